@@ -1,0 +1,1 @@
+"""Fingerpost: protocols for sore fingers, as YAML, become a site and printed sheets."""

@@ -1,0 +1,1 @@
+"""What a protocol, a vocabulary and a case are. Nothing here reads files or makes wording."""

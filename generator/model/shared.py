@@ -1,0 +1,212 @@
+"""The shared vocabularies: closed sets that protocols point into by id."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from generator.model.words import Finger, Id, Line, People, Seen, Text, Urgency
+
+StructureKind = Literal["pulley", "sheath", "tendon", "muscle", "ligament", "joint", "bone", "growth-plate", "nerve", "skin"]
+Landmark = Literal[
+    "mcp", "pip", "dip", "a1", "a2", "a3", "a4", "a5", "sheath", "pip-side", "dip-side", "mcp-side", "volar-plate", "central-slip",
+    "growth-plate", "lumbrical", "palm-tendon", "forearm", "fingertip", "nail", "knuckle", "wrist", "hamate", "proximal", "middle",
+]  # fmt: skip
+View = Literal["palm", "back"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Structure:
+    """A part of the finger or hand (anatomy.yml). `landmark` and `view` say where a drawing marks it."""
+
+    id: Id
+    name: Line
+    plain: Text
+    kind: StructureKind
+    view: View
+    landmark: Landmark
+
+
+@dataclass(frozen=True, kw_only=True)
+class JointAngles:
+    """Typical joint angles of a grip in degrees, bending positive; `pip_spread` is one SD where measured."""
+
+    mcp: int
+    pip: int
+    dip: int
+    pip_spread: int = 0
+    source: Line
+
+
+@dataclass(frozen=True, kw_only=True)
+class Grip:
+    """A way of holding on (grips.yml). `fingers` are the ones that take the load."""
+
+    id: Id
+    name: Line
+    plain: Text
+    also_called: tuple[Line, ...] = ()
+    fingers: tuple[Finger, ...]
+    neighbours: Literal["together", "free", "tucked"]
+    angles: JointAngles | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sign:
+    """Something a person or clinician can notice (signs.yml)."""
+
+    id: Id
+    says: Line
+    question: Line
+    kind: Literal["onset", "place", "feeling", "look", "movement", "timing", "person"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Test:
+    """A hands-on test (tests.yml): how, what counts as positive, when not to."""
+
+    __test__ = False
+
+    id: Id
+    name: Line
+    plain: Line
+    who: Literal["anyone", "clinician"]
+    how: tuple[Text, ...]
+    positive: Text
+    not_proof: Text
+    not_when: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Taping:
+    """A way of taping (tapings.yml). `kind` is what a drawing and a length sum need to know."""
+
+    id: Id
+    name: Line
+    kind: Literal["ring", "h-strip", "buddy", "splint"]
+    level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+    neighbour: Literal["none", "injured-side", "stronger"]
+    purpose: Text
+    evidence: Text
+    materials: tuple[Line, ...]
+    steps: tuple[Text, ...]
+    check_after: tuple[Text, ...]
+    mistakes: tuple[Text, ...]
+    take_off: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Equipment:
+    """A thing an exercise needs, and what will do instead."""
+
+    thing: Line
+    instead: Line
+
+
+@dataclass(frozen=True, kw_only=True)
+class Exercise:
+    """One exercise so that it can be repeated (exercises.yml). `loaded`: its load is a share of the baseline."""
+
+    id: Id
+    name: Line
+    aim: Text
+    loaded: bool
+    supervision: Literal["alone", "first-time-with-clinician", "always-with-clinician"]
+    equipment: tuple[Equipment, ...] = ()
+    start: Text
+    steps: tuple[Text, ...]
+    mistakes: tuple[Text, ...]
+    stop_if: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gate:
+    """What must be true before the next stage (gates.yml). The clinician and the person judge it, never the program."""
+
+    id: Id
+    name: Line
+    says: Text
+    how_to_check: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class WarningSign:
+    """A sign that needs somebody else, and how soon (warning_signs.yml)."""
+
+    id: Id
+    sign: Text
+    why: Text
+    do: Text
+    urgency: Urgency
+    people: People
+
+
+@dataclass(frozen=True, kw_only=True)
+class Source:
+    """Where a figure comes from, and how far it was seen (sources.yml)."""
+
+    id: Id
+    short: Line
+    full: Text
+    kind: Literal["guideline", "review", "trial", "cohort", "case-series", "laboratory", "schedule", "textbook", "public-body", "standard"]
+    year: int | None = None
+    doi: Line | None = None
+    seen: Seen
+
+
+@dataclass(frozen=True, kw_only=True)
+class Term:
+    """A word of the trade in plain words (terms.yml). `plain` fits in brackets after the word."""
+
+    id: Id
+    term: Line
+    plain: Line
+    more: Text
+    also_called: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Phrase:
+    """A sentence or label that readers see in more than one place (wording.yml). `{name}` marks a gap to fill."""
+
+    id: Id
+    says: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tolerated:
+    """A finding that is accepted for a reason (exceptions.yml). It must still be a finding."""
+
+    rule: Id
+    file: Line
+    path: Line
+    reason: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Retired:
+    """An id that is no longer used, and where its readers go now (retired.yml)."""
+
+    id: Id
+    now: Id
+    since: Line
+    reason: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Vocabularies:
+    """All shared vocabularies, each in the order in which it was written."""
+
+    anatomy: tuple[Structure, ...]
+    grips: tuple[Grip, ...]
+    signs: tuple[Sign, ...]
+    tests: tuple[Test, ...]
+    tapings: tuple[Taping, ...]
+    exercises: tuple[Exercise, ...]
+    gates: tuple[Gate, ...]
+    warning_signs: tuple[WarningSign, ...]
+    sources: tuple[Source, ...]
+    terms: tuple[Term, ...]
+    wording: tuple[Phrase, ...]
+    exceptions: tuple[Tolerated, ...]
+    retired: tuple[Retired, ...]

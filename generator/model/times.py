@@ -1,0 +1,36 @@
+"""A length of time as people write it: days, weeks or calendar months."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Unit = Literal["days", "weeks", "months"]
+_UNITS: dict[str, Unit] = {"day": "days", "week": "weeks", "month": "months"}
+# Only for putting spans in order: a calendar month is taken as its mean length, 365.2425 / 12 days.
+_DAYS: dict[Unit, float] = {"days": 1.0, "weeks": 7.0, "months": 30.436875}
+
+
+@dataclass(frozen=True)
+class Span:
+    """A number of days, weeks or calendar months. The unit is kept: '3 months' never becomes 90 days."""
+
+    count: int
+    unit: Unit
+
+    @property
+    def rough_days(self) -> float:
+        """The length in days for comparing, a month counted as its mean 30.44 days."""
+        return self.count * _DAYS[self.unit]
+
+    def __str__(self) -> str:
+        return f"{self.count} {self.unit[:-1] if self.count == 1 else self.unit}"
+
+
+def read_span(text: str) -> Span:
+    """Read '10 days', '1 week' or '3 months'. Raises ValueError on anything else."""
+    count, _, unit = text.partition(" ")
+    singular = unit.removesuffix("s")
+    if not count.isdigit() or singular not in _UNITS:
+        raise ValueError(f"not a time: {text!r}")
+    return Span(int(count), _UNITS[singular])
