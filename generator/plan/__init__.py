@@ -1,0 +1,1 @@
+"""Decide everything that a reader will see, as data."""

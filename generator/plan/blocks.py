@@ -1,0 +1,186 @@
+"""What pages and sheets are made of. Templates lay these out and decide nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from generator.model.words import GripMark, Paper, PrintSize
+from generator.plan.pictures import Picture
+
+
+@dataclass(frozen=True)
+class Run:
+    """A piece of text. `mark`: where a figure is from. `link`: `target` is an address on the site."""
+
+    text: str
+    kind: Literal["plain", "strong", "mark", "link"] = "plain"
+    target: str = ""
+
+
+Words = tuple[Run, ...]
+
+
+def plain(words: Words) -> str:
+    """The words as bare text."""
+    return "".join(run.text for run in words)
+
+
+def text(content: str) -> Words:
+    return (Run(content),) if content else ()
+
+
+def strong(content: str) -> Words:
+    return (Run(content, "strong"),)
+
+
+def link(content: str, target: str) -> Words:
+    return (Run(content, "link", target),)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Paragraph:
+    words: Words
+    lead: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bullets:
+    """A list. `ticks`: boxes to tick by hand; `notes`: each item begins with its own mark."""
+
+    items: tuple[Words, ...]
+    style: Literal["points", "steps", "ticks", "notes"] = "points"
+    title: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Table:
+    """The first cell of each row is its heading. `caption` says how to read the table."""
+
+    caption: str
+    head: tuple[str, ...]
+    rows: tuple[tuple[Words, ...], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Box:
+    """Something set apart. `warning`: get help; `caution`: stop and ask; `note`: good to know."""
+
+    level: Literal["warning", "caution", "note"]
+    title: str
+    lines: tuple[Words, ...]
+    bulleted: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripRow:
+    mark: GripMark
+    grips: tuple[str, ...]
+    when: Words = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripList:
+    """Every grip under a mark. `words` gives the word for each mark, which always stands beside its shape."""
+
+    caption: str
+    words: tuple[tuple[GripMark, str], ...]
+    rows: tuple[GripRow, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Drawing:
+    """A picture with a caption. `name` is unique on its page."""
+
+    name: str
+    picture: Picture
+    caption: Words
+    width_mm: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Diary:
+    """A table to write in: `lines` empty rows under `head`. `help` says how to fill it in."""
+
+    caption: str
+    help: Words
+    head: tuple[str, ...]
+    first_column: tuple[str, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Beside:
+    """A drawing with blocks standing next to it where there is room."""
+
+    drawing: Drawing
+    blocks: tuple[Paragraph | Bullets | Box, ...]
+
+
+Block = Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside
+
+
+@dataclass(frozen=True, kw_only=True)
+class Section:
+    """A part with a heading. `id` is its anchor; `level` 2 or 3; `span` lets a sheet set it beside another."""
+
+    id: str
+    heading: str
+    blocks: tuple[Block, ...]
+    level: Literal[2, 3] = 2
+
+
+@dataclass(frozen=True, kw_only=True)
+class Page:
+    """A page of the site. `address` is relative to the site's root and ends with a slash ('' is the home page)."""
+
+    address: str
+    kind: str
+    title: str
+    description: str
+    badge: Words
+    lead: tuple[Block, ...]
+    sections: tuple[Section, ...]
+    menu: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet:
+    """One sheet of paper (in large print it may run on). `beside` stands next to the lead where there is room."""
+
+    number: int
+    title: str
+    under_title: tuple[Words, ...]
+    lead: tuple[Block, ...]
+    beside: tuple[Block, ...]
+    sections: tuple[Section, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Handout:
+    """The sheets that one person takes home, or the general sheets of a protocol.
+
+    `file_stem` and `title` never hold anything about a person. `foot` is printed on every page.
+    """
+
+    file_stem: str
+    title: str
+    language: str
+    paper: Paper
+    print_size: PrintSize
+    head: str
+    foot: str
+    page_words: tuple[str, str]
+    letterhead: tuple[str, ...]
+    sheets: tuple[Sheet, ...] = field(default=())
+
+
+@dataclass(frozen=True, kw_only=True)
+class Site:
+    """All pages and the general sheets, in menu order."""
+
+    name: str
+    description: str
+    referral_menu: str
+    pages: tuple[Page, ...]
+    handouts: tuple[Handout, ...]
+    redirects: tuple[tuple[str, str], ...]

@@ -1,0 +1,108 @@
+"""What a case must not say: every impossible combination, with the reason. The same words at every door."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from generator.model.case import Case
+from generator.model.library import Document, Library, Path
+from generator.model.protocol import Protocol, Stage
+from generator.problems import Problem, suggest
+from generator.reckon.windows import Begun, find_faults
+
+Finding = tuple[Path, str, str]
+
+
+def read_day(text: str) -> date | None:
+    """A day from its ISO text, or None where the calendar has no such day."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        return None
+
+
+def _dates(case: Case) -> Iterator[tuple[Path, str]]:
+    yield ("anchor", "date"), case.anchor.date
+    for n, began in enumerate(case.began):
+        yield ("began", n, "date"), began.date
+    for n, important in enumerate(case.important_dates):
+        yield ("important_dates", n, "date"), important.date
+    for n, baseline in enumerate(case.baselines):
+        yield ("baselines", n, "date"), baseline.date
+    if case.doctor_cleared:
+        yield ("doctor_cleared",), case.doctor_cleared
+    if case.review_date:
+        yield ("review_date",), case.review_date
+
+
+def _find_impossible_days(case: Case) -> Iterator[Finding]:
+    for path, written in _dates(case):
+        if read_day(written) is None:
+            yield path, f"the calendar has no day {written}", "Dates are written year-month-day."
+
+
+def stages_of(protocol: Protocol, grade: str) -> tuple[Stage, ...]:
+    """The stages that a grade goes through."""
+    return tuple(s for s in protocol.stages if grade not in s.skipped_by)
+
+
+def _find_unfit_choices(case: Case, protocol: Protocol) -> Iterator[Finding]:
+    grades = [g.id for g in protocol.grades]
+    if case.grade not in grades:
+        reason = "has no grades: write 'any'" if grades == ["any"] else f"has the grades {', '.join(grades)}"
+        yield ("grade",), f"there is no grade {case.grade} here: '{protocol.plain_name}' {reason}", ""
+    if case.finger not in protocol.fingers:
+        yield ("finger",), f"'{protocol.plain_name}' is for these fingers: {', '.join(protocol.fingers)}", ""
+    if case.place not in protocol.places:
+        hint = suggest(case.place, protocol.places) or f"It is about: {', '.join(protocol.places)}."
+        yield ("place",), f"'{protocol.plain_name}' is not about '{case.place}'", hint
+    if protocol.needs_side and case.side is None:
+        yield ("side",), f"'{protocol.plain_name}' needs a side, because the tape goes to that side", "Write radial (thumb side) or ulnar (little-finger side)."
+    if not protocol.needs_side and case.side is not None:
+        yield ("side",), f"'{protocol.plain_name}' has no side", "Leave the key out."
+    if protocol.people == "under-18" and case.age_band == "adult":
+        yield ("age_band",), f"'{protocol.plain_name}' happens only while a finger still grows", "Choose another protocol, or write under-18."
+    sizes = [s.finger for s in case.finger_sizes]
+    for n, finger in enumerate(sizes):
+        if finger in sizes[:n]:
+            yield ("finger_sizes", n, "finger"), f"the {finger} finger is measured twice", "Keep one."
+
+
+def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Finding]:
+    """Days out of order. Only called when every day is a day."""
+    anchor = date.fromisoformat(case.anchor.date)
+    stages = [s.id for s in stages_of(protocol, case.grade)]
+    begun = [Begun(b.stage, date.fromisoformat(b.date)) for b in case.began]
+    for fault in find_faults(anchor, today, stages, case.stage, begun):
+        wrong = case.stage if fault.path == ("stage",) else ""
+        yield fault.path, fault.must, suggest(wrong, stages) if wrong else ""
+    if case.doctor_cleared and not anchor <= date.fromisoformat(case.doctor_cleared) <= today:
+        yield ("doctor_cleared",), f"a doctor can have cleared the finger only between {anchor} and {today}", ""
+    if case.review_date and date.fromisoformat(case.review_date) < today:
+        yield ("review_date",), f"the review on {case.review_date} is in the past", "Set the next one, or leave the key out."
+    for n, important in enumerate(case.important_dates):
+        if date.fromisoformat(important.date) < today:
+            yield ("important_dates", n, "date"), f"{important.date} is in the past", "Leave it out, or write the next one."
+
+
+def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Finding]:
+    """Every reason why this case cannot be printed: (path in the case's own keys, what must hold, a way out)."""
+    yield from _find_impossible_days(case)
+    protocol = library.find_protocol(case.protocol)
+    if protocol is None:
+        known = [d.value.id for d in library.protocols]
+        if library.find_condition(case.protocol):
+            yield ("protocol",), f"'{case.protocol}' is a short entry: a doctor has to see it, so there is no handout", ""
+        else:
+            yield ("protocol",), f"no protocol is called '{case.protocol}'", suggest(case.protocol, known) or f"There are: {', '.join(known)}."
+        return
+    yield from _find_unfit_choices(case, protocol)
+    if case.grade in [g.id for g in protocol.grades] and not any(True for _ in _find_impossible_days(case)):
+        yield from _find_unfit_days(case, protocol, today)
+
+
+def find_case_problems(document: Document[Case], library: Library, today: date) -> Iterator[Problem]:
+    """The findings of a case, each with its line."""
+    for path, message, hint in find_case_findings(document.value, library, today):
+        yield document.problem(path, message, hint, "case")

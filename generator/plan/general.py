@@ -1,0 +1,130 @@
+"""General sheets of a protocol: not for one person, so with times instead of dates and every stage on paper."""
+
+from __future__ import annotations
+
+from generator.model.library import Library
+from generator.model.protocol import Protocol, Stage
+from generator.model.words import Paper
+from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, plain, text
+from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
+from generator.plan.outline import list_words
+from generator.plan.parts import (
+    dose_words,
+    empty_if_none,
+    gate_bullets,
+    grip_list,
+    labelled,
+    load_words,
+    pain_words,
+    paragraph,
+    pick,
+    sign_names,
+    tape_uses,
+)
+from generator.plan.protocol_page import grade_name, timeline_table
+from generator.plan.prose import Writer
+from generator.plan.sheet_parts import (
+    HAND_MM,
+    PATH_MM,
+    closing_sections,
+    diary,
+    help_box,
+    section,
+    shell,
+    soon_box,
+    word_list,
+)
+from generator.plan.way_back import general_path, general_windows
+
+DIARY_ROWS = 14
+
+
+def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
+    places = pick(writer.library.vocabularies.anatomy, protocol.places)
+    side = "radial" if protocol.needs_side else None
+    caption = writer.say("example-hand-caption")
+    where = spot_drawing(writer, EXAMPLE_HAND, EXAMPLE_FINGER, places, side, caption, width_mm=HAND_MM)
+    fit = protocol.signs
+    signs = [
+        Bullets(items=sign_names(writer, ids), title=writer.say(f"signs-{name}"))
+        for name, ids in (("usual", fit.usual), ("sometimes", fit.sometimes))
+        if ids
+    ]
+    return Sheet(
+        number=1,
+        title=writer.say("title-general-first", name=protocol.plain_name),
+        under_title=(text(writer.say("general-line")),),
+        lead=(paragraph(writer, protocol.summary), paragraph(writer, protocol.grip_rule)),
+        beside=(where,),
+        sections=(
+            section(writer, "help", help_box(writer, protocol)),
+            section(writer, "signs", *signs),
+            section(writer, "soon", soon_box(writer, protocol)),
+        ),
+    )
+
+
+def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
+    known = {e.id: e.name for e in writer.library.vocabularies.exercises}
+    facts = [
+        labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
+        labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
+        labelled(writer.say("label-pain"), pain_words(writer, stage)),
+    ]
+    if stage.load:
+        facts.append(labelled(writer.say("label-load"), load_words(writer, stage)))
+    doses = tuple((*text(f"{known[d.exercise]}: "), *dose_words(writer, d)) for d in stage.exercises)
+    tapings = tuple(text(t.name + only) for t, only in tape_uses(writer, stage))
+    return Section(
+        id=f"stage-{number}",
+        heading=writer.say("heading-stage", number=number, name=stage.name),
+        blocks=empty_if_none(
+            paragraph(writer, stage.aim),
+            grip_list(writer, stage, writer.say("caption-grips", stage=stage.name)),
+            Bullets(items=tuple(facts)),
+            Bullets(items=doses, title=writer.say("exercises-title")) if doses else None,
+            Bullets(items=tapings, title=writer.say("taping-title")) if tapings else None,
+            None if last else gate_bullets(writer, stage),
+        ),
+    )
+
+
+def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
+    stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
+    home = [g for g in protocol.grades if any(w.grade == g.id for s in protocol.stages for w in s.windows)]
+    tables = [general_windows(writer, protocol, g.id, grade_name(writer, g.id)) for g in home]
+    way = section(writer, "path", general_path(writer, protocol, PATH_MM), stop)
+    times = section(writer, "times", *tables, timeline_table(writer, protocol)) if tables else None
+    last = len(protocol.stages)
+    stages = [_stage(writer, n, s, n == last) for n, s in enumerate(protocol.stages, 1)]
+    return Sheet(
+        number=2,
+        title=writer.say("title-general-second", name=protocol.plain_name),
+        under_title=(),
+        lead=(paragraph(writer, writer.say("stages-intro")), paragraph(writer, writer.say("general-how"))),
+        beside=(),
+        sections=tuple(s for s in (way, times, *stages) if s),
+    )
+
+
+def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -> Sheet:
+    used = [plain(w) for sheet in so_far for w in list_words(sheet)]
+    return Sheet(
+        number=len(so_far) + 1,
+        title=writer.say("title-general-third", name=protocol.plain_name),
+        under_title=(),
+        lead=(),
+        beside=(),
+        sections=(
+            section(writer, "diary", diary(writer, [""] * DIARY_ROWS)),
+            *closing_sections(writer, protocol, word_list(writer, used)),
+        ),
+    )
+
+
+def plan_general_handout(library: Library, protocol: Protocol, paper: Paper) -> Handout:
+    """The general sheets of a protocol, for printing from its page."""
+    writer = Writer(library)
+    sheets = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
+    sheets = (*sheets, _last_sheet(writer, protocol, sheets))
+    return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets)

@@ -1,0 +1,278 @@
+"""One person's handout: the sheets that a clinician prints from a case."""
+
+from __future__ import annotations
+
+import hashlib
+from datetime import date, timedelta
+
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.model.shared import Taping
+from generator.plan.blocks import Beside, Block, Box, Bullets, Drawing, Handout, Paragraph, Section, Sheet, Words, plain, strong, text
+from generator.plan.illustrate import finger_name, place_name, spot_drawing, tape_drawing
+from generator.plan.outline import list_words
+from generator.plan.parts import (
+    bullets,
+    exercise_blocks,
+    fitting_tapings,
+    grip_list,
+    labelled,
+    pain_words,
+    paragraph,
+    seek_words,
+    tape_check,
+    taping_card,
+    warning_box,
+)
+from generator.plan.prose import Writer, capital, write_date
+from generator.plan.sheet_parts import HAND_MM, PATH_MM, TAPE_MM, closing_sections, diary, help_box, section, shell, word_list
+from generator.plan.situation import Situation, read_situation
+from generator.plan.way_back import dates_box, next_gate, diary_date, personal_path, window_table
+from generator.reckon.neighbours import choose_buddy
+
+DIARY_DAYS = 14
+
+
+def name_file(case: Case, version: str) -> str:
+    """A file name that tells the protocol and nothing about the person.
+
+    The ending tells two cases apart: the first ten hexadecimal digits of a SHA-256 of the case.
+    """
+    return f"{case.protocol}_v{version}_{hashlib.sha256(repr(case).encode()).hexdigest()[:10]}"
+
+
+def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
+    case = situation.case
+    who = f"{case.name} ({case.reference})" if case.name else case.reference
+    place = place_name(writer, situation.place, case.side)
+    what = place if case.grade == "any" else f"{place}, {writer.say('grade-inline', grade=case.grade)}"
+    lines = [
+        text(writer.say("line-person", who=who, date=write_date(situation.today))),
+        text(writer.say("line-injury", what=capital(what))),
+    ]
+    if not situation.hold:
+        number = situation.stages.index(situation.stage) + 1
+        lines.append(
+            text(
+                writer.say(
+                    "line-stage",
+                    number=number,
+                    count=len(situation.stages),
+                    name=situation.stage.name,
+                    date=write_date(situation.today),
+                )
+            )
+        )
+    if case.doctor_cleared:
+        lines.append(text(writer.say("line-cleared", date=write_date(date.fromisoformat(case.doctor_cleared)))))
+    return tuple(lines)
+
+
+def _where(writer: Writer, situation: Situation) -> Drawing:
+    case = situation.case
+    caption = writer.say("your-hand-caption", hand=case.hand, finger=finger_name(writer, case.finger))
+    return spot_drawing(writer, case.hand, case.finger, [situation.place], case.side, caption, width_mm=HAND_MM)
+
+
+def _title(writer: Writer, situation: Situation, id: str) -> str:
+    return writer.say(
+        f"title-{id}",
+        name=situation.protocol.plain_name,
+        hand=situation.case.hand,
+        finger=finger_name(writer, situation.case.finger),
+    )
+
+
+def _first_sheet(writer: Writer, situation: Situation) -> Sheet:
+    stage, protocol = situation.stage, situation.protocol
+    why = Paragraph(words=labelled(writer.say("label-why"), writer.words(protocol.grip_rule)))
+    sections = [
+        section(writer, "grips", grip_list(writer, stage, writer.say("caption-your-grips")), why),
+        section(writer, "day", *_day_blocks(writer, situation)),
+        section(writer, "help", help_box(writer, protocol)),
+    ]
+    return Sheet(
+        number=1,
+        title=_title(writer, situation, "first"),
+        under_title=_person_lines(writer, situation),
+        lead=(paragraph(writer, protocol.summary),),
+        beside=(_where(writer, situation),),
+        sections=tuple(sections),
+    )
+
+
+def _day_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:
+    stage = situation.stage
+    items = [
+        labelled(writer.say("label-aim"), writer.words(stage.aim)),
+        labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
+        labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
+        labelled(writer.say("label-pain"), pain_words(writer, stage)),
+    ]
+    if situation.case.note:
+        items.append(labelled(writer.say("label-note"), text(" ".join(situation.case.note.split()))))
+    return (Bullets(items=tuple(items)),)
+
+
+def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
+    case = situation.case
+    buddy = choose_buddy(case.finger, taping.neighbour, case.side)
+    partner = buddy.partner if buddy else None
+    picture = tape_drawing(writer, taping, case.hand, case.finger, partner, width_mm=TAPE_MM)
+    parts: list[Paragraph | Bullets | Box] = []
+    if buddy:
+        says = writer.say(
+            f"buddy-{buddy.reason}",
+            finger=finger_name(writer, buddy.finger),
+            partner=finger_name(writer, buddy.partner),
+        )
+        parts.append(Paragraph(words=strong(says)))
+    parts += taping_card(writer, taping)
+    blocks = (paragraph(writer, taping.purpose), Beside(drawing=picture, blocks=tuple(parts)), tape_check(writer, taping))
+    return Section(id=f"tape-{taping.id}", heading=taping.name, level=3, blocks=blocks)
+
+
+def _tape_sections(writer: Writer, situation: Situation) -> list[Section]:
+    tapings = fitting_tapings(writer, situation.stage, situation.case.place, situation.case.grade)
+    if situation.case.tapings:
+        tapings = tuple(t for t in tapings if t.id in situation.case.tapings)
+    if not tapings:
+        return [section(writer, "tape", paragraph(writer, writer.say("no-tape-now")))]
+    if situation.case.tape_allergy:
+        box = Box(
+            level="caution",
+            title=writer.say("tape-allergy-title"),
+            lines=(text(writer.say("tape-allergy")),),
+            bulleted=False,
+        )
+        return [section(writer, "tape", box)]
+    return [section(writer, "tape"), *(_taping(writer, situation, t) for t in tapings)]
+
+
+def _exercise_sections(writer: Writer, situation: Situation) -> list[Section]:
+    known = {e.id: e for e in writer.library.vocabularies.exercises}
+    doses = situation.stage.exercises
+    if not doses:
+        return [section(writer, "exercises", paragraph(writer, writer.say("no-exercises-now")))]
+    parts = [section(writer, "exercises", paragraph(writer, writer.say("exercises-intro")))]
+    for dose in doses:
+        exercise = known[dose.exercise]
+        parts.append(
+            Section(
+                id=f"exercise-{exercise.id}",
+                heading=exercise.name,
+                level=3,
+                blocks=exercise_blocks(writer, exercise, dose, brief=True),
+            )
+        )
+    return parts
+
+
+def _second_sheet(writer: Writer, situation: Situation) -> Sheet:
+    sections = (*_tape_sections(writer, situation), *_exercise_sections(writer, situation))
+    return Sheet(
+        number=2, title=_title(writer, situation, "second"), under_title=(), lead=(), beside=(), sections=sections
+    )
+
+
+def _third_sheet(writer: Writer, situation: Situation) -> Sheet:
+    lead: tuple[Block, ...] = (paragraph(writer, writer.say("way-intro")),)
+    if situation.way:
+        lead = (personal_path(writer, situation, situation.way, PATH_MM),)
+        sections = [
+            section(writer, "gate", *next_gate(writer, situation)),
+            section(
+                writer,
+                "dates",
+                window_table(writer, situation, situation.way),
+                dates_box(writer, situation, situation.way),
+            ),
+        ]
+    else:
+        sections = [
+            section(writer, "dates", paragraph(writer, writer.say("stop-no-windows"))),
+            section(writer, "gate", *next_gate(writer, situation)),
+        ]
+    return Sheet(
+        number=3,
+        title=_title(writer, situation, "third"),
+        under_title=(),
+        lead=lead,
+        beside=(),
+        sections=tuple(s for s in sections if s.blocks),
+    )
+
+
+def _fourth_sheet(writer: Writer, situation: Situation, so_far: tuple[Sheet, ...]) -> Sheet:
+    days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
+    used = [plain(w) for sheet in so_far for w in list_words(sheet)]
+    sections = (
+        section(writer, "diary", diary(writer, days)),
+        *closing_sections(writer, situation.protocol, word_list(writer, used)),
+    )
+    return Sheet(
+        number=4,
+        title=_title(writer, situation, "fourth"),
+        under_title=(),
+        lead=(),
+        beside=(),
+        sections=sections,
+    )
+
+
+def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
+    """Instead of a home programme: stop, who should see it, what to watch."""
+    protocol, hold = situation.protocol, situation.hold
+    seek = Bullets(items=tuple(seek_words(writer, s) for s in protocol.see_somebody))
+    leave = bullets(writer, [line for line in writer.say(f"hold-{hold}-until-then").split("\n") if line.strip()])
+    sections = [
+        section(writer, "until-seen", leave),
+        section(writer, "who", seek),
+        section(writer, "help", warning_box(writer, protocol.warning_signs)),
+    ]
+    sections.append(section(writer, "if-nothing", paragraph(writer, protocol.if_nothing_is_done)))
+    if situation.case.note:
+        sections.append(section(writer, "note", Paragraph(words=text(" ".join(situation.case.note.split())))))
+    used = [*(plain(w) for s in sections for b in s.blocks for w in list_words(b)), protocol.summary]
+    sheet_lead = (
+        Paragraph(words=strong(writer.say(f"hold-{hold}"))),
+        paragraph(writer, protocol.summary),
+        paragraph(writer, situation.grade.plain) if hold == "surgeon" else None,
+    )
+    sections += closing_sections(writer, protocol, word_list(writer, used))
+    return Sheet(
+        number=1,
+        title=_title(writer, situation, "stop"),
+        under_title=_person_lines(writer, situation),
+        lead=tuple(b for b in sheet_lead if b),
+        beside=(_where(writer, situation),),
+        sections=tuple(sections),
+    )
+
+
+def _letterhead(case: Case, writer: Writer) -> tuple[str, ...]:
+    if case.clinic is None:
+        return ()
+    phone = (writer.say("phone", number=case.clinic.phone),) if case.clinic.phone else ()
+    return (case.clinic.name, *case.clinic.lines, *phone)
+
+
+def plan_handout(library: Library, case: Case, today: date) -> Handout:
+    """The sheets for a case that `find_case_findings` has nothing against."""
+    writer = Writer(library)
+    situation = read_situation(case, library, today)
+    sheets: tuple[Sheet, ...]
+    if situation.hold:
+        sheets = (_stop_sheet(writer, situation),)
+    else:
+        sheets = (_first_sheet(writer, situation), _second_sheet(writer, situation), _third_sheet(writer, situation))
+        sheets = (*sheets, _fourth_sheet(writer, situation, sheets))
+    return shell(
+        writer,
+        situation.protocol,
+        name_file(case, situation.protocol.status.version),
+        case.paper,
+        case.print_size,
+        _letterhead(case, writer),
+        sheets,
+    )

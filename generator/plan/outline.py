@@ -1,0 +1,145 @@
+"""The plan as plain text: every page and sheet in order, with finished sentences, numbers and drawing names."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from generator.plan.blocks import (
+    Beside,
+    Block,
+    Box,
+    Bullets,
+    Diary,
+    Drawing,
+    GripList,
+    Handout,
+    Page,
+    Paragraph,
+    Run,
+    Section,
+    Sheet,
+    Table,
+    Words,
+    plain,
+)
+
+WIDTH = 110
+_BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  "}
+
+
+def list_words(part: Any) -> Iterator[Words]:
+    """Every run of words in a part of the plan, at any depth; bare strings count as words."""
+    if isinstance(part, tuple) and part and all(isinstance(r, Run) for r in part):
+        yield part
+    elif isinstance(part, str):
+        yield (Run(part),)
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from list_words(item)
+    elif is_dataclass(part):
+        for field in fields(part):
+            yield from list_words(getattr(part, field.name))
+
+
+def _wrap(content: str, first: str, rest: str) -> str:
+    flat = content.replace("\u00a0", "~")
+    lines = textwrap.wrap(flat, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False)
+    return "\n".join(lines).replace("~", " ")
+
+
+def _say(words: Words) -> str:
+    return "".join(f"{r.text} <{r.target}>" if r.kind == "link" else r.text for r in words)
+
+
+def _write_drawing(block: Drawing) -> Iterator[str]:
+    yield _wrap(f"({type(block.picture).__name__} '{block.name}': {block.picture.title})", "  ", "    ")
+    for name, value in ((f.name, getattr(block.picture, f.name)) for f in fields(block.picture)):
+        if name != "title" and value not in ((), "", None):
+            yield _wrap(f"{name}: {_short(value)}", "      ", "        ")
+    if block.caption:
+        yield _wrap(_say(block.caption), "    ", "    ")
+
+
+def _short(value: Any) -> str:
+    if isinstance(value, tuple):
+        return "; ".join(_short(v) for v in value)
+    if is_dataclass(value):
+        kept = ((f.name, getattr(value, f.name)) for f in fields(value))
+        return ", ".join(f"{n} {_short(v)}" for n, v in kept if v not in ((), "", None))
+    return str(value)
+
+
+def _write_block(block: Block) -> Iterator[str]:
+    match block:
+        case Paragraph():
+            yield _wrap(_say(block.words), "  ", "  ")
+        case Bullets():
+            if block.title:
+                yield _wrap(block.title, "  ", "  ")
+            for number, item in enumerate(block.items, 1):
+                yield _wrap(_say(item), f"  {number}. " if block.style == "steps" else _BULLETS[block.style], "    ")
+        case Table():
+            yield _wrap(f"[table] {block.caption}", "  ", "    ")
+            yield _wrap(" | ".join(block.head), "    ", "      ")
+            for row in block.rows:
+                yield _wrap(" | ".join(_say(cell) for cell in row), "    ", "      ")
+        case Box():
+            yield _wrap(f"[{block.level}] {block.title}", "  ", "    ")
+            for line in block.lines:
+                yield _wrap(_say(line), "    - ", "      ")
+        case GripList():
+            yield _wrap(f"[grips] {block.caption}", "  ", "    ")
+            words = dict(block.words)
+            for row in block.rows:
+                when = f": {_say(row.when)}" if row.when else ""
+                yield _wrap(f"{words[row.mark]}: {', '.join(row.grips)}{when}", "    ", "      ")
+        case Drawing():
+            yield from _write_drawing(block)
+        case Beside():
+            yield from _write_drawing(block.drawing)
+            for part in block.blocks:
+                yield from _write_block(part)
+        case Diary():
+            yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
+            yield _wrap(" | ".join(block.head), "    ", "      ")
+            yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
+
+
+def _write_section(section: Section) -> Iterator[str]:
+    yield f"{'#' * section.level} {section.heading} {{{section.id}}}"
+    for block in section.blocks:
+        yield from _write_block(block)
+
+
+def outline_page(page: Page) -> str:
+    """One page of the site as text."""
+    lines = [f"=== PAGE /{page.address} === {page.title}", _wrap(f"({page.description})", "", "")]
+    lines += [f"badge: {plain(page.badge)}"] if page.badge else []
+    for block in page.lead:
+        lines += _write_block(block)
+    for section in page.sections:
+        lines += _write_section(section)
+    return "\n".join(lines) + "\n"
+
+
+def _outline_sheet(sheet: Sheet) -> Iterator[str]:
+    yield f"--- SHEET {sheet.number} --- {sheet.title}"
+    for line in sheet.under_title:
+        yield _wrap(_say(line), "  ", "  ")
+    for block in (*sheet.lead, *sheet.beside):
+        yield from _write_block(block)
+    for section in sheet.sections:
+        yield from _write_section(section)
+
+
+def outline_handout(handout: Handout) -> str:
+    """A handout as text."""
+    size = f"{handout.paper}, {handout.print_size} pt"
+    lines = [f"=== HANDOUT {handout.file_stem} === {handout.title} ({size})", f"head: {handout.head}", f"foot: {handout.foot}"]
+    lines += [f"letterhead: {line}" for line in handout.letterhead]
+    for sheet in handout.sheets:
+        lines += _outline_sheet(sheet)
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,255 @@
+"""Parts that stand on pages and on sheets alike, so that a sentence that shows on both is made once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any, Literal
+
+from generator.model.protocol import Dose, Protocol, Referral, Seek, Stage, Status, Window
+from generator.model.shared import Exercise, Grip, Taping, Test, WarningSign
+from generator.model.words import GripMark, Urgency
+from generator.plan.blocks import Block, Box, Bullets, GripList, GripRow, Paragraph, Run, Table, Words, link, strong, text
+from generator.plan.prose import Writer, capital, join_words, write_date
+
+URGENCIES: tuple[Urgency, ...] = ("emergency", "same-day", "within-days", "routine")
+MARKS: tuple[GripMark, ...] = ("keep", "limit", "leave")
+
+
+def pick(entries: Iterable[Any], wanted: Iterable[str]) -> tuple[Any, ...]:
+    """The entries of a vocabulary with the wanted ids, in the wanted order. Raises KeyError for an unknown id."""
+    by_id = {e.id: e for e in entries}
+    return tuple(by_id[i] for i in wanted)
+
+
+def paragraph(writer: Writer, written: str, lead: bool = False) -> Paragraph:
+    return Paragraph(words=writer.words(written), lead=lead)
+
+
+def bullets(writer: Writer, items: Iterable[str], title: str = "", steps: bool = False) -> Bullets:
+    style: Literal["points", "steps"] = "steps" if steps else "points"
+    return Bullets(items=tuple(writer.words(i) for i in items), title=title, style=style)
+
+
+def labelled(label: str, words: Words) -> Words:
+    """'Label: words', the label strong."""
+    return (*strong(f"{label}: "), *words)
+
+
+def grip_list(writer: Writer, stage: Stage, caption: str) -> GripList:
+    """Every grip of a stage under keep, limit or leave."""
+    grips = {g.id: g.name for g in writer.library.vocabularies.grips}
+
+    def names(ids: Iterable[str]) -> tuple[str, ...]:
+        return tuple(grips[i] for i in ids)
+
+    rows = [GripRow(mark="keep", grips=names(stage.grips.keep))] if stage.grips.keep else []
+    rows += [GripRow(mark="limit", grips=names(r.grips), when=writer.words(r.when)) for r in stage.grips.limit]
+    rows += [GripRow(mark="leave", grips=names(stage.grips.leave))] if stage.grips.leave else []
+    return GripList(caption=caption, words=tuple((m, writer.say(f"grip-{m}")) for m in MARKS), rows=tuple(rows))
+
+
+def mark_of(grip: Grip, stage: Stage) -> GripMark:
+    """How one grip stands in one stage."""
+    if grip.id in stage.grips.keep:
+        return "keep"
+    return "leave" if grip.id in stage.grips.leave else "limit"
+
+
+def _times(writer: Writer, dose: Dose) -> str:
+    day = writer.say("once-a-day") if dose.times_a_day == 1 else writer.say("times-a-day", count=dose.times_a_day)
+    week = writer.say("every-day") if dose.days_a_week == 7 else writer.say("days-a-week", count=dose.days_a_week)
+    return f"{day}, {week}"
+
+
+def dose_words(writer: Writer, dose: Dose) -> Words:
+    """A dose in words that equal its numbers, with its mark."""
+    sets = writer.say("one-set") if dose.sets == 1 else writer.say("sets", count=dose.sets)
+    if dose.repeats and dose.hold_seconds:
+        core = writer.say("dose-repeats-held", sets=sets, repeats=dose.repeats, seconds=dose.hold_seconds)
+    elif dose.repeats:
+        core = writer.say("dose-repeats", sets=sets, repeats=dose.repeats)
+    else:
+        core = writer.say("dose-held", sets=sets, seconds=dose.hold_seconds)
+    rest = writer.say("dose-rest", seconds=dose.rest_seconds) if dose.rest_seconds and dose.sets > 1 else ""
+    parts = [core, rest, _times(writer, dose)]
+    if dose.grip:
+        grip = pick(writer.library.vocabularies.grips, [dose.grip])[0]
+        parts.insert(0, writer.say("dose-grip", grip=grip.name.lower()))
+    return (*text(capital(". ".join(capital(p) for p in parts if p))), writer.mark(dose.source), Run("."))
+
+
+def equipment_words(writer: Writer, exercise: Exercise) -> str:
+    if not exercise.equipment:
+        return writer.say("no-equipment")
+    return join_words([writer.say("equipment", thing=e.thing, instead=e.instead) for e in exercise.equipment], "and") + "."
+
+
+def exercise_blocks(writer: Writer, exercise: Exercise, dose: Dose | None, brief: bool = False) -> tuple[Block, ...]:
+    """One exercise so that it can be repeated: why, with what, how, how much, when to stop."""
+    head = [labelled(writer.say("label-aim"), writer.words(exercise.aim))]
+    if dose:
+        head.append(labelled(writer.say("label-dose"), dose_words(writer, dose)))
+    head.append(labelled(writer.say("label-equipment"), writer.words(equipment_words(writer, exercise))))
+    head.append(labelled(writer.say("label-start"), writer.words(exercise.start)))
+    tail = [labelled(writer.say("label-stop-if"), writer.words(exercise.stop_if))]
+    if not brief:
+        mistakes = " ".join(m.strip() for m in exercise.mistakes)
+        tail.insert(0, labelled(writer.say("label-mistakes"), writer.words(mistakes)))
+    tail.append(labelled(writer.say("label-supervision"), text(writer.say(f"supervision-{exercise.supervision}"))))
+    return (
+        Bullets(items=tuple(head)),
+        bullets(writer, exercise.steps, steps=True),
+        Bullets(items=tuple(tail)),
+    )
+
+
+def fitting_tapings(writer: Writer, stage: Stage, place: str, grade: str) -> tuple[Taping, ...]:
+    """The tapings of a stage that are meant for a place and a grade."""
+    uses = [u for u in stage.taping if (not u.places or place in u.places) and (not u.grades or grade in u.grades)]
+    return pick(writer.library.vocabularies.tapings, (u.taping for u in uses))
+
+
+def tape_uses(writer: Writer, stage: Stage) -> tuple[tuple[Taping, str], ...]:
+    """Every taping of a stage, with for which places and grades it is meant, in words ('' for all)."""
+    anatomy = {a.id: a.name for a in writer.library.vocabularies.anatomy}
+    found = []
+    for use, taping in zip(stage.taping, pick(writer.library.vocabularies.tapings, (u.taping for u in stage.taping)), strict=True):
+        only = [writer.say("grade", grade=join_words(list(use.grades), "or"))] if use.grades else []
+        only += [join_words([anatomy[p] for p in use.places], "or")] if use.places else []
+        found.append((taping, f" ({', '.join(only)})" if only else ""))
+    return tuple(found)
+
+
+def taping_blocks(writer: Writer, taping: Taping) -> tuple[Block, ...]:
+    """One taping: why, with what, step by step, the check afterwards, mistakes, when it comes off."""
+    return (
+        paragraph(writer, taping.purpose),
+        paragraph(writer, taping.evidence),
+        *taping_card(writer, taping),
+        tape_check(writer, taping),
+        bullets(writer, taping.mistakes, title=writer.say("tape-mistakes-title")),
+    )
+
+
+def taping_card(writer: Writer, taping: Taping) -> tuple[Paragraph | Bullets, ...]:
+    """With what, and step by step."""
+    materials = labelled(writer.say("label-materials"), writer.words(join_words(list(taping.materials)) + "."))
+    return (Paragraph(words=materials), bullets(writer, taping.steps, steps=True))
+
+
+def tape_check(writer: Writer, taping: Taping) -> Box:
+    """What to check after taping, and when it comes off."""
+    lines = [writer.words(c) for c in taping.check_after]
+    lines.append(labelled(writer.say("label-take-off"), writer.words(taping.take_off)))
+    return Box(level="caution", title=writer.say("tape-check-title"), lines=tuple(lines))
+
+
+def test_blocks(writer: Writer, test: Test) -> tuple[Block, ...]:
+    return (
+        Paragraph(words=text(f"{test.plain.rstrip('.')}. {writer.say(f'test-by-{test.who}')}")),
+        bullets(writer, test.how, steps=True),
+        Bullets(
+            items=(
+                labelled(writer.say("label-positive"), writer.words(test.positive)),
+                labelled(writer.say("label-not-proof"), writer.words(test.not_proof)),
+                labelled(writer.say("label-not-when"), writer.words(test.not_when)),
+            )
+        ),
+    )
+
+
+def warning_words(writer: Writer, sign: WarningSign) -> Words:
+    """A warning sign and what to do."""
+    return (*writer.words(sign.sign.strip().rstrip(".") + "."), Run(" "), *writer.words(sign.do))
+
+
+def warning_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency] = URGENCIES) -> Box:
+    """Warning signs, the most urgent first."""
+    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
+    order = tuple(urgencies)
+    chosen = sorted((s for s in signs if s.urgency in order), key=lambda s: order.index(s.urgency))
+    lines = tuple(
+        (*strong(writer.say(f"urgency-{s.urgency}") + ": "), *warning_words(writer, s)) for s in chosen
+    )
+    return Box(level="warning", title=writer.say("warning-title"), lines=lines)
+
+
+def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency]) -> Box:
+    """Warning signs in short, under what to do: for a sheet that must be read at a glance."""
+    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
+    lines: list[Words] = []
+    for urgency in urgencies:
+        chosen = [s for s in signs if s.urgency == urgency]
+        if chosen:
+            lines.append(strong(writer.say(f"do-{urgency}")))
+            lines += [writer.words(s.sign) for s in chosen]
+    return Box(level="warning", title=writer.say("warning-title"), lines=tuple(lines))
+
+
+def seek_words(writer: Writer, seek: Seek) -> Words:
+    return (
+        *strong(f"{writer.say(f'urgency-{seek.urgency}')}, {seek.whom}: "),
+        *writer.words(seek.when),
+    )
+
+
+def sign_names(writer: Writer, ids: Iterable[str]) -> tuple[Words, ...]:
+    return tuple(text(s.says) for s in pick(writer.library.vocabularies.signs, ids))
+
+
+def window_words(writer: Writer, window: Window) -> tuple[Words, ...]:
+    """(earliest, usual, latest) of a window as spans from the anchor, the last with its mark."""
+    return (text(window.earliest), text(window.usual), writer.marked(window.latest, window.source))
+
+
+def load_words(writer: Writer, stage: Stage) -> Words:
+    if stage.load is None:
+        return text(writer.say("load-none"))
+    says = writer.say("load-share", least=stage.load.least, most=stage.load.most)
+    return writer.marked(says, stage.load.source)
+
+
+def pain_words(writer: Writer, stage: Stage) -> Words:
+    says = writer.say("pain-none") if stage.pain.most == 0 else writer.say("pain-most", most=stage.pain.most)
+    return (*writer.marked(says, stage.pain.source), Run(". "), Run(writer.say("pain-next-morning")))
+
+
+def gate_bullets(writer: Writer, stage: Stage) -> Bullets:
+    """What must be true before the next stage."""
+    gates = pick(writer.library.vocabularies.gates, stage.gate)
+    items = tuple((*link(f"{g.name}.", f"gates/#{g.id}"), Run(" "), *writer.words(g.says)) for g in gates)
+    return Bullets(items=items, title=writer.say("gate-title"))
+
+
+def status_words(writer: Writer, status: Status) -> str:
+    """Version, review dates and who stands behind the text, in one sentence each."""
+    state = writer.say("state-draft") if status.state == "draft" else writer.say("state-approved", role=status.reviewer_role)
+    review = writer.say("reviewed", date=iso_words(status.reviewed)) if status.reviewed else writer.say("never-reviewed")
+    return writer.say(
+        "status",
+        version=status.version,
+        written=iso_words(status.written),
+        next_review=iso_words(status.next_review),
+        state=state,
+        review=review,
+        funding=status.funding,
+    )
+
+
+def iso_words(day: str) -> str:
+    """A written ISO date as readers see it."""
+    return write_date(date.fromisoformat(day))
+
+
+def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:
+    return strong(writer.say("draft-badge")) if condition.status.state == "draft" else ()
+
+
+def empty_if_none(*blocks: Block | None) -> tuple[Block, ...]:
+    return tuple(b for b in blocks if b is not None)
+
+
+def table(caption: str, head: Iterable[str], rows: Iterable[Iterable[Words]]) -> Table:
+    return Table(caption=caption, head=tuple(head), rows=tuple(tuple(r) for r in rows))
+

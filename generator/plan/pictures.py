@@ -1,0 +1,119 @@
+"""Pictures as data: what a drawing shows. `generator/draw` turns each into SVG and decides nothing.
+
+Every picture has a `title` that says what a sighted reader learns from it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from generator.model.shared import Landmark, View
+from generator.model.words import Finger, GripMark, Hand, Side
+
+
+@dataclass(frozen=True, kw_only=True)
+class Spot:
+    """Something marked on a hand. `side` only for landmarks that have one; `label` stands beside a leader line."""
+
+    landmark: Landmark
+    finger: Finger
+    side: Side | None = None
+    label: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TapeMark:
+    """Tape lying on a hand. `partner` only for buddy taping."""
+
+    kind: Literal["ring", "h-strip", "buddy", "splint"]
+    level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+    finger: Finger
+    partner: Finger | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class HandPicture:
+    """One hand, palm or back. Names of fingers are written where `names` is set."""
+
+    title: str
+    hand: Hand
+    view: View
+    spots: tuple[Spot, ...] = ()
+    tapes: tuple[TapeMark, ...] = ()
+    finger_names: tuple[tuple[Finger, str], ...] = ()
+    hand_name: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripPicture:
+    """One finger from the side on a hold. Angles in degrees, bending positive; depth in mm."""
+
+    title: str
+    mcp: int
+    pip: int
+    dip: int
+    depth_mm: int
+    mark: GripMark | None = None
+    word: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class InsidePicture:
+    """What lies under the skin, simplified, and what is hurt."""
+
+    title: str
+    kind: Literal["finger-side", "joint-front", "palm-tendons"]
+    hurt: Landmark
+    side: Side | None = None
+    labels: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class TapingPicture:
+    """One frame of a taping in steps; `frame` counts from 1."""
+
+    title: str
+    kind: Literal["ring", "h-strip", "buddy", "splint"]
+    level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+    hand: Hand
+    finger: Finger
+    partner: Finger | None
+    frame: int
+    length_mm: int | None = None
+    width_mm: int | None = None
+    caption: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Signpost:
+    """One stage on the way back. `arms` are the lines on its arms; `gate` are the lines before the next post."""
+
+    number: int
+    name: str
+    arms: tuple[str, ...]
+    gate: str
+    standing: Literal["past", "today", "ahead", "none"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Flag:
+    """A date that matters, standing after the signpost with the number `after` (0: before the first)."""
+
+    after: int
+    what: str
+    date: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class PathPicture:
+    """The way back: a path with a signpost per stage."""
+
+    title: str
+    posts: tuple[Signpost, ...]
+    flags: tuple[Flag, ...] = ()
+    here: str = ""
+    lying: bool = False
+
+
+Picture = HandPicture | GripPicture | InsidePicture | TapingPicture | PathPicture

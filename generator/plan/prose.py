@@ -1,0 +1,94 @@
+"""Turn written text into words with marks: each figure points at a numbered source of the page it stands on."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from generator.model.library import Library
+from generator.model.shared import Source
+from generator.model.words import COMMON_PRACTICE
+from generator.plan.blocks import Bullets, Run, Words
+
+MARK = re.compile(r"\s*\[([a-z0-9-]+)(?: (full|abstract|secondary|recalled))?\]")
+_MONTHS = (
+    "January February March April May June July August September October November December".split()
+)  # fmt: skip
+
+
+def write_date(day: date) -> str:
+    """5 January 2026: no reader mistakes the month for the day."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def join_words(items: tuple[str, ...] | list[str], last: str = "and") -> str:
+    """'a', 'a and b', 'a, b and c'."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} {last} {items[-1]}"
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+class Writer:
+    """Writes for one page or handout. It knows the library's wording and numbers the sources as they come up.
+
+    Why: a reader meets [1] before [2], and the list at the foot holds exactly what was used.
+    """
+
+    def __init__(self, library: Library) -> None:
+        self.library = library
+        self._phrases = {p.id: p.says for p in library.vocabularies.wording}
+        self._sources = {s.id: s for s in library.vocabularies.sources}
+        self._cited: list[tuple[str, str]] = []
+        self._habit = False
+
+    def say(self, phrase: str, **gaps: object) -> str:
+        """A phrase of wording.yml with its gaps filled. Raises KeyError for an unknown phrase or gap."""
+        return self._phrases[phrase].strip().format(**gaps)
+
+    def mark(self, source: str) -> Run:
+        """The mark for a `source` value, e.g. 'lutter-2018' or 'lutter-2018 recalled'."""
+        name, _, seen = source.partition(" ")
+        if name == COMMON_PRACTICE:
+            self._habit = True
+            return Run("\u00a0[p]", "mark", "source-p")
+        known = self._sources.get(name)
+        key = (name, seen or (known.seen if known else ""))
+        if key not in self._cited:
+            self._cited.append(key)
+        number = self._cited.index(key) + 1
+        return Run(f"\u00a0[{number}]", "mark", f"source-{number}")
+
+    def words(self, written: str) -> Words:
+        """Text as written, with '[source]' turned into marks and line breaks into spaces."""
+        flat = " ".join(written.split())
+        runs: list[Run] = []
+        at = 0
+        for found in MARK.finditer(flat):
+            if found.start() > at:
+                runs.append(Run(flat[at : found.start()]))
+            runs.append(self.mark(found.group(1) + (f" {found.group(2)}" if found.group(2) else "")))
+            at = found.end()
+        if at < len(flat):
+            runs.append(Run(flat[at:]))
+        return tuple(runs)
+
+    def marked(self, content: str, source: str) -> Words:
+        return (Run(content), self.mark(source))
+
+    def _describe(self, source: Source, seen: str) -> str:
+        return self.say("source-line", full=source.full.strip().rstrip("."), seen=self.say(f"seen-{seen}"))
+
+    def source_list(self) -> Bullets | None:
+        """The numbered sources of this page, each with how far it was seen; None when no figure was used."""
+        rows: list[Words] = [
+            (Run(f"[{n}] ", "strong"), Run(self._describe(self._sources[name], seen)))
+            for n, (name, seen) in enumerate(self._cited, 1)
+            if name in self._sources
+        ]
+        if self._habit:
+            rows.append((Run("[p] ", "strong"), Run(self.say("common-practice-line"))))
+        return Bullets(items=tuple(rows), style="notes") if rows else None

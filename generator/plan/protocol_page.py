@@ -1,0 +1,296 @@
+"""The site's pages of one injury: a full protocol, or a short entry."""
+
+from __future__ import annotations
+
+from generator.model.protocol import Protocol, Referral, Stage
+from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Table, Words, link, text
+from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
+from generator.plan.parts import (
+    bullets,
+    dose_words,
+    draft_badge,
+    empty_if_none,
+    gate_bullets,
+    grip_list,
+    labelled,
+    load_words,
+    pain_words,
+    paragraph,
+    pick,
+    seek_words,
+    sign_names,
+    status_words,
+    table,
+    tape_uses,
+    warning_box,
+    window_words,
+)
+from generator.plan.prose import Writer
+
+PAPERS = ("A4", "Letter")
+
+
+def address_of(condition: str) -> str:
+    """The stable address of an injury's page."""
+    return f"injuries/{condition}/"
+
+
+def sheet_address(protocol: str, paper: str) -> str:
+    """The stable address of a protocol's general sheets."""
+    return f"sheets/{protocol}-{paper.lower()}.pdf"
+
+
+def _section(writer: Writer, id: str, *blocks: Block | None) -> Section:
+    return Section(id=id, heading=writer.say(f"heading-{id}"), blocks=empty_if_none(*blocks))
+
+
+def _where(writer: Writer, protocol: Protocol) -> Drawing:
+    places = pick(writer.library.vocabularies.anatomy, protocol.places)
+    side = "radial" if protocol.needs_side else None
+    return spot_drawing(
+        writer, EXAMPLE_HAND, EXAMPLE_FINGER, places, side, writer.say("example-hand-caption"), width_mm=75
+    )
+
+
+def _lead(writer: Writer, protocol: Protocol) -> tuple[Block, ...]:
+    return (
+        paragraph(writer, protocol.summary, lead=True),
+        _where(writer, protocol),
+        Bullets(items=_names(writer, protocol)),
+        warning_box(writer, protocol.warning_signs),
+    )
+
+
+def _names(writer: Writer, condition: Protocol | Referral) -> tuple[Words, ...]:
+    rows = [labelled(writer.say("label-trade-name"), text(condition.trade_name))]
+    if condition.also_called:
+        rows.append(labelled(writer.say("label-also-called"), text("; ".join(condition.also_called))))
+    rows.append(labelled(writer.say("label-people"), text(writer.say(f"people-{condition.people}"))))
+    return tuple(rows)
+
+
+def _sign_blocks(writer: Writer, condition: Protocol | Referral) -> tuple[Block, ...]:
+    fit = condition.signs
+    lists = (("usual", fit.usual), ("sometimes", fit.sometimes), ("does-not-fit", fit.does_not_fit))
+    return tuple(
+        Bullets(items=sign_names(writer, ids), title=writer.say(f"signs-{name}")) for name, ids in lists if ids
+    )
+
+
+def _test_list(writer: Writer, condition: Protocol | Referral) -> Bullets | None:
+    tests = pick(writer.library.vocabularies.tests, condition.tests)
+    if not tests:
+        return None
+    return Bullets(items=tuple((*link(t.name, f"tests/#{t.id}"), *text(f": {t.plain}")) for t in tests))
+
+
+def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
+    rows = []
+    for alike in condition.look_alikes:
+        other = writer.library.find_condition(alike.id)
+        if other is None:
+            continue
+        apart = [s.says for s in pick(writer.library.vocabularies.signs, alike.signs)]
+        apart += [writer.say("look-alike-test", test=t.name) for t in pick(writer.library.vocabularies.tests, alike.tests)]
+        fits = tuple(
+            f"{says} ({writer.say(f'fit-{_fit(condition, sign)}')} / {writer.say(f'fit-{_fit(other, sign)}')})"
+            for says, sign in zip(apart, alike.signs, strict=False)
+        )
+        rows.append(
+            (
+                link(other.plain_name, address_of(other.id)),
+                text("; ".join((*fits, *apart[len(alike.signs) :]))),
+                writer.words(alike.why_it_matters),
+            )
+        )
+    head = (writer.say("head-look-alike"), writer.say("head-apart"), writer.say("head-why-it-matters"))
+    return table(writer.say("caption-look-alikes", name=condition.plain_name), head, rows)
+
+
+def _fit(condition: Protocol | Referral, sign: str) -> str:
+    """How a sign fits a condition: usual, sometimes, does-not-fit or not-known."""
+    if sign in condition.signs.usual:
+        return "usual"
+    if sign in condition.signs.sometimes:
+        return "sometimes"
+    return "does-not-fit" if sign in condition.signs.does_not_fit else "not-known"
+
+
+def grade_name(writer: Writer, grade: str) -> str:
+    return writer.say("grade-any") if grade == "any" else writer.say("grade", grade=grade)
+
+
+def _grades(writer: Writer, protocol: Protocol) -> Table:
+    head = tuple(writer.say(f"head-{h}") for h in ("grade", "what", "recognised", "imaging", "treated-by"))
+    rows = [
+        (
+            text(f"{grade_name(writer, g.id)}: {g.name}" if g.id != "any" else g.name),
+            writer.words(g.plain),
+            writer.words(g.recognised),
+            writer.words(g.imaging),
+            text(writer.say(f"treated-by-{g.treated_by}")),
+        )
+        for g in protocol.grades
+    ]
+    return table(writer.say("caption-grades"), head, rows)
+
+
+def timeline_table(writer: Writer, protocol: Protocol) -> Table | None:
+    """Typical times per grade, as published or practised, never added up."""
+    if not protocol.timelines:
+        return None
+    head = tuple(writer.say(f"head-{h}") for h in ("grade", "easy-climbing", "full-climbing", "taping-ends"))
+    rows = []
+    for line in protocol.timelines:
+        cells = []
+        for span in (line.easy_climbing, line.full_climbing, line.taping_ends):
+            if span is None:
+                cells.append(text(writer.say("no-taping")))
+                continue
+            says = span.least if span.least == span.most else writer.say("range", least=span.least, most=span.most)
+            cells.append(writer.marked(says, span.source))
+        rows.append((text(grade_name(writer, line.grade)), *cells))
+    return table(writer.say("caption-timelines"), head, rows)
+
+
+def _window_table(writer: Writer, stage: Stage) -> Table | None:
+    if not stage.windows:
+        return None
+    head = tuple(writer.say(f"head-{h}") for h in ("grade", "earliest", "usual", "latest"))
+    rows = [(text(grade_name(writer, w.grade)), *window_words(writer, w)) for w in stage.windows]
+    return table(writer.say("caption-windows", stage=stage.name), head, rows)
+
+
+def _dose_list(writer: Writer, stage: Stage) -> Bullets | None:
+    if not stage.exercises:
+        return None
+    known = {e.id: e for e in writer.library.vocabularies.exercises}
+    items = tuple(
+        (*link(known[d.exercise].name, f"exercises/#{d.exercise}"), *text(": "), *dose_words(writer, d))
+        for d in stage.exercises
+    )
+    return Bullets(items=items, title=writer.say("exercises-title"))
+
+
+def _taping_list(writer: Writer, stage: Stage) -> Bullets | None:
+    uses = tape_uses(writer, stage)
+    if not uses:
+        return None
+    items = tuple((*link(t.name, f"tapings/#{t.id}"), *text(only)) for t, only in uses)
+    return Bullets(items=items, title=writer.say("taping-title"))
+
+
+def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
+    skipped = writer.say("stage-skipped", grades=", ".join(stage.skipped_by)) if stage.skipped_by else ""
+    facts = (
+        labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
+        labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
+        labelled(writer.say("label-pain"), pain_words(writer, stage)),
+        labelled(writer.say("label-load"), load_words(writer, stage)),
+    )
+    return Section(
+        id=f"stage-{number}",
+        heading=writer.say("heading-stage", number=number, name=stage.name),
+        level=3,
+        blocks=empty_if_none(
+            paragraph(writer, stage.aim),
+            Paragraph(words=text(skipped)) if skipped else None,
+            _window_table(writer, stage),
+            grip_list(writer, stage, writer.say("caption-grips", stage=stage.name)),
+            Bullets(items=facts),
+            _taping_list(writer, stage),
+            _dose_list(writer, stage),
+            None if last else gate_bullets(writer, stage),
+        ),
+    )
+
+
+def _sheet_links(writer: Writer, protocol: Protocol) -> Bullets:
+    items = tuple(link(writer.say("sheet-link", paper=p), sheet_address(protocol.id, p)) for p in PAPERS)
+    return Bullets(items=items)
+
+
+def _codes(writer: Writer, condition: Protocol | Referral) -> Bullets:
+    return Bullets(
+        items=tuple((*text(f"{c.icd10} {c.title}: "), *writer.words(c.fits)) for c in condition.codes),
+        title=writer.say("codes-title"),
+    )
+
+
+def _closing(writer: Writer, condition: Protocol | Referral) -> tuple[Section, ...]:
+    sources = writer.source_list()
+    return (
+        _section(writer, "sources", paragraph(writer, writer.say("sources-intro")), sources),
+        _section(
+            writer,
+            "status",
+            Paragraph(words=text(status_words(writer, condition.status))),
+            Paragraph(words=text(writer.say("disclaimer"))),
+            _codes(writer, condition),
+        ),
+    )
+
+
+def plan_protocol_page(writer: Writer, protocol: Protocol) -> Page:
+    """Everything that the site says about one injury, in the order in which a careful physio would say it."""
+    lead = _lead(writer, protocol)
+    s = _section
+    stages = tuple(_stage(writer, n, st, n == len(protocol.stages)) for n, st in enumerate(protocol.stages, 1))
+    stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
+    sections = (
+        s(writer, "print", paragraph(writer, writer.say("print-intro")), _sheet_links(writer, protocol)),
+        s(writer, "how", paragraph(writer, protocol.how_it_happens), paragraph(writer, protocol.onset)),
+        s(writer, "signs", *_sign_blocks(writer, protocol)),
+        s(writer, "tests", paragraph(writer, writer.say("tests-intro")), _test_list(writer, protocol)),
+        s(writer, "look-alikes", _look_alikes(writer, protocol)),
+        s(writer, "grades", _grades(writer, protocol)),
+        s(writer, "grip-rule", paragraph(writer, protocol.grip_rule)),
+        s(writer, "timelines", stop, timeline_table(writer, protocol)),
+        s(writer, "stages", paragraph(writer, writer.say("stages-intro"))),
+        *stages,
+        s(writer, "facts", bullets(writer, (f.says for f in protocol.facts))),
+        s(writer, "cautions", bullets(writer, protocol.cautions)),
+        s(writer, "goes-wrong", bullets(writer, protocol.goes_wrong)),
+        s(writer, "see-somebody", Bullets(items=tuple(seek_words(writer, x) for x in protocol.see_somebody))),
+        s(writer, "if-nothing", paragraph(writer, protocol.if_nothing_is_done), paragraph(writer, protocol.other_ways)),
+        s(writer, "questions", bullets(writer, protocol.questions)),
+        *_closing(writer, protocol),
+    )
+    return Page(
+        address=address_of(protocol.id),
+        kind="protocol",
+        title=protocol.plain_name,
+        description=writer.say("description-protocol", name=protocol.plain_name),
+        badge=draft_badge(writer, protocol),
+        lead=lead,
+        sections=sections,
+        menu=protocol.plain_name,
+    )
+
+
+def plan_referral_page(writer: Writer, referral: Referral) -> Page:
+    """A short entry: how it shows, why it matters, who should see it. No home programme."""
+    s = _section
+    seek = Bullets(items=tuple(seek_words(writer, x) for x in referral.see_somebody))
+    sections = (
+        s(writer, "see-somebody", seek),
+        s(writer, "until-then", bullets(writer, referral.until_then)),
+        s(writer, "shows", paragraph(writer, referral.how_it_shows)),
+        s(writer, "why", paragraph(writer, referral.why_it_matters)),
+        s(writer, "signs", *_sign_blocks(writer, referral)),
+        s(writer, "tests", paragraph(writer, writer.say("tests-intro")), _test_list(writer, referral)),
+        s(writer, "look-alikes", _look_alikes(writer, referral)),
+        s(writer, "usual-care", paragraph(writer, referral.usual_care)),
+        s(writer, "questions", bullets(writer, referral.questions)),
+        *_closing(writer, referral),
+    )
+    return Page(
+        address=address_of(referral.id),
+        kind="referral",
+        title=referral.plain_name,
+        description=writer.say("description-referral", name=referral.plain_name),
+        badge=draft_badge(writer, referral),
+        lead=(paragraph(writer, referral.summary, lead=True), Bullets(items=_names(writer, referral))),
+        sections=sections,
+        menu=referral.plain_name,
+    )

@@ -1,0 +1,236 @@
+"""The site's pages made from the shared vocabularies: grips, tapings, tests, exercises, warning signs, words, sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from generator.model.protocol import Protocol
+from generator.model.shared import Grip
+from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Words, link, strong, text
+from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, tape_drawing
+from generator.plan.parts import (
+    URGENCIES,
+    empty_if_none,
+    exercise_blocks,
+    labelled,
+    mark_of,
+    paragraph,
+    table,
+    taping_blocks,
+    test_blocks,
+    warning_words,
+)
+from generator.plan.protocol_page import address_of
+from generator.plan.prose import Writer
+from generator.reckon.neighbours import choose_buddy
+
+
+def _page(writer: Writer, kind: str, lead: Iterable[Block], sections: Iterable[Section]) -> Page:
+    """A page whose title, description and menu entry stand in the wording under its kind. Sources come last."""
+    body = list(sections)
+    sources = writer.source_list()
+    if sources:
+        body.append(Section(id="sources", heading=writer.say("heading-sources"), blocks=(sources,)))
+    return Page(
+        address=f"{kind}/",
+        kind=kind,
+        title=writer.say(f"title-{kind}"),
+        description=writer.say(f"description-{kind}"),
+        badge=strong(writer.say("draft-badge-library")),
+        lead=tuple(lead),
+        sections=tuple(body),
+        menu=writer.say(f"menu-{kind}"),
+    )
+
+
+def _intro(writer: Writer, kind: str) -> tuple[Block, ...]:
+    return (paragraph(writer, writer.say(f"intro-{kind}"), lead=True),)
+
+
+def _first_stage(writer: Writer, protocol: Protocol, grip: Grip) -> Words:
+    """From which stage a grip is limited and from which it is kept, in words."""
+    marks = [mark_of(grip, stage) for stage in protocol.stages]
+    limit = next((n for n, m in enumerate(marks, 1) if m == "limit"), None)
+    keep = next((n for n, m in enumerate(marks, 1) if m == "keep"), None)
+    if keep is None and limit is None:
+        return text(writer.say("grip-never"))
+    parts = []
+    if limit is not None and (keep is None or limit < keep):
+        parts.append(writer.say("grip-limit-from", number=limit))
+    if keep is not None:
+        parts.append(writer.say("grip-keep-from", number=keep))
+    return text("; ".join(parts))
+
+
+def plan_grips(writer: Writer) -> Page:
+    """Grips against injuries: from which stage each grip comes back."""
+    vocabulary = writer.library.vocabularies.grips
+    protocols = [d.value for d in writer.library.protocols]
+    rows = [
+        (text(g.name), *(_first_stage(writer, p, g) for p in protocols)) for g in vocabulary
+    ]
+    head = (writer.say("head-grip"), *(p.plain_name for p in protocols))
+    sections = [
+        Section(
+            id="table",
+            heading=writer.say("heading-grip-table"),
+            blocks=(
+                table(writer.say("caption-grip-table"), head, rows),
+                Bullets(
+                    items=tuple(
+                        (*link(p.plain_name, address_of(p.id)), *text(": "), *writer.words(p.grip_rule)) for p in protocols
+                    )
+                ),
+            ),
+        )
+    ]
+    sections += [Section(id=g.id, heading=g.name, blocks=(paragraph(writer, g.plain), *_grip_facts(writer, g))) for g in vocabulary]
+    return _page(writer, "grips", _intro(writer, "grips"), sections)
+
+
+def _grip_facts(writer: Writer, grip: Grip) -> tuple[Block, ...]:
+    items: list[Words] = []
+    if grip.also_called:
+        items.append((*strong(f"{writer.say('label-also-called')}: "), *text("; ".join(grip.also_called))))
+    if grip.angles:
+        a = grip.angles
+        spread = writer.say("angle-spread", spread=a.pip_spread) if a.pip_spread else ""
+        says = writer.say("angles", mcp=a.mcp, pip=a.pip, dip=a.dip, spread=spread)
+        items.append(writer.marked(says, a.source))
+    return (Bullets(items=tuple(items)),) if items else ()
+
+
+def _users(writer: Writer, kind: str, id: str) -> Block | None:
+    """Links to the injuries that use an entry of a vocabulary."""
+    used = []
+    for condition in writer.library.conditions:
+        stages = condition.stages if isinstance(condition, Protocol) else ()
+        hit = {
+            "tapings": any(id == u.taping for s in stages for u in s.taping),
+            "exercises": any(id == d.exercise for s in stages for d in s.exercises),
+            "gates": any(id in s.gate for s in stages),
+            "tests": id in condition.tests or any(id in a.tests for a in condition.look_alikes),
+        }[kind]
+        if hit:
+            used.append(link(condition.plain_name, address_of(condition.id)))
+    return Bullets(items=tuple(used), title=writer.say("used-by")) if used else None
+
+
+def plan_tapings(writer: Writer) -> Page:
+    sections = []
+    for taping in writer.library.vocabularies.tapings:
+        buddy = choose_buddy(EXAMPLE_FINGER, taping.neighbour, "radial")
+        partner = buddy.partner if buddy else None
+        picture: Drawing = tape_drawing(writer, taping, EXAMPLE_HAND, EXAMPLE_FINGER, partner, width_mm=75)
+        blocks = (picture, *taping_blocks(writer, taping), _users(writer, "tapings", taping.id))
+        sections.append(Section(id=taping.id, heading=taping.name, blocks=empty_if_none(*blocks)))
+    return _page(writer, "tapings", _intro(writer, "tapings"), sections)
+
+
+def plan_tests(writer: Writer) -> Page:
+    sections = [
+        Section(
+            id=t.id, heading=t.name, blocks=empty_if_none(*test_blocks(writer, t), _users(writer, "tests", t.id))
+        )
+        for t in writer.library.vocabularies.tests
+    ]
+    return _page(writer, "tests", _intro(writer, "tests"), sections)
+
+
+def plan_exercises(writer: Writer) -> Page:
+    sections = [
+        Section(
+            id=e.id,
+            heading=e.name,
+            blocks=empty_if_none(*exercise_blocks(writer, e, None), _users(writer, "exercises", e.id)),
+        )
+        for e in writer.library.vocabularies.exercises
+    ]
+    return _page(writer, "exercises", _intro(writer, "exercises"), sections)
+
+
+def plan_gates(writer: Writer) -> Page:
+    """What must be true before a next stage, and how to check it."""
+    sections = [
+        Section(
+            id=g.id,
+            heading=g.name,
+            blocks=empty_if_none(
+                paragraph(writer, g.says),
+                Paragraph(words=labelled(writer.say("label-how-to-check"), writer.words(g.how_to_check))),
+                _users(writer, "gates", g.id),
+            ),
+        )
+        for g in writer.library.vocabularies.gates
+    ]
+    return _page(writer, "gates", _intro(writer, "gates"), sections)
+
+
+def plan_warning_signs(writer: Writer) -> Page:
+    """Warning signs by how soon, most urgent first, each with why."""
+    sections = []
+    for urgency in URGENCIES:
+        signs = [s for s in writer.library.vocabularies.warning_signs if s.urgency == urgency]
+        if not signs:
+            continue
+        items = tuple(
+            (*warning_words(writer, s), *text(f" {writer.say('because')} "), *writer.words(s.why)) for s in signs
+        )
+        sections.append(Section(id=urgency, heading=writer.say(f"urgency-{urgency}"), blocks=(Bullets(items=items),)))
+    lead = (*_intro(writer, "warning-signs"), Paragraph(words=strong(writer.say("emergency-number"))))
+    return _page(writer, "warning-signs", lead, sections)
+
+
+def plan_words(writer: Writer) -> Page:
+    terms = sorted(writer.library.vocabularies.terms, key=lambda t: t.term.lower())
+    sections = [
+        Section(
+            id=t.id,
+            heading=t.term,
+            blocks=(Paragraph(words=(*strong(f"{t.plain}. "), *writer.words(t.more))),),
+        )
+        for t in terms
+    ]
+    return _page(writer, "words", _intro(writer, "words"), sections)
+
+
+def plan_sources(writer: Writer) -> Page:
+    """Every source, how far it was seen, by what kind of study it is."""
+    order = ("full", "abstract", "secondary", "recalled")
+    sections = []
+    for seen in order:
+        sources = sorted((s for s in writer.library.vocabularies.sources if s.seen == seen), key=lambda s: s.short.lower())
+        if not sources:
+            continue
+        items = tuple(
+            (
+                *strong(f"{s.short}. "),
+                *text(f"{s.full.strip().rstrip('.')}. {writer.say(f'kind-{s.kind}')}."),
+                *(text(f" doi {s.doi}.") if s.doi else ()),
+            )
+            for s in sources
+        )
+        sections.append(
+            Section(
+                id=f"seen-{seen}",
+                heading=writer.say(f"heading-seen-{seen}"),
+                blocks=(paragraph(writer, writer.say(f"seen-{seen}-explained")), Bullets(items=items)),
+            )
+        )
+    habit = paragraph(writer, writer.say("common-practice-line"))
+    sections.append(Section(id="common-practice", heading=writer.say("heading-common-practice"), blocks=(habit,)))
+    return _page(writer, "sources", _intro(writer, "sources"), sections)
+
+
+def plan_about(writer: Writer) -> Page:
+    """What this is for, what it is not, how figures are marked, and who stands behind it."""
+    names = ("purpose", "limits", "marks", "draft", "privacy", "feedback")
+    sections = [
+        Section(
+            id=name,
+            heading=writer.say(f"heading-about-{name}"),
+            blocks=tuple(paragraph(writer, part) for part in writer.say(f"about-{name}").split("\n") if part.strip()),
+        )
+        for name in names
+    ]
+    return _page(writer, "about", _intro(writer, "about"), sections)

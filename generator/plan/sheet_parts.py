@@ -1,0 +1,118 @@
+"""Parts of printed sheets: what personal and general handouts share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from generator.model.protocol import Protocol, Stage
+from generator.model.words import Paper, PrintSize
+from generator.plan.blocks import Block, Box, Bullets, Diary, Handout, Paragraph, Section, Sheet, Words, strong, text
+from generator.plan.parts import paragraph, seek_words, status_words, urgent_box, warning_box
+from generator.plan.prose import Writer
+
+# How wide the picture of a hand is printed, in mm: large enough to see one joint, small enough for text beside it.
+HAND_MM = 62.0
+TAPE_MM = 55.0
+PATH_MM = 138.0
+
+
+def section(writer: Writer, id: str, *blocks: Block | None, level: int = 2, **gaps: object) -> Section:
+    """A part of a sheet whose heading stands in the wording."""
+    kept = tuple(b for b in blocks if b is not None)
+    return Section(id=id, heading=writer.say(f"sheet-{id}", **gaps), blocks=kept, level=3 if level == 3 else 2)
+
+
+def help_box(writer: Writer, protocol: Protocol) -> Box:
+    """Warning signs that cannot wait, on every handout's first sheet."""
+    return urgent_box(writer, protocol.warning_signs, ("emergency", "same-day"))
+
+
+def soon_box(writer: Writer, protocol: Protocol) -> Box:
+    """What should be looked at within days, and by whom."""
+    later = warning_box(writer, protocol.warning_signs, ("within-days", "routine"))
+    lines = (*later.lines, *(seek_words(writer, s) for s in protocol.see_somebody))
+    return Box(level="caution", title=writer.say("soon-title"), lines=lines)
+
+
+def diary(writer: Writer, first_column: Sequence[str]) -> Diary:
+    """Pain before, during and the next morning, to fill in by hand."""
+    head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", "before", "during", "next-morning", "notes"))
+    return Diary(
+        caption=writer.say("diary-caption"),
+        help=text(writer.say("diary-help")),
+        head=head,
+        first_column=tuple(first_column),
+    )
+
+
+def word_list(writer: Writer, used: Iterable[str]) -> Bullets | None:
+    """The trade words that stand in `used`, each in plain words."""
+    whole = " ".join(used).lower()
+    items: list[Words] = []
+    for term in writer.library.vocabularies.terms:
+        names = (term.term, *term.also_called)
+        if any(_stands_in(n.lower(), whole) for n in names):
+            items.append((*strong(f"{term.term}: "), *text(term.plain.rstrip(".") + ".")))
+    return Bullets(items=tuple(items)) if items else None
+
+
+def _stands_in(name: str, whole: str) -> bool:
+    at = whole.find(name)
+    while at >= 0:
+        before, after = whole[at - 1 : at], whole[at + len(name) : at + len(name) + 1]
+        if not before.isalnum() and not after.isalnum():
+            return True
+        at = whole.find(name, at + 1)
+    return False
+
+
+def closing_sections(writer: Writer, protocol: Protocol, words: Bullets | None) -> tuple[Section, ...]:
+    """Questions, words, where the figures are from, who stands behind the text."""
+    sources = writer.source_list()
+    parts = [section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))]
+    if words:
+        parts.append(section(writer, "words", words))
+    parts.append(section(writer, "sources", sources))
+    parts.append(
+        section(
+            writer,
+            "about",
+            Paragraph(words=text(writer.say("disclaimer"))),
+            Paragraph(words=text(status_words(writer, protocol.status))),
+        )
+    )
+    return tuple(parts)
+
+
+def path_title(writer: Writer, names: Sequence[str]) -> str:
+    return writer.say("picture-path", count=len(names), names=", ".join(names))
+
+
+def stage_facts(writer: Writer, stage: Stage) -> tuple[Block, ...]:
+    return (paragraph(writer, stage.daily_life), paragraph(writer, stage.climbing))
+
+
+def shell(
+    writer: Writer,
+    protocol: Protocol,
+    file_stem: str,
+    paper: Paper,
+    print_size: PrintSize,
+    letterhead: tuple[str, ...],
+    sheets: tuple[Sheet, ...],
+) -> Handout:
+    """A handout around its sheets. Nothing about a person stands in its name, title or foot."""
+    draft = protocol.status.state == "draft"
+    foot = writer.say("foot", name=protocol.plain_name, version=protocol.status.version)
+    return Handout(
+        file_stem=file_stem,
+        title=writer.say("handout-title", name=protocol.plain_name),
+        language="en-GB",
+        paper=paper,
+        print_size=print_size,
+        head=writer.say("draft-head") if draft else "",
+        foot=foot,
+        page_words=(writer.say("page"), writer.say("of")),
+        letterhead=letterhead,
+        sheets=sheets,
+    )

@@ -1,0 +1,99 @@
+"""What follows from a case: names, holds, windows, neighbours. Sums and look-ups only; a clinician chose the rest."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.model.protocol import Grade, Protocol, Stage, Timeline
+from generator.model.shared import Structure
+from generator.model.times import read_span
+from generator.plan.casecheck import stages_of
+from generator.reckon.windows import Begun, TapingEnd, WayBack, find_taping_end, list_spans, reckon_way_back
+
+# A finger that still grows: pain in one of these parts is held until a doctor has cleared it.
+JOINT_KINDS = frozenset({"joint", "ligament", "growth-plate", "bone"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Situation:
+    """A case, its protocol, and what follows from both.
+
+    `hold` is why no home programme is printed: '' (printed), 'under-18', 'stop' or 'surgeon'. `way` is None where
+    the protocol has no windows or a hold stands. A hold cannot be lifted from a case; only a doctor's clearing,
+    recorded in the case, lifts 'under-18' and 'stop'.
+    """
+
+    case: Case
+    protocol: Protocol
+    grade: Grade
+    stage: Stage
+    place: Structure
+    stages: tuple[Stage, ...]
+    today: date
+    hold: str
+    way: WayBack | None
+    taping_end: TapingEnd | None
+
+
+def find_hold(case: Case, protocol: Protocol, grade: Grade, kinds: set[str]) -> str:
+    """Why this person gets no home programme, or ''.
+
+    `kinds`: the kinds of tissue that the protocol and the place are about.
+    """
+    if grade.treated_by == "surgeon":
+        return "surgeon"
+    if case.doctor_cleared:
+        return ""
+    if protocol.stop:
+        return "stop"
+    if case.age_band == "under-18" and (protocol.people == "adult" or kinds & JOINT_KINDS):
+        return "under-18"
+    return ""
+
+
+def _reckon_way(case: Case, protocol: Protocol, today: date) -> WayBack | None:
+    spans = list_spans(protocol.stages, case.grade)
+    if not spans:
+        return None
+    begun = [Begun(b.stage, date.fromisoformat(b.date)) for b in case.began]
+    return reckon_way_back(date.fromisoformat(case.anchor.date), today, spans, case.stage, begun)
+
+
+def find_timeline(protocol: Protocol, grade: str) -> Timeline | None:
+    return next((t for t in protocol.timelines if t.grade == grade), None)
+
+
+def _reckon_taping(protocol: Protocol, case: Case, way: WayBack | None) -> TapingEnd | None:
+    timeline = find_timeline(protocol, case.grade)
+    if way is None or timeline is None or timeline.taping_ends is None:
+        return None
+    full = next((s.id for s in protocol.stages if s.milestone == "full-climbing"), None)
+    window = way.find(full) if full else None
+    return find_taping_end(way.anchor, read_span(timeline.taping_ends.least), window.days.usual if window else None)
+
+
+def read_situation(case: Case, library: Library, today: date) -> Situation:
+    """Work out a case that `find_case_findings` has nothing against. Raises ValueError or StopIteration otherwise."""
+    protocol = library.find_protocol(case.protocol)
+    if protocol is None:
+        raise ValueError(f"no protocol is called '{case.protocol}'")
+    anatomy = {s.id: s for s in library.vocabularies.anatomy}
+    grade = next(g for g in protocol.grades if g.id == case.grade)
+    kinds = {anatomy[i].kind for i in (*protocol.tissue, case.place)}
+    hold = find_hold(case, protocol, grade, {str(k) for k in kinds})
+    way = None if hold else _reckon_way(case, protocol, today)
+    return Situation(
+        case=case,
+        protocol=protocol,
+        grade=grade,
+        stage=next(s for s in protocol.stages if s.id == case.stage),
+        place=anatomy[case.place],
+        stages=stages_of(protocol, case.grade),
+        today=today,
+        hold=hold,
+        way=way,
+        taping_end=_reckon_taping(protocol, case, way),
+    )

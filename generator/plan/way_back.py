@@ -1,0 +1,168 @@
+"""The way back as a picture, a table and sentences: for one person with dates, in general with times."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from generator.model.protocol import Protocol, Stage
+from generator.plan.blocks import Block, Box, Bullets, Drawing, Run, Table, Words, strong, text
+from generator.plan.parts import iso_words, pick, table
+from generator.plan.pictures import Flag, PathPicture, Signpost
+from generator.plan.prose import Writer, write_date
+from generator.plan.situation import Situation
+from generator.reckon.windows import PACES, StageWindow, WayBack, find_standing
+
+
+def short_date(day: date) -> str:
+    """5 Jan 2026, for arms of signposts and rows of a diary."""
+    long = write_date(day).split()
+    return f"{long[0]} {long[1][:3]} {long[2]}"
+
+
+_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+
+
+def diary_date(day: date) -> str:
+    """Wed 25 Nov, for the narrow first column of a diary."""
+    return f"{_WEEKDAYS[day.weekday()]} {short_date(day).rsplit(' ', 1)[0]}"
+
+
+def _gate_names(writer: Writer, stage: Stage) -> str:
+    gates = pick(writer.library.vocabularies.gates, stage.gate)
+    return "; ".join(g.name for g in gates)
+
+
+def _arms(writer: Writer, window: StageWindow) -> tuple[str, ...]:
+    if window.standing == "ahead":
+        return tuple(writer.say(f"arm-{pace}", when=short_date(window.days.at(pace))) for pace in PACES)
+    if window.began:
+        return (writer.say("arm-began", when=short_date(window.began)),)
+    return (writer.say(f"arm-{window.standing}"),)
+
+
+def _flags(situation: Situation, way: WayBack) -> tuple[Flag, ...]:
+    flags = []
+    for important in sorted(situation.case.important_dates, key=lambda d: d.date):
+        day = date.fromisoformat(important.date)
+        standing = find_standing(way, day)
+        flags.append(Flag(after=(standing.usual or 0) + 1, what=important.what, date=short_date(day)))
+    return tuple(flags)
+
+
+def personal_path(writer: Writer, situation: Situation, way: WayBack, width_mm: float) -> Drawing:
+    """The path with real dates, today's place and the dates that matter."""
+    stages = {s.id: s for s in situation.stages}
+    posts = tuple(
+        Signpost(
+            number=number,
+            name=stages[w.stage].name,
+            arms=_arms(writer, w),
+            gate=_gate_names(writer, stages[w.stage]),
+            standing=w.standing,
+        )
+        for number, w in enumerate(way.windows, 1)
+    )
+    title = writer.say(
+        "picture-path-today",
+        count=len(posts),
+        number=way.today_index + 1,
+        name=stages[way.windows[way.today_index].stage].name,
+    )
+    here = writer.say("here", date=short_date(situation.today))
+    picture = PathPicture(title=title, posts=posts, flags=_flags(situation, way), here=here)
+    return Drawing(name="path", picture=picture, caption=text(writer.say("path-caption")), width_mm=width_mm)
+
+
+def general_path(writer: Writer, protocol: Protocol, width_mm: float) -> Drawing:
+    """The path without a person: numbers and names of the stages, and the gates between them."""
+    posts = tuple(
+        Signpost(number=n, name=s.name, arms=(), gate=_gate_names(writer, s), standing="none")
+        for n, s in enumerate(protocol.stages, 1)
+    )
+    title = writer.say("picture-path", count=len(posts), names=", ".join(s.name for s in protocol.stages))
+    picture = PathPicture(title=title, posts=posts)
+    return Drawing(name="path", picture=picture, caption=text(writer.say("path-caption-general")), width_mm=width_mm)
+
+
+def window_table(writer: Writer, situation: Situation, way: WayBack) -> Table:
+    """Dates per stage. A past stage shows when it really began."""
+    names = {s.id: s.name for s in situation.stages}
+    rows: list[tuple[Words, ...]] = []
+    for number, w in enumerate(way.windows, 1):
+        name = text(writer.say("stage-number", number=number, name=names[w.stage]))
+        if w.standing == "ahead":
+            days = [text(short_date(w.days.at(p))) for p in PACES]
+            rows.append((name, *days[:-1], (*days[-1], writer.mark(w.spans.source))))
+        else:
+            says = writer.say("began-on", date=short_date(w.began)) if w.began else writer.say(f"arm-{w.standing}")
+            rows.append((name, text(says), text("–"), text("–")))
+    head = tuple(writer.say(f"head-{h}") for h in ("stage", "earliest", "usual", "latest"))
+    event = writer.say(f"event-{situation.case.anchor.event}")
+    anchor = iso_words(situation.case.anchor.date)
+    return table(writer.say("caption-your-windows", event=event, date=anchor), head, rows)
+
+
+def general_windows(writer: Writer, protocol: Protocol, grade: str, grade_name: str) -> Table:
+    """Published times per stage for one grade, counted from the anchor."""
+    rows = []
+    stages = [s for s in protocol.stages if grade not in s.skipped_by]
+    for number, stage in enumerate(stages, 1):
+        window = next(w for w in stage.windows if w.grade == grade)
+        name = text(writer.say("stage-number", number=number, name=stage.name))
+        rows.append((name, text(window.earliest), text(window.usual), writer.marked(window.latest, window.source)))
+    head = tuple(writer.say(f"head-{h}") for h in ("stage", "earliest", "usual", "latest"))
+    return table(writer.say("caption-general-windows", grade=grade_name), head, rows)
+
+
+def _moved(writer: Writer, way: WayBack) -> list[Words]:
+    lines: list[Words] = []
+    if way.delay_days:
+        lines.append(text(writer.say("moved-late", days=_days(writer, way.delay_days))))
+    if way.waiting_days:
+        lines.append(text(writer.say("moved-waiting", days=_days(writer, way.waiting_days))))
+    if way.longer_than_usual:
+        lines.append(strong(writer.say("longer-than-usual", days=_days(writer, way.days_over))))
+    return lines
+
+
+def _days(writer: Writer, count: int) -> str:
+    return writer.say("one-day") if count == 1 else writer.say("days", count=count)
+
+
+def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[Words]:
+    """For each date that matters: which stage it falls in at each pace, in words."""
+    names = [next(s.name for s in situation.stages if s.id == w.stage) for w in way.windows]
+    for important in sorted(situation.case.important_dates, key=lambda d: d.date):
+        day = date.fromisoformat(important.date)
+        standing = find_standing(way, day)
+        paces = (("earliest", standing.earliest), ("usual", standing.usual), ("latest", standing.latest))
+        says = [writer.say(f"pace-{pace}", stage=_stage_at(writer, names, at)) for pace, at in paces]
+        yield (*strong(f"{important.what}, {write_date(day)}. "), Run(" ".join(says)))
+
+
+def _stage_at(writer: Writer, names: Sequence[str], index: int | None) -> str:
+    if index is None:
+        return writer.say("before-first-stage")
+    return writer.say("stage-number", number=index + 1, name=names[index])
+
+
+def dates_box(writer: Writer, situation: Situation, way: WayBack) -> Box:
+    """What the dates mean: delays, taping end, the dates that matter. Facts, no verdict."""
+    lines: list[Words] = [text(writer.say("windows-are-not-promises"))]
+    lines += _moved(writer, way)
+    if situation.taping_end:
+        lines.append(text(writer.say("taping-until", date=write_date(situation.taping_end.day))))
+    if situation.case.review_date:
+        lines.append(text(writer.say("review-on", date=iso_words(situation.case.review_date))))
+    lines += _important(writer, situation, way)
+    return Box(level="note", title=writer.say("dates-title"), lines=tuple(lines))
+
+
+def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
+    """What must be true before the next stage, to tick by hand; nothing on the last stage."""
+    gates = pick(writer.library.vocabularies.gates, situation.stage.gate)
+    if not gates:
+        return ()
+    rows = tuple((*strong(f"{g.name}. "), *writer.words(g.says)) for g in gates)
+    return (Bullets(items=rows, title=writer.say("caption-gate"), style="ticks"),)
