@@ -1,0 +1,1 @@
+"""Turn a planned picture into SVG text. No choices, no files."""
