@@ -1,0 +1,2 @@
+"""All rules."""
+def find_problems(library): return []

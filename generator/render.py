@@ -1,0 +1,70 @@
+"""The one template environment. Templates and data come in as text, text goes out; nothing is opened here."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from jinja2 import DictLoader, Environment, StrictUndefined
+from markupsafe import Markup, escape
+
+_MARKDOWN = re.compile(r"([\\`*_{}\[\]()#+.!|~>:^=-])")
+_CSS = re.compile(r"[^A-Za-z0-9 .,]")
+
+
+def _markdown(content: str) -> Markup:
+    """Text as Markdown that shows exactly this text: signs that Markdown or HTML would act on are escaped."""
+    escaped = str(escape(" ".join(content.split())))
+    return Markup(re.sub(r"&(?:amp|lt|gt|#34|#39);|" + _MARKDOWN.pattern, _protect, escaped))
+
+
+def _protect(found: re.Match[str]) -> str:
+    return found.group(0) if found.group(0).startswith("&") else "\\" + found.group(0)
+
+
+def _css(content: str) -> Markup:
+    """Text as a CSS string with its quotes; every unusual sign as an escape, so that none can end it."""
+    return Markup('"' + _CSS.sub(lambda m: f"\\{ord(m.group(0)):06x}", content) + '"')
+
+
+def _kind(block: object) -> str:
+    return type(block).__name__.lower()
+
+
+def _one_line(markup: str) -> Markup:
+    """Markup without line breaks: inside Markdown a blank line would end an HTML block."""
+    return Markup(" ".join(str(markup).split("\n")))
+
+
+def make_environment(templates: Mapping[str, str]) -> Environment:
+    """An environment over templates given as texts by name. An unknown variable is an error."""
+    environment = Environment(
+        loader=DictLoader(dict(templates)),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    environment.filters["markdown"] = _markdown
+    environment.filters["css"] = _css
+    environment.filters["quoted"] = lambda content: Markup(json.dumps(content, ensure_ascii=False))
+    environment.filters["one_line"] = _one_line
+    environment.tests["of_kind"] = lambda block, kind: _kind(block) == kind
+    environment.globals["kind"] = _kind
+    return environment
+
+
+def render(
+    environment: Environment,
+    template: str,
+    *,
+    href: Callable[[str], str],
+    drawings: Mapping[str, str],
+    **data: Any,
+) -> str:
+    """Fill one template. `href` turns a site address into a link, `drawings` holds the SVG of each picture by name."""
+    safe = {name: Markup(svg) for name, svg in drawings.items()}
+    return environment.get_template(template).render(href=href, drawings=safe, **data)

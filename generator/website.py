@@ -1,0 +1,158 @@
+"""Plan and drawings become a mkdocs site. The only importer of mkdocs."""
+
+from __future__ import annotations
+
+import html
+import json
+import logging
+import os
+import posixpath
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+
+from jinja2 import Environment
+
+from generator.draw.picture import draw
+from generator.plan.blocks import Page, Site
+from generator.plan.drawings import list_drawings
+from generator.render import render
+
+_REDIRECT = """<!DOCTYPE html>
+<html lang="en-GB"><head><meta charset="utf-8"><title>This page has moved</title>
+<meta http-equiv="refresh" content="0; url={to}"><link rel="canonical" href="{to}"></head>
+<body><main><h1>This page has moved</h1><p><a href="{to}">Go to the new page</a></p></main></body></html>
+"""
+
+
+class WebsiteError(Exception):
+    """The site could not be built. An earlier site is untouched."""
+
+
+def href_from(address: str) -> Callable[[str], str]:
+    """A function that turns a site address into a link from the page at `address` that also works from a folder."""
+
+    def href(target: str) -> str:
+        path, _, anchor = target.partition("#")
+        file = f"{path}index.html" if path == "" or path.endswith("/") else path
+        link = posixpath.relpath(file, address or ".")
+        return f"{link}#{anchor}" if anchor else link
+
+    return href
+
+
+def write_page(environment: Environment, page: Page) -> str:
+    """One page as Markdown with HTML blocks."""
+    drawings = {
+        d.name: draw(d.picture, prefix=f"d{n}-", width_mm=d.width_mm) for n, d in enumerate(list_drawings(page))
+    }
+    return render(environment, "site/page.md", href=href_from(page.address), drawings=drawings, page=page).lstrip()
+
+
+def _write_nav(site: Site) -> list[object]:
+    """The menu: the injuries in two groups under one entry, the other pages beside it."""
+    groups: dict[str, list[object]] = {"protocol": [], "referral": []}
+    nav: list[object] = []
+    for page in site.pages:
+        entry = {page.menu: f"{page.address}index.md"}
+        if page.kind in groups:
+            groups[page.kind].append(entry)
+        elif page.kind == "injuries":
+            nav.append({page.menu: [entry]})
+        else:
+            nav.append(entry)
+    listed = next(n for n in nav if isinstance(n, dict) and isinstance(next(iter(n.values())), list))
+    inner = next(iter(listed.values()))
+    inner += [*groups["protocol"], {site.referral_menu: groups["referral"]}]
+    return nav
+
+
+def _write_config(folder: Path, work: Path, site: Site) -> Path:
+    """A mkdocs configuration over the project's own. JSON is YAML."""
+    config = {
+        "INHERIT": str(folder / "mkdocs.yml"),
+        "site_name": site.name,
+        "site_description": site.description,
+        "docs_dir": str(work / "docs"),
+        "site_dir": str(work / "site"),
+        "theme": {"custom_dir": str(folder / "site_overrides")},
+        "nav": _write_nav(site),
+    }
+    path = work / "mkdocs.yml"
+    path.write_text(json.dumps(config, indent=1, ensure_ascii=False), encoding="utf-8")
+    return path
+
+
+class _Listener(logging.Handler):
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.heard: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.heard.append(record.getMessage())
+
+
+def _run_mkdocs(config: Path) -> None:
+    """Build strictly: a warning of mkdocs is an error here."""
+    os.environ["NO_MKDOCS_2_WARNING"] = "1"
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+    from mkdocs.exceptions import MkDocsException
+
+    listener = _Listener()
+    log = logging.getLogger("mkdocs")
+    log.addHandler(listener)
+    log.propagate = False
+    try:
+        build(load_config(str(config), strict=True))
+    except (MkDocsException, SystemExit) as error:
+        raise WebsiteError("; ".join(listener.heard) or str(error)) from error
+    finally:
+        log.removeHandler(listener)
+    if listener.heard:
+        raise WebsiteError("; ".join(listener.heard))
+
+
+@contextmanager
+def _work_folder(beside: Path) -> Iterator[Path]:
+    beside.parent.mkdir(parents=True, exist_ok=True)
+    work = Path(tempfile.mkdtemp(prefix=".site-", dir=beside.parent))
+    try:
+        yield work
+    finally:
+        shutil.rmtree(work, ignore_errors=True)
+
+
+def _swap(made: Path, target: Path, work: Path) -> None:
+    """Put a finished folder in the place of an earlier one, which goes away with the work folder."""
+    made.chmod(0o755)
+    if target.exists():
+        target.rename(work / "earlier")
+    made.rename(target)
+
+
+def build_site(
+    environment: Environment, site: Site, folder: Path, target: Path, files: Mapping[str, bytes]
+) -> None:
+    """Build the site into `target`. `files` are added as they are, by their address.
+
+    Everything is made beside the target and moved there at the end, so that a failure leaves an earlier site whole.
+    Raises WebsiteError when mkdocs warns about anything.
+    """
+    with _work_folder(target) as work:
+        for page in site.pages:
+            path = work / "docs" / page.address / "index.md"
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(write_page(environment, page), encoding="utf-8")
+        for address, content in files.items():
+            path = work / "docs" / address
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+        _run_mkdocs(_write_config(folder, work, site))
+        for old, now in site.redirects:
+            path = work / "site" / old / "index.html"
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(_REDIRECT.format(to=html.escape(href_from(old)(now))), encoding="utf-8")
+        _swap(work / "site", target, work)
