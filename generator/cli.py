@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
+from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 
@@ -19,6 +21,7 @@ from generator.plan.casecheck import find_case_problems
 from generator.plan.general import plan_general_handout
 from generator.plan.handout import plan_handout
 from generator.plan.outline import outline_handout, outline_page
+from generator.plan.reasons import list_reasons
 from generator.plan.site import plan_site
 from generator.problems import ContentError, Place, Problem, count_problems, suggest
 from generator.render import make_environment
@@ -161,6 +164,21 @@ def handout(options: argparse.Namespace) -> int:
     return 0
 
 
+def plan(options: argparse.Namespace) -> int:
+    """Print the plan of one case in the terminal; with --why the formula behind each number."""
+    library = load_library(options.protocols)
+    case = load_case(options.case, library, options.today)
+    planned = plan_handout(library, case, options.today)
+    reasons = list_reasons(library, case, options.today)
+    if options.json:
+        _say(json.dumps({"handout": asdict(planned), "why": [asdict(r) for r in reasons]}, ensure_ascii=False, indent=1))
+        return 0
+    _say(outline_handout(planned))
+    if options.why:
+        _say("\n".join(str(r) for r in reasons) or "There are no sums on these sheets.")
+    return 0
+
+
 def _stamp(folders: Sequence[Path]) -> tuple[tuple[str, int], ...]:
     files = (f for folder in folders for f in folder.rglob("*") if f.is_file())
     return tuple(sorted((str(f), f.stat().st_mtime_ns) for f in files))
@@ -220,6 +238,11 @@ def _parser() -> argparse.ArgumentParser:
     add("build", build)
     add("serve", serve).add_argument("--port", type=int, default=8000)
     add_cases(add("handout", handout), "+")
+    plan_parser = add("plan", plan)
+    plan_parser.add_argument("case", type=Path, metavar="CASE.yml")
+    plan_parser.add_argument("--today", type=_read_today, default=date.today(), help="the day to plan for")
+    plan_parser.add_argument("--why", action="store_true", help="the formula behind each number")
+    plan_parser.add_argument("--json", action="store_true", help="for machines")
     add("demo", demo)
     return parser
 

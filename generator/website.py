@@ -32,9 +32,14 @@ class WebsiteError(Exception):
 
 
 def href_from(address: str) -> Callable[[str], str]:
-    """A function that turns a site address into a link from the page at `address` that also works from a folder."""
+    """A function that turns a site address into a link from the page at `address` that also works from a folder.
+
+    A target that starts with '#' is on the page itself.
+    """
 
     def href(target: str) -> str:
+        if target.startswith("#"):
+            return target
         path, _, anchor = target.partition("#")
         file = f"{path}index.html" if path == "" or path.endswith("/") else path
         link = posixpath.relpath(file, address or ".")
@@ -79,6 +84,7 @@ def _write_config(folder: Path, work: Path, site: Site) -> Path:
         "site_dir": str(work / "site"),
         "theme": {"custom_dir": str(folder / "site_overrides")},
         "nav": _write_nav(site),
+        "extra": {"labels": dict(site.labels)},
     }
     path = work / "mkdocs.yml"
     path.write_text(json.dumps(config, indent=1, ensure_ascii=False), encoding="utf-8")

@@ -51,6 +51,13 @@ def test_the_range_holds_the_typical_value(pip: int, dip: int, spread: int, fing
     assert found.spread_known is (spread > 0)
 
 
+def test_the_range_reaches_both_ways() -> None:
+    found = compare_grip("half-crimp", angles(70, 0, 14), HALF)
+    ends = [compare_grip("g", angles(pip, 0), HALF) for pip in (56, 84)]
+    assert (found.a2.least, found.a2.most) == (ends[0].a2.typical, ends[1].a2.typical)
+    assert (found.a4.least, found.a4.most) == (ends[0].a4.typical, ends[1].a4.typical)
+
+
 def test_half_crimp_beside_itself() -> None:
     found = compare_grip("half-crimp", HALF, HALF)
     assert found.a2.typical == found.a4.typical == 1.0

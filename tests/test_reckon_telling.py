@@ -84,6 +84,16 @@ def test_the_first_question_tells_most() -> None:
     assert len(questions) == len(set(questions))
 
 
+def test_a_question_that_says_the_same_again_waits() -> None:
+    fits: Fits = {
+        "a": {"x": "usual", "x-again": "usual", "y": "usual"},
+        "b": {"x": "usual", "x-again": "usual", "y": "does-not-fit"},
+        "c": {"x": "does-not-fit", "x-again": "does-not-fit", "y": "usual"},
+        "d": {"x": "does-not-fit", "x-again": "does-not-fit", "y": "does-not-fit"},
+    }
+    assert [question.sign for question in order_questions(fits)] == ["x", "y", "x-again"]
+
+
 def test_no_question_where_nothing_can_be_told() -> None:
     assert order_questions({}) == ()
     assert order_questions({"a": {"x": "usual"}}) == ()

@@ -196,6 +196,12 @@ def test_find_a_window() -> None:
         (ANCHOR, "move", [Begun("move", day(-1))], [("began", 0, "date")]),
         (ANCHOR, "move", [Begun("settle", day(2)), Begun("move", day(1))], [("began", 1, "date")]),
         (ANCHOR, "move", [Begun("move", day(5))], [("began", 0, "date")]),
+        (
+            ANCHOR,
+            "load",
+            [Begun("settle", day(2)), Begun("move", day(1)), Begun("load", day(1))],
+            [("began", 1, "date"), ("began", 2, "date")],
+        ),
         (day(9), "gone", [Begun("gone", ANCHOR)], [("anchor", "date"), ("stage",), ("began", 0, "stage")]),
     ],
 )

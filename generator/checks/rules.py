@@ -1,2 +1,137 @@
-"""All rules."""
-def find_problems(library): return []
+"""All rules, in the order in which they are listed for people."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from generator.checks import (
+    completeness,
+    exceptions,
+    figures,
+    grips,
+    identity,
+    loads,
+    lookalikes,
+    reading,
+    references,
+    safety,
+    stages,
+    status,
+    taping,
+    wording,
+)
+from generator.model.library import Library
+from generator.problems import Problem
+
+Rule = Callable[[Library], Iterator[Problem]]
+
+RULES: tuple[Rule, ...] = (
+    identity.find_misnamed_files,
+    identity.find_repeated_ids,
+    identity.find_repeated_parts,
+    identity.find_repeated_entries,
+    identity.find_signs_in_two_lists,
+    identity.find_retired_ids_in_use,
+    references.find_unknown_ids,
+    references.find_unknown_grades,
+    references.find_unused_entries,
+    references.find_unused_terms,
+    references.find_one_sided_look_alikes,
+    completeness.find_empty_lists,
+    completeness.find_empty_vocabularies,
+    completeness.find_grades_out_of_order,
+    completeness.find_missing_timelines,
+    completeness.find_help_out_of_order,
+    grips.find_missing_grips,
+    grips.find_grips_that_stand_twice,
+    grips.find_vague_limits,
+    grips.find_half_crimps_behind_full_crimps,
+    grips.find_grips_taken_away,
+    grips.find_grips_left_to_the_end,
+    grips.find_impossible_angles,
+    grips.find_grips_that_load_a_pulley_more,
+    grips.find_doses_in_a_grip_left_out,
+    stages.find_missing_windows,
+    stages.find_windows_of_skipped_stages,
+    stages.find_windows_out_of_order,
+    stages.find_windows_that_fall_back,
+    stages.find_worse_grades_that_are_faster,
+    stages.find_ways_back_that_begin_late,
+    stages.find_misplaced_milestones,
+    stages.find_skipped_milestones,
+    stages.find_milestones_before_their_time,
+    stages.find_timelines_out_of_order,
+    stages.find_missing_gates,
+    loads.find_impossible_loads,
+    loads.find_loads_that_fall,
+    loads.find_loaded_exercises_without_a_load,
+    loads.find_loads_without_an_exercise,
+    loads.find_incomplete_doses,
+    loads.find_repeated_doses,
+    taping.find_taping_that_ends_early,
+    taping.find_taping_without_an_end,
+    taping.find_gaps_in_taping,
+    taping.find_tape_for_others,
+    taping.find_side_taping_without_a_side,
+    lookalikes.find_conditions_like_themselves,
+    lookalikes.find_signs_that_do_not_separate,
+    lookalikes.find_look_alikes_without_a_clear_sign,
+    lookalikes.find_conditions_that_nothing_separates,
+    lookalikes.find_tests_that_nobody_does,
+    figures.find_figures_without_a_mark,
+    figures.find_facts_without_a_mark,
+    figures.find_codes_without_a_mark,
+    figures.find_brackets_that_are_no_marks,
+    figures.find_unknown_sources,
+    figures.find_figures_seen_too_far,
+    safety.find_pain_above_five,
+    safety.find_pain_where_something_is_torn,
+    safety.find_pain_at_a_growth_plate,
+    safety.find_drug_doses,
+    safety.find_growing_joints_without_a_stop,
+    safety.find_protocols_without_an_under_18_warning,
+    safety.find_under_18_warnings_that_can_wait,
+    safety.find_home_programmes_for_surgeons,
+    safety.find_windows_in_a_stop_protocol,
+    safety.find_loads_in_a_stop_protocol,
+    safety.find_stops_that_do_not_stop,
+    safety.find_stops_that_no_doctor_ends,
+    status.find_impossible_dates,
+    status.find_dates_out_of_order,
+    status.find_reviews_too_far_off,
+    status.find_approvals_without_a_reviewer,
+    status.find_versions_that_say_too_much,
+    wording.find_placeholder_text,
+    wording.find_talk_about_the_patient,
+    wording.find_exclamation_marks,
+    wording.find_markup,
+    wording.find_keys_out_of_order,
+    wording.find_gaps_that_cannot_be_filled,
+    reading.find_long_sentences,
+    reading.find_hard_texts,
+)
+
+
+def name_rule(rule: Callable[..., Iterator[Problem]]) -> str:
+    """The id of a rule, from the name of its function: find_missing_grips is 'missing-grips'."""
+    return rule.__name__.removeprefix("find_").replace("_", "-")
+
+
+NEVER_TOLERATED = frozenset(name_rule(rule) for rule in RULES if rule.__module__ == safety.__name__)
+
+
+def list_rules() -> tuple[tuple[str, str], ...]:
+    """Every rule as (id, sentence), for the docs. The last one is about the exceptions to the others."""
+    rules = (*RULES, exceptions.find_exceptions_to_nothing)
+    return tuple((name_rule(rule), (rule.__doc__ or "").strip()) for rule in rules)
+
+
+def find_problems(library: Library) -> list[Problem]:
+    """Everything that the rules find, except what is tolerated. Each finding names its rule."""
+    found = [replace(problem, rule=name_rule(rule)) for rule in RULES for problem in rule(library)]
+    name = name_rule(exceptions.find_exceptions_to_nothing)
+    names = [name_rule(rule) for rule in RULES]
+    needless = exceptions.find_exceptions_to_nothing(library, found, names, NEVER_TOLERATED)
+    kept = exceptions.tolerate(library, found, NEVER_TOLERATED)
+    return [*kept, *(replace(problem, rule=name) for problem in needless)]

@@ -8,7 +8,7 @@ from generator.draw.blades import Blade
 from generator.draw.creases import across, thumb_frame
 from generator.draw.curves import Cubic, Knot, free, ring
 from generator.draw.fingers import RELAXED, FingerLine, Hand4, Spreads
-from generator.draw.outline import Joints, webs
+from generator.draw.outline import TUCKED_SHARE, Joints, Tucked, webs
 from generator.draw.proportions import THUMB
 from generator.model.words import FINGERS
 
@@ -23,9 +23,9 @@ _PIP_WRINKLES = ((-4.3, -1.5, 0.42), (-1.5, -0.7, 0.28), (1.3, 0.6, 0.30), (4.0,
 _DIP_WRINKLES = ((-1.4, -0.5, 0.45), (0.9, 0.5, 0.45))
 
 
-def nails(fingers: Hand4) -> list[list[Cubic]]:
-    """Five closed shapes: index to little, thumb."""
-    return [*(finger_nail(fingers[finger]) for finger in FINGERS), _thumb_nail(THUMB)]
+def nails(fingers: Hand4, tucked: Tucked = frozenset()) -> list[list[Cubic]]:
+    """Closed shapes: index to little as far as they are not tucked, thumb."""
+    return [*(finger_nail(fingers[finger]) for finger in FINGERS if finger not in tucked), _thumb_nail(THUMB)]
 
 
 def finger_nail(line: FingerLine) -> list[Cubic]:
@@ -47,12 +47,13 @@ def _thumb_nail(joints: Joints) -> list[Cubic]:
     return ring([(points[0], -normal), *free(points[1:])])
 
 
-def back_blades(fingers: Hand4, spreads: Spreads = RELAXED) -> list[Blade]:
+def back_blades(fingers: Hand4, spreads: Spreads = RELAXED, tucked: Tucked = frozenset()) -> list[Blade]:
     """Everything drawn inside the contour in the back view, except the nails themselves."""
     blades: list[Blade] = []
     for finger in FINGERS:
         line = fingers[finger]
-        blades += _wrinkles(line) + _nail_lines(line) + _knuckle(line) + [_extensor(line)]
+        seen = _tucked_wrinkles(line) if finger in tucked else _wrinkles(line) + _nail_lines(line)
+        blades += seen + _knuckle(line) + [_extensor(line)]
     for web in webs(spreads):
         blades.append(
             Blade(points=tuple(web.floor - d * web.axis for d in (1.2, 3.8, 6.5)), pen=0.75, head=0.9, fine=True)
@@ -64,6 +65,12 @@ def _wrinkles(line: FingerLine) -> list[Blade]:
     pip, dip = line.l1, line.l1 + line.l2
     rows = [Blade(points=across(line, pip + a, bow, inset), pen=0.8) for a, bow, inset in _PIP_WRINKLES]
     return rows + [Blade(points=across(line, dip + a, bow, inset), pen=0.75) for a, bow, inset in _DIP_WRINKLES]
+
+
+def _tucked_wrinkles(line: FingerLine) -> list[Blade]:
+    """The skin over a bent middle joint: stretched, two short lines."""
+    at = TUCKED_SHARE * line.l1
+    return [Blade(points=across(line, at + a, bow, 0.5), pen=0.75, fine=True) for a, bow in ((-2.5, 1.2), (0.8, 1.6))]
 
 
 def _nail_lines(line: FingerLine) -> list[Blade]:

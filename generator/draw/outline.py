@@ -32,6 +32,8 @@ _PULP_SIDE = ((1, 0.55, 10.2), (2, 0.0, 11.0), (2, 0.28, 10.8), (2, 0.58, 9.8), 
 _NAIL_SIDE = ((2, 0.90, 4.9), (2, 0.66, 7.9), (2, 0.32, 9.2), (2, 0.0, 10.3), (1, 0.55, 9.5), (1, 0.0, 12.2))
 
 Joints = tuple[complex, complex, complex, complex]
+Tucked = frozenset[Finger]
+"""Fingers bent into the palm."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,18 +72,34 @@ def webs(spreads: Spreads = RELAXED) -> tuple[Web, Web, Web]:
     return first, second, third
 
 
-def _finger_knots(line: FingerLine, ulnar: Web | float, radial: Web | float) -> list[Knot]:
-    """Up the ulnar side, over the tip, down the radial side. A bound is a web, or a share of the first segment."""
+TUCKED_SHARE = 0.74
+"""A tucked finger leans away at its knuckle: its first segment is seen at this share of its length."""
+
+
+def _finger_knots(line: FingerLine, ulnar: Web | float, radial: Web | float, tucked: bool = False) -> list[Knot]:
+    """Up the ulnar side, over the tip, down the radial side. A bound is a web, or a share of the first segment.
+
+    `tucked`: the finger is bent into the palm and ends at its middle joint.
+    """
+    stations, end = line.stations, line.total
+    if tucked:
+        end = tucked_end(line)
+        stations = [(a * TUCKED_SHARE, h) for a, h in stations if a < line.l1]
+        stations.append((end - 1.6, 0.62 * line.shape.half))
 
     def kept(a: float, side: float, bound: Web | float) -> bool:
         if isinstance(bound, Web):
             return bound.above(line.at(a, side)) > WEB_CLEARANCE
         return a >= bound * line.l1
 
-    up = [line.at(a, h) for a, h in line.stations if kept(a, h, ulnar)]
-    down = [line.at(a, -h) for a, h in reversed(line.stations) if kept(a, -h, radial)]
-    tip = line.at(line.total)
-    return [*free(up), (tip, -1j * line.along(line.total)), *free(down)]
+    up = [line.at(a, h) for a, h in stations if kept(a, h, ulnar)]
+    down = [line.at(a, -h) for a, h in reversed(stations) if kept(a, -h, radial)]
+    return [*free(up), (line.at(end), -1j * line.along(end)), *free(down)]
+
+
+def tucked_end(line: FingerLine) -> float:
+    """Where a tucked finger ends, seen from either face: a little beyond its middle joint."""
+    return TUCKED_SHARE * line.l1 + 0.62 * line.shape.half
 
 
 def thumb_place(joints: Joints, segment: int, share: float, side: float) -> complex:
@@ -108,21 +126,25 @@ def thumb_knots(joints: Joints = THUMB) -> list[Knot]:
     return [*free(knots), tip, *free(thumb_place(joints, s, share, -side) for s, share, side in _NAIL_SIDE)]
 
 
-def hand_knots(spreads: Spreads = RELAXED, joints: Joints = THUMB, forearm: bool = False) -> list[Knot]:
+def hand_knots(
+    spreads: Spreads = RELAXED, joints: Joints = THUMB, forearm: bool = False, tucked: Tucked = frozenset()
+) -> list[Knot]:
     """All points of the contour in order; `forearm` carries it on for most of the forearm."""
     fingers = lay_fingers(spreads)
     first, second, third = webs(spreads)
     ulnar = (*_FOREARM_ULNAR, *_ULNAR) if forearm else _ULNAR
     radial = (*_RADIAL, *_FOREARM_RADIAL) if forearm else _RADIAL
     knots: list[Knot] = [(ulnar[0], None if forearm else 1j), *free(ulnar[1:])]
-    knots += _finger_knots(fingers["little"], 0.25, first) + first.knots()[:0]
-    knots += first.knots() + _finger_knots(fingers["ring"], first, second)
-    knots += second.knots() + _finger_knots(fingers["middle"], second, third)
-    knots += third.knots() + _finger_knots(fingers["index"], third, 0.45)
+    knots += _finger_knots(fingers["little"], 0.25, first, "little" in tucked)
+    knots += first.knots() + _finger_knots(fingers["ring"], first, second, "ring" in tucked)
+    knots += second.knots() + _finger_knots(fingers["middle"], second, third, "middle" in tucked)
+    knots += third.knots() + _finger_knots(fingers["index"], third, 0.45, "index" in tucked)
     knots += free(_FIRST_WEB) + thumb_knots(joints) + free(radial[:-1])
     return [*knots, (radial[-1], None if forearm else -1j)]
 
 
 @cache
-def hand_outline(spreads: Spreads = RELAXED, forearm: bool = False) -> tuple[Cubic, ...]:
-    return tuple(spline(hand_knots(spreads, THUMB, forearm)))
+def hand_outline(
+    spreads: Spreads = RELAXED, forearm: bool = False, tucked: Tucked = frozenset(), joints: Joints = THUMB
+) -> tuple[Cubic, ...]:
+    return tuple(spline(hand_knots(spreads, joints, forearm, tucked)))

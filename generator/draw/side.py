@@ -24,7 +24,7 @@ STATIONS: tuple[tuple[tuple[float, float, float], ...], ...] = (
 )
 # The hand behind the knuckle, and the forearm behind the wrist (drawn by eye): same columns, mm from the MCP joint.
 HAND_STATIONS: tuple[tuple[float, float, float], ...] = (
-    (-112, 18.5, 20.5), (-98, 16.5, 19.0), (-84, 14.0, 17.5), (-71, 11.8, 16.6), (-58, 11.2, 21.5), (-44, 11.0, 24.5), (-28, 10.6, 21.5),
+    (-98, 16.0, 19.0), (-86, 13.8, 17.6), (-71, 11.8, 16.4), (-58, 11.2, 17.6), (-44, 11.0, 19.5), (-28, 10.6, 19.0),
 )  # fmt: skip
 HIDDEN_STATIONS: tuple[tuple[float, float, float], ...] = ((-40, 3.0, 8.0), (-24, 7.0, 13.0), (-11, 9.6, 16.0))
 WRIST = -67.0

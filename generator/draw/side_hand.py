@@ -26,13 +26,6 @@ UPRIGHT = 88.0
 WRIST_BEND = 24.0
 
 
-def hanging(mcp: float, pip: float, dip: float) -> SidePose:
-    """The index in a grip, end segment level, with hand and forearm as in hanging."""
-    turn = pip + dip
-    wrist = max(-WRIST_BEND, min(WRIST_BEND, UPRIGHT - (mcp + turn)))
-    return SidePose(mcp, pip, dip, "index", turn=turn, wrist=wrist)
-
-
 def beside_index(front: SidePose, finger: Finger) -> SidePose:
     """Another finger on the same hold: its tip beside the index's, its knuckle in the hand's row of knuckles."""
     spot = KNUCKLES[finger]
@@ -64,10 +57,11 @@ def bend_to(start: complex, stop: complex, first: float, second: float) -> float
 
 @dataclass(frozen=True)
 class Thumb:
-    """Joints of the thumb: root, MCP, IP, tip; `heel`: where its ball meets the wrist."""
+    """Joints of the thumb: root, MCP, IP, tip; `heel`, `down`: where and how its ball meets the wrist."""
 
     joints: tuple[complex, complex, complex, complex]
     heel: complex
+    down: complex
 
     def sides(self) -> tuple[list[complex], list[complex], complex]:
         """Points of the left side (root to tip), of the right side (tip to root), and the outward direction."""
@@ -81,7 +75,7 @@ class Thumb:
         ]  # fmt: skip
         left = [place + 1j * along * a for place, along, a, _ in rows]
         right = [place - 1j * along * b for place, along, _, b in rows]
-        return left, [*right[:0:-1], self.heel], w
+        return left, right[:0:-1], w
 
 
 def _unit(z: complex) -> complex:
@@ -94,11 +88,35 @@ THUMB_BONES = (44.0, 35.0, 29.0)
 
 def thumb_over(front: SidePose) -> Thumb:
     """The thumb laid over the end of the index, as in a full crimp."""
+    return thumb_to(front, front.at(3, 0.56 * front.lengths[2], 7.0))
+
+
+def thumb_to(front: SidePose, target: complex, turn: float = -14.0) -> Thumb:
+    """The thumb reaching for a point with its tip: its root turned by `turn` from the straight way, then two bars."""
     root = front.at(0, -57, -11)
-    target = front.at(3, 0.56 * front.lengths[2], 7.0)
-    mcp = root + THUMB_BONES[0] * _unit(target - root) * heading(-14)
+    mcp = root + THUMB_BONES[0] * _unit(target - root) * heading(turn)
     ip = mcp + THUMB_BONES[1] * heading(bend_to(mcp, target, *THUMB_BONES[1:]))
-    return Thumb((root, mcp, ip, ip + THUMB_BONES[2] * _unit(target - ip)), front.at(0, -72, -16.4))
+    return _thumb(front, root, mcp, ip, ip + THUMB_BONES[2] * _unit(target - ip))
+
+
+def thumb_opposed(front: SidePose, tip: complex, last: float) -> Thumb:
+    """The thumb set against the fingers: its end segment points along `last` degrees with its tip at `tip`.
+
+    Its two near bones point partly to the viewer, so they are drawn shorter.
+    """
+    root = front.at(0, -57, -11)
+    ip = tip - THUMB_BONES[2] * heading(last)
+    seen = min(1.0, 1.06 * abs(ip - root) / (THUMB_BONES[0] + THUMB_BONES[1]))
+    first, second = seen * THUMB_BONES[0], seen * THUMB_BONES[1]
+    straight = cmath.phase(ip - root) * 180 / pi
+    angle = 2 * straight - bend_to(root, ip, first, second)
+    return _thumb(front, root, root + first * heading(angle), ip, tip)
+
+
+def _thumb(front: SidePose, *joints: complex) -> Thumb:
+    a, b, c, d = joints
+    heel = front.at(0, -81 * front.k, -17.3 * front.k)
+    return Thumb((a, b, c, d), heel, -heading(front.headings[0] + (front.wrist or 0)))
 
 
 def thumb_along(front: SidePose, away: float = 0.0) -> Thumb:
@@ -107,14 +125,14 @@ def thumb_along(front: SidePose, away: float = 0.0) -> Thumb:
     base = front.headings[0] - away
     mcp = root + THUMB_BONES[0] * heading(base - 24)
     ip = mcp + THUMB_BONES[1] * heading(base + 4)
-    return Thumb((root, mcp, ip, ip + THUMB_BONES[2] * heading(base + 14)), front.at(0, -72, -16.4))
+    return _thumb(front, root, mcp, ip, ip + THUMB_BONES[2] * heading(base + 14))
 
 
 def draw_thumb(thumb: Thumb, place: Place) -> str:
     """The thumb in front of the hand, its contour open at the root, with nail and folds."""
     left, right, outward = thumb.sides()
     tip = thumb.joints[3]
-    knots: list[Knot] = [*free(left), (tip, -1j * outward), *free(right)]
+    knots: list[Knot] = [*free(left), (tip, -1j * outward), *free(right), (thumb.heel, thumb.down)]
     contour = place.curve(spline(knots))
     parts = [path(curve_data(contour), fill=WHITE), path(curve_data(contour), stroke=BLACK, pen=OUTLINE)]
     parts.append(draw_blades(_thumb_lines(thumb), place))

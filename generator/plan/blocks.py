@@ -11,7 +11,10 @@ from generator.plan.pictures import Picture
 
 @dataclass(frozen=True)
 class Run:
-    """A piece of text. `mark`: where a figure is from. `link`: `target` is an address on the site."""
+    """A piece of text. `link`: `target` is an address on the site.
+
+    `mark`: where a figure is from; `target` is the anchor of that source, which the line of the source carries.
+    """
 
     text: str
     kind: Literal["plain", "strong", "mark", "link"] = "plain"
@@ -176,11 +179,12 @@ class Handout:
 
 @dataclass(frozen=True, kw_only=True)
 class Site:
-    """All pages and the general sheets, in menu order."""
+    """All pages and the general sheets, in menu order. `labels`: the words of the frame round every page, by name."""
 
     name: str
     description: str
     referral_menu: str
+    labels: tuple[tuple[str, str], ...]
     pages: tuple[Page, ...]
     handouts: tuple[Handout, ...]
     redirects: tuple[tuple[str, str], ...]

@@ -9,6 +9,7 @@ from generator.model.case import Case
 from generator.model.library import Document, Library, Path
 from generator.model.protocol import Protocol, Stage
 from generator.problems import Problem, suggest
+from generator.reckon import loads, tape
 from generator.reckon.windows import Begun, find_faults
 
 Finding = tuple[Path, str, str]
@@ -63,6 +64,10 @@ def _find_unfit_choices(case: Case, protocol: Protocol) -> Iterator[Finding]:
         yield ("side",), f"'{protocol.plain_name}' has no side", "Leave the key out."
     if protocol.people == "under-18" and case.age_band == "adult":
         yield ("age_band",), f"'{protocol.plain_name}' happens only while a finger still grows", "Choose another protocol, or write under-18."
+    unfit = [t for t in case.tapings if t not in {u.taping for s in protocol.stages for u in s.taping}]
+    for taping in unfit:
+        known = sorted({u.taping for s in protocol.stages for u in s.taping})
+        yield ("tapings", case.tapings.index(taping)), f"'{protocol.plain_name}' has no taping '{taping}'", suggest(taping, known)
     sizes = [s.finger for s in case.finger_sizes]
     for n, finger in enumerate(sizes):
         if finger in sizes[:n]:
@@ -77,6 +82,8 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
     for fault in find_faults(anchor, today, stages, case.stage, begun):
         wrong = case.stage if fault.path == ("stage",) else ""
         yield fault.path, fault.must, suggest(wrong, stages) if wrong else ""
+    for fault in loads.find_faults(case.baselines, case.body_mass_kg, case.plate_kg, anchor, today):
+        yield fault.path, fault.must, ""
     if case.doctor_cleared and not anchor <= date.fromisoformat(case.doctor_cleared) <= today:
         yield ("doctor_cleared",), f"a doctor can have cleared the finger only between {anchor} and {today}", ""
     if case.review_date and date.fromisoformat(case.review_date) < today:
@@ -89,6 +96,8 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
 def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Finding]:
     """Every reason why this case cannot be printed: (path in the case's own keys, what must hold, a way out)."""
     yield from _find_impossible_days(case)
+    for fault in tape.find_faults(case.finger_sizes):
+        yield fault.path, fault.must, ""
     protocol = library.find_protocol(case.protocol)
     if protocol is None:
         known = [d.value.id for d in library.protocols]

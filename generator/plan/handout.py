@@ -27,8 +27,9 @@ from generator.plan.parts import (
 from generator.plan.prose import Writer, capital, write_date
 from generator.plan.sheet_parts import HAND_MM, PATH_MM, TAPE_MM, closing_sections, diary, help_box, section, shell, word_list
 from generator.plan.situation import Situation, read_situation
+from generator.plan.strength import load_line, strength_blocks
+from generator.plan.tape_cuts import buddy_of, cut_block
 from generator.plan.way_back import dates_box, next_gate, diary_date, personal_path, window_table
-from generator.reckon.neighbours import choose_buddy
 
 DIARY_DAYS = 14
 
@@ -116,7 +117,7 @@ def _day_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:
 
 def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
     case = situation.case
-    buddy = choose_buddy(case.finger, taping.neighbour, case.side)
+    buddy = buddy_of(situation, taping)
     partner = buddy.partner if buddy else None
     picture = tape_drawing(writer, taping, case.hand, case.finger, partner, width_mm=TAPE_MM)
     parts: list[Paragraph | Bullets | Box] = []
@@ -127,15 +128,22 @@ def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
             partner=finger_name(writer, buddy.partner),
         )
         parts.append(Paragraph(words=strong(says)))
+    cuts = cut_block(writer, situation, taping)
+    parts += [cuts] if cuts else []
     parts += taping_card(writer, taping)
     blocks = (paragraph(writer, taping.purpose), Beside(drawing=picture, blocks=tuple(parts)), tape_check(writer, taping))
     return Section(id=f"tape-{taping.id}", heading=taping.name, level=3, blocks=blocks)
 
 
+def chosen_tapings(writer: Writer, situation: Situation) -> tuple[Taping, ...]:
+    """The stage's tapings that fit the place and the grade, or those of them that the clinician chose."""
+    fitting = fitting_tapings(writer, situation.stage, situation.case.place, situation.case.grade)
+    chosen = situation.case.tapings
+    return tuple(t for t in fitting if not chosen or t.id in chosen)
+
+
 def _tape_sections(writer: Writer, situation: Situation) -> list[Section]:
-    tapings = fitting_tapings(writer, situation.stage, situation.case.place, situation.case.grade)
-    if situation.case.tapings:
-        tapings = tuple(t for t in tapings if t.id in situation.case.tapings)
+    tapings = chosen_tapings(writer, situation)
     if not tapings:
         return [section(writer, "tape", paragraph(writer, writer.say("no-tape-now")))]
     if situation.case.tape_allergy:
@@ -157,12 +165,13 @@ def _exercise_sections(writer: Writer, situation: Situation) -> list[Section]:
     parts = [section(writer, "exercises", paragraph(writer, writer.say("exercises-intro")))]
     for dose in doses:
         exercise = known[dose.exercise]
+        mine = labelled(writer.say("label-your-load"), load_line(writer, situation, dose)) if exercise.loaded else ()
         parts.append(
             Section(
                 id=f"exercise-{exercise.id}",
                 heading=exercise.name,
                 level=3,
-                blocks=exercise_blocks(writer, exercise, dose, brief=True),
+                blocks=exercise_blocks(writer, exercise, dose, brief=True, mine=mine),
             )
         )
     return parts
@@ -193,6 +202,7 @@ def _third_sheet(writer: Writer, situation: Situation) -> Sheet:
             section(writer, "dates", paragraph(writer, writer.say("stop-no-windows"))),
             section(writer, "gate", *next_gate(writer, situation)),
         ]
+    sections.append(section(writer, "strength", *strength_blocks(writer, situation)))
     return Sheet(
         number=3,
         title=_title(writer, situation, "third"),

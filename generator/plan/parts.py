@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Any, Literal
 
-from generator.model.protocol import Dose, Protocol, Referral, Seek, Stage, Status, Window
+from generator.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Status, Window
 from generator.model.shared import Exercise, Grip, Taping, Test, WarningSign
 from generator.model.words import GripMark, Urgency
 from generator.plan.blocks import Block, Box, Bullets, GripList, GripRow, Paragraph, Run, Table, Words, link, strong, text
@@ -85,11 +85,15 @@ def equipment_words(writer: Writer, exercise: Exercise) -> str:
     return join_words([writer.say("equipment", thing=e.thing, instead=e.instead) for e in exercise.equipment], "and") + "."
 
 
-def exercise_blocks(writer: Writer, exercise: Exercise, dose: Dose | None, brief: bool = False) -> tuple[Block, ...]:
-    """One exercise so that it can be repeated: why, with what, how, how much, when to stop."""
+def exercise_blocks(writer: Writer, exercise: Exercise, dose: Dose | None, brief: bool = False, mine: Words = ()) -> tuple[Block, ...]:
+    """One exercise so that it can be repeated: why, how much, with what, how, when to stop.
+
+    `mine`: a line about this person's own load.
+    """
     head = [labelled(writer.say("label-aim"), writer.words(exercise.aim))]
     if dose:
         head.append(labelled(writer.say("label-dose"), dose_words(writer, dose)))
+    head += [mine] if mine else []
     head.append(labelled(writer.say("label-equipment"), writer.words(equipment_words(writer, exercise))))
     head.append(labelled(writer.say("label-start"), writer.words(exercise.start)))
     tail = [labelled(writer.say("label-stop-if"), writer.words(exercise.stop_if))]
@@ -198,9 +202,24 @@ def sign_names(writer: Writer, ids: Iterable[str]) -> tuple[Words, ...]:
     return tuple(text(s.says) for s in pick(writer.library.vocabularies.signs, ids))
 
 
+def span_words(writer: Writer, span: str) -> str:
+    """A time as readers say it: no time at all is 'at once'."""
+    return writer.say("at-once") if span.startswith("0 ") else span
+
+
+def range_words(writer: Writer, span: Range) -> str:
+    """'6 weeks', '6 to 8 weeks', '10 days to 3 weeks'."""
+    if span.least == span.most:
+        return span_words(writer, span.least)
+    same_unit = span.least.split()[1].rstrip("s") == span.most.split()[1].rstrip("s")
+    least = span.least.split()[0] if same_unit else span_words(writer, span.least)
+    return writer.say("range", least=least, most=span.most)
+
+
 def window_words(writer: Writer, window: Window) -> tuple[Words, ...]:
     """(earliest, usual, latest) of a window as spans from the anchor, the last with its mark."""
-    return (text(window.earliest), text(window.usual), writer.marked(window.latest, window.source))
+    earliest, usual, latest = (span_words(writer, s) for s in (window.earliest, window.usual, window.latest))
+    return (text(earliest), text(usual), writer.marked(latest, window.source))
 
 
 def load_words(writer: Writer, stage: Stage) -> Words:

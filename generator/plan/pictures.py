@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from generator.model.shared import Landmark, View
-from generator.model.words import Finger, GripMark, Hand, Side
+from generator.model.words import FINGERS, Finger, GripMark, Hand, Side
+
+Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,7 +49,11 @@ class HandPicture:
 
 @dataclass(frozen=True, kw_only=True)
 class GripPicture:
-    """One finger from the side on a hold. Angles in degrees, bending positive; depth in mm."""
+    """A hand on a hold, from the thumb's side; on a pocket, the back of the hand with the neighbours.
+
+    Angles of the index in degrees, bending positive; depth of an edge or pocket in mm. `thumb`: locked over the
+    index, or at rest. `mark` and `word`: may this grip be used, as a sign and in words.
+    """
 
     title: str
     mcp: int
@@ -56,6 +62,12 @@ class GripPicture:
     depth_mm: int
     mark: GripMark | None = None
     word: str = ""
+    hold: Hold = "edge"
+    fingers: tuple[Finger, ...] = FINGERS
+    neighbours: Literal["together", "free", "tucked"] = "together"
+    thumb: Literal["over", "along"] = "along"
+    hand: Hand = "right"
+    name: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -85,10 +85,10 @@ class Writer:
     def source_list(self) -> Bullets | None:
         """The numbered sources of this page, each with how far it was seen; None when no figure was used."""
         rows: list[Words] = [
-            (Run(f"[{n}] ", "strong"), Run(self._describe(self._sources[name], seen)))
+            (Run(f"[{n}] ", "strong", f"source-{n}"), Run(self._describe(self._sources[name], seen)))
             for n, (name, seen) in enumerate(self._cited, 1)
             if name in self._sources
         ]
         if self._habit:
-            rows.append((Run("[p] ", "strong"), Run(self.say("common-practice-line"))))
+            rows.append((Run("[p] ", "strong", "source-p"), Run(self.say("common-practice-line"))))
         return Bullets(items=tuple(rows), style="notes") if rows else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.model.protocol import Protocol, Referral, Stage
 from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Table, Words, link, text
+from generator.plan.grip_loads import load_blocks
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
 from generator.plan.parts import (
     bullets,
@@ -17,6 +18,7 @@ from generator.plan.parts import (
     pain_words,
     paragraph,
     pick,
+    range_words,
     seek_words,
     sign_names,
     status_words,
@@ -147,8 +149,7 @@ def timeline_table(writer: Writer, protocol: Protocol) -> Table | None:
             if span is None:
                 cells.append(text(writer.say("no-taping")))
                 continue
-            says = span.least if span.least == span.most else writer.say("range", least=span.least, most=span.most)
-            cells.append(writer.marked(says, span.source))
+            cells.append(writer.marked(range_words(writer, span), span.source))
         rows.append((text(grade_name(writer, line.grade)), *cells))
     return table(writer.say("caption-timelines"), head, rows)
 
@@ -231,6 +232,13 @@ def _closing(writer: Writer, condition: Protocol | Referral) -> tuple[Section, .
     )
 
 
+def _pulley_loads(writer: Writer, protocol: Protocol) -> tuple[Section, ...]:
+    """What each grip asks of the pulleys, on the page of an injury to a pulley that the sums cover."""
+    if not {"a2-pulley", "a4-pulley"} & set(protocol.places):
+        return ()
+    return (Section(id="loads", heading=writer.say("heading-grip-loads"), blocks=load_blocks(writer)),)
+
+
 def plan_protocol_page(writer: Writer, protocol: Protocol) -> Page:
     """Everything that the site says about one injury, in the order in which a careful physio would say it."""
     lead = _lead(writer, protocol)
@@ -245,6 +253,7 @@ def plan_protocol_page(writer: Writer, protocol: Protocol) -> Page:
         s(writer, "look-alikes", _look_alikes(writer, protocol)),
         s(writer, "grades", _grades(writer, protocol)),
         s(writer, "grip-rule", paragraph(writer, protocol.grip_rule)),
+        *_pulley_loads(writer, protocol),
         s(writer, "timelines", stop, timeline_table(writer, protocol)),
         s(writer, "stages", paragraph(writer, writer.say("stages-intro"))),
         *stages,

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from generator.model.protocol import Protocol
 from generator.model.shared import Grip
 from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Words, link, strong, text
+from generator.plan.grip_loads import load_blocks, share_block, spare_table
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, tape_drawing
 from generator.plan.parts import (
     URGENCIES,
@@ -84,7 +85,12 @@ def plan_grips(writer: Writer) -> Page:
             ),
         )
     ]
-    sections += [Section(id=g.id, heading=g.name, blocks=(paragraph(writer, g.plain), *_grip_facts(writer, g))) for g in vocabulary]
+    sections.append(Section(id="loads", heading=writer.say("heading-grip-loads"), blocks=load_blocks(writer)))
+    spared = (paragraph(writer, writer.say("spared-intro")), spare_table(writer))
+    sections.append(Section(id="spared", heading=writer.say("heading-spared"), blocks=spared))
+    for g in vocabulary:
+        blocks = (paragraph(writer, g.plain), *_grip_facts(writer, g), share_block(writer, g))
+        sections.append(Section(id=g.id, heading=g.name, blocks=empty_if_none(*blocks)))
     return _page(writer, "grips", _intro(writer, "grips"), sections)
 
 

@@ -36,6 +36,16 @@ _SHARED: tuple[Callable[[Writer], Page], ...] = (
     plan_about,
 )
 
+_LABELS = (
+    "site-menu",
+    "site-contents",
+    "site-top",
+    "site-foot",
+    "missing-title",
+    "missing-text",
+    "missing-link",
+)
+
 
 def _places(writer: Writer) -> list[tuple[Words, tuple[Words, ...]]]:
     """Each place where it can be sore, with the injuries for which that place is usual."""
@@ -126,6 +136,7 @@ def plan_site(library: Library) -> Site:
         name=writer.say("site-name"),
         description=writer.say("description-home"),
         referral_menu=writer.say("list-referrals"),
+        labels=tuple((name, writer.say(name)) for name in _LABELS),
         pages=tuple(pages),
         handouts=tuple(
             plan_general_handout(library, d.value, paper) for d in library.protocols for paper in PAPERS

@@ -7,9 +7,9 @@ from datetime import date
 
 from generator.model.protocol import Protocol, Stage
 from generator.plan.blocks import Block, Box, Bullets, Drawing, Run, Table, Words, strong, text
-from generator.plan.parts import iso_words, pick, table
+from generator.plan.parts import iso_words, pick, table, window_words
 from generator.plan.pictures import Flag, PathPicture, Signpost
-from generator.plan.prose import Writer, write_date
+from generator.plan.prose import Writer, join_words, write_date
 from generator.plan.situation import Situation
 from generator.reckon.windows import PACES, StageWindow, WayBack, find_standing
 
@@ -110,7 +110,7 @@ def general_windows(writer: Writer, protocol: Protocol, grade: str, grade_name: 
     for number, stage in enumerate(stages, 1):
         window = next(w for w in stage.windows if w.grade == grade)
         name = text(writer.say("stage-number", number=number, name=stage.name))
-        rows.append((name, text(window.earliest), text(window.usual), writer.marked(window.latest, window.source)))
+        rows.append((name, *window_words(writer, window)))
     head = tuple(writer.say(f"head-{h}") for h in ("stage", "earliest", "usual", "latest"))
     return table(writer.say("caption-general-windows", grade=grade_name), head, rows)
 
@@ -138,7 +138,17 @@ def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[W
         standing = find_standing(way, day)
         paces = (("earliest", standing.earliest), ("usual", standing.usual), ("latest", standing.latest))
         says = [writer.say(f"pace-{pace}", stage=_stage_at(writer, names, at)) for pace, at in paces]
+        says.append(_still_to_leave(writer, situation, way, standing.usual))
         yield (*strong(f"{important.what}, {write_date(day)}. "), Run(" ".join(says)))
+
+
+def _still_to_leave(writer: Writer, situation: Situation, way: WayBack, index: int | None) -> str:
+    """Which grips are still to be left at the usual pace, in words."""
+    if index is None:
+        return ""
+    stage = next(s for s in situation.stages if s.id == way.windows[index].stage)
+    grips = [g.name.lower() for g in pick(writer.library.vocabularies.grips, stage.grips.leave)]
+    return writer.say("not-yet", grips=join_words(grips)) if grips else writer.say("no-grip-left-out")
 
 
 def _stage_at(writer: Writer, names: Sequence[str], index: int | None) -> str:

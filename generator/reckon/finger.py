@@ -127,13 +127,13 @@ def solve(force_n: float, dip_deg: float, pip_deg: float, size: Geometry = Geome
     M_D = F x cos(tilt); M_P = F [(x + L cos DIP) cos(tilt) - L sin DIP sin(tilt)]
     FDP = (1 - p) M_D / arm, p = 0.25 clamp(-DIP / 25) the passive share; FDS = (M_P - FDP arm) / arm, never below 0
     pulley = sum of 2 T sin(bend / 2), with 0.56 PIP as the bend at A2 (both tendons), 0.44 PIP at A4 (FDP alone).
-    Tilt: of the force from the pad's normal, positive towards the tip.
+    Tilt: of the force from the pad's normal, positive towards the tip, within 90 degrees.
     """
     dip, tilt = radians(dip_deg), radians(tilt_deg)
     end_moment = force_n * size.tip_mm * cos(tilt)
     middle_moment = end_moment + force_n * size.middle_mm * (cos(dip) * cos(tilt) - sin(dip) * sin(tilt))
     passive = 0.25 * min(max(-dip_deg / 25, 0.0), 1.0)
-    fdp = max(0.0, (1 - passive) * end_moment / (5.0 + 0.030 * dip_deg))
+    fdp = (1 - passive) * end_moment / (5.0 + 0.030 * dip_deg)
     fds = max(0.0, (middle_moment - fdp * (7.5 + 0.040 * pip_deg)) / (6.2 + 0.028 * pip_deg))
     at_a2, at_a4 = 2 * sin(radians(0.56 * pip_deg) / 2), 2 * sin(radians(0.44 * pip_deg) / 2)
     return Forces(fdp, fds, (fdp + fds) * at_a2, fdp * at_a4)

@@ -27,7 +27,7 @@ ReferenceKind = Literal["uninjured-hand", "own-before-injury"]
 TEST_SEM_PERCENT = 3.37
 # How far two healthy hands are apart, in percent. Hartley 2023 (n=36, 4.1) and Orth 2023 (n=32, 4): abstracts read.
 HEALTHY_DIFFERENCE_PERCENT = 4.1
-DIFFERENCE_SOURCE = "healthy hands: hartley-2023, orth-2023; retest: J Sports Sci 2025 (abstract)"
+DIFFERENCE_SOURCE = "healthy hands: hartley-2023, orth-2023; retest: jss-2025-retest"
 
 # Bounds for typing mistakes, a design choice: no hand test lies outside them.
 LOAD_KG = (1.0, 300.0)

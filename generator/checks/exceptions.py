@@ -1,0 +1,46 @@
+"""Tolerated findings: each with its reason, and only for as long as it is a finding."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from generator.checks.walk import list_entries
+from generator.model.library import Library
+from generator.problems import Problem, suggest
+
+Key = tuple[str, str, str]
+_HOME = "protocols/"
+
+
+def name_file(library: Library, file: str) -> str:
+    """A file as exceptions name it, protocols/…, however the folder is called in messages."""
+    document = library.shared_files.get("exceptions")
+    base = document.file.removesuffix("shared/exceptions.yml") if document else _HOME
+    return _HOME + file.removeprefix(base)
+
+
+def key_of(library: Library, problem: Problem) -> Key:
+    """What an exception has to name so that it covers a finding."""
+    return problem.rule, name_file(library, problem.place.file), problem.place.path
+
+
+def tolerate(library: Library, problems: Collection[Problem], never: Collection[str]) -> list[Problem]:
+    """The findings that no exception covers. Findings of the rules in `never` always stay."""
+    covered = {(t.rule, t.file, t.path) for t in library.vocabularies.exceptions if t.rule not in never}
+    return [problem for problem in problems if key_of(library, problem) not in covered]
+
+
+def find_exceptions_to_nothing(
+    library: Library, problems: Collection[Problem], rules: Collection[str], never: Collection[str]
+) -> Iterator[Problem]:
+    """A tolerated finding must still be a finding, of a rule that exists and is not about safety."""
+    found = {key_of(library, problem) for problem in problems}
+    for part in list_entries(library, "exceptions"):
+        entry = part.value
+        if entry.rule not in rules:
+            yield part.problem(("rule",), f"no rule is called '{entry.rule}'", suggest(entry.rule, rules))
+        elif entry.rule in never:
+            yield part.problem(("rule",), f"'{entry.rule}' is about safety and must not be tolerated")
+        elif (entry.rule, entry.file, entry.path) not in found:
+            message = f"this is no finding any more: {entry.file}: {entry.path}"
+            yield part.problem((), message, "Take the exception out.")

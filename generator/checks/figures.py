@@ -1,0 +1,92 @@
+"""Figures: each one says where it is from and how far that was seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.checks.marks import holds_a_figure, holds_a_mark, list_marks, list_written_marks, read_mark, split_sentences
+from generator.checks.walk import (
+    is_known,
+    list_conditions,
+    list_documents,
+    list_ids,
+    list_protocols,
+    walk_sentences_about_hands,
+    walk_texts,
+)
+from generator.model.library import Library
+from generator.model.words import COMMON_PRACTICE
+from generator.problems import Problem, suggest
+
+# How far a figure was seen, the farthest first.
+SEEN = ("full", "abstract", "secondary", "recalled")
+# Keys whose text is a name or a label: a digit in it is no figure.
+_NAMES = frozenset({"plain_name", "trade_name", "also_called", "name", "title", "term", "source"})
+
+
+def _shorten(sentence: str) -> str:
+    words = sentence.split()
+    return " ".join(words[:8]) + (" …" if len(words) > 8 else "")
+
+
+def find_figures_without_a_mark(library: Library) -> Iterator[Problem]:
+    """Every sentence that holds a figure must hold a mark that says where it is from."""
+    for leaf in walk_sentences_about_hands(library):
+        if leaf.field in _NAMES:
+            continue
+        for sentence in split_sentences(leaf.text):
+            if holds_a_figure(sentence) and not holds_a_mark(sentence):
+                message = f"a figure without a mark: '{_shorten(sentence)}'"
+                yield leaf.problem(message, f"End the sentence with [source-id] or [{COMMON_PRACTICE}].")
+
+
+def find_facts_without_a_mark(library: Library) -> Iterator[Problem]:
+    """Every fact must hold a mark that says where it is from."""
+    for document in list_protocols(library):
+        for number, fact in enumerate(document.value.facts):
+            if not holds_a_mark(fact.says):
+                message = f"the fact '{fact.id}' does not say where it is from"
+                yield document.problem(("facts", number, "says"), message, "Add [source-id] at the end of a sentence.")
+
+
+def find_codes_without_a_mark(library: Library) -> Iterator[Problem]:
+    """Every choice of an ICD-10 code must hold a mark that says where it is from."""
+    for document in list_conditions(library):
+        for number, code in enumerate(document.value.codes):
+            if not holds_a_mark(code.fits):
+                message = f"the choice of {code.icd10} does not say where it is from"
+                yield document.problem(("codes", number, "fits"), message, f"Add [source-id] or [{COMMON_PRACTICE}].")
+
+
+def find_brackets_that_are_no_marks(library: Library) -> Iterator[Problem]:
+    """Square brackets and `source` keys must hold one source id, and after it at most how far the figure was seen."""
+    for document in list_documents(library):
+        for leaf in walk_texts(document):
+            for written in list_written_marks(leaf):
+                if not read_mark(written):
+                    hint = f"Write [source-id], [source-id recalled] or [{COMMON_PRACTICE}]; each source has its own brackets."
+                    yield leaf.problem(f"'{written}' is no mark", hint)
+
+
+def find_unknown_sources(library: Library) -> Iterator[Problem]:
+    """Every source that a mark names must exist."""
+    for document in list_documents(library):
+        for leaf in walk_texts(document):
+            for mark in list_marks(leaf):
+                if mark.name != COMMON_PRACTICE and not is_known(library, "sources", mark.name):
+                    hint = suggest(mark.name, (*list_ids(library, "sources"), COMMON_PRACTICE))
+                    hint = hint or "Add it to shared/sources.yml first."
+                    yield leaf.problem(f"no source is called '{mark.name}'", hint)
+
+
+def find_figures_seen_too_far(library: Library) -> Iterator[Problem]:
+    """A mark must not say that a figure was seen farther than its source, or as far, and a habit has no such word."""
+    sources = {source.id: source.seen for source in library.vocabularies.sources}
+    for document in list_documents(library):
+        for leaf in walk_texts(document):
+            for mark in list_marks(leaf):
+                if mark.seen and mark.name == COMMON_PRACTICE:
+                    yield leaf.problem(f"'{COMMON_PRACTICE}' cannot be seen", f"Leave out '{mark.seen}'.")
+                elif mark.seen and mark.name in sources and SEEN.index(mark.seen) <= SEEN.index(sources[mark.name]):
+                    message = f"'{mark.name}' itself was seen as '{sources[mark.name]}', so '{mark.seen}' must not stand here"
+                    yield leaf.problem(message, f"Leave out '{mark.seen}', or change `seen` in shared/sources.yml.")

@@ -1,0 +1,75 @@
+"""Marks: how a text says where a figure is from, and which sentences hold a figure."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.checks.walk import Leaf
+from generator.model.words import LINE_SHAPE, TEXT_SHAPE
+
+BRACKETS = re.compile(r"\[[^\]]*\]")
+MARK = re.compile(r"([a-z0-9-]+)(?: (full|abstract|secondary|recalled))?")
+
+_NUMBER = (
+    "half an|a quarter of an|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty"
+    "|fifty|sixty|hundred|dozen"
+)
+_UNIT = "seconds?|minutes?|hours?|days?|nights?|weeks?|months?|years?"
+_SPELT = re.compile(rf"\b(?:{_NUMBER})(?:[- ](?:or|to|and|a|half|whole|full|more|{_NUMBER}))*[- ](?:{_UNIT})\b", re.IGNORECASE)
+# What holds a digit and is a name: A2, S63.6, ICD-10, stage 3, under 18, 10.1055/s-0042.
+_NAMES = re.compile(
+    r"\b[A-Z]{1,3}\d+(?:\.\d+)?\b|\bICD-10\b|\bstages? \d(?:(?:, | and | or | to )\d)*\b|\bunder 18\b|\b10\.\d{4,}/\S+",
+    re.IGNORECASE,
+)
+_DIGIT = re.compile(r"[0-9¼½¾]")
+_SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Where a figure is from: a source id or 'common-practice', and how far this figure was seen, if that is said."""
+
+    name: str
+    seen: str
+
+
+def read_mark(text: str) -> Mark | None:
+    """'lutter-2018 recalled' as a mark; None if it is none."""
+    found = MARK.fullmatch(text)
+    return Mark(found.group(1), found.group(2) or "") if found else None
+
+
+def list_written_marks(leaf: Leaf) -> Iterator[str]:
+    """What stands in the square brackets of a text, or under the key `source`."""
+    if leaf.field == "source":
+        yield leaf.text
+    elif leaf.shape in (TEXT_SHAPE, LINE_SHAPE):
+        yield from (" ".join(found.group()[1:-1].split()) for found in BRACKETS.finditer(leaf.text))
+
+
+def list_marks(leaf: Leaf) -> Iterator[Mark]:
+    """The marks of a text that can be read as marks."""
+    yield from (mark for mark in map(read_mark, list_written_marks(leaf)) if mark)
+
+
+def split_sentences(text: str) -> list[str]:
+    """The sentences of a text. A line break ends none."""
+    return [sentence for sentence in _SENTENCE_END.split(" ".join(text.split())) if sentence]
+
+
+def take_out_marks(text: str) -> str:
+    """The text without anything in square brackets."""
+    return BRACKETS.sub("", text)
+
+
+def holds_a_figure(sentence: str) -> bool:
+    """Whether a sentence holds a digit, or a number in words with a unit of time. Names such as A2 are no figures."""
+    bare = _NAMES.sub("", take_out_marks(sentence))
+    return bool(_DIGIT.search(bare) or _SPELT.search(bare))
+
+
+def holds_a_mark(sentence: str) -> bool:
+    """Whether a sentence says where it is from."""
+    return any(read_mark(found.group()[1:-1]) for found in BRACKETS.finditer(sentence))

@@ -1,0 +1,59 @@
+"""Reading: short sentences and common words, so that a worried climber of twelve can follow."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from generator.checks.marks import split_sentences, take_out_marks
+from generator.checks.walk import Leaf, list_conditions, walk_sentences_about_hands, walk_texts
+from generator.model.library import Library
+from generator.model.words import TEXT_SHAPE
+from generator.problems import Problem
+
+MOST_WORDS = 24
+HARDEST_GRADE = 8.0
+_WORD = re.compile(r"[A-Za-z0-9'’-]+")
+_VOWELS = re.compile(r"[aeiouy]+")
+
+
+def count_syllables(word: str) -> int:
+    """About how many syllables a word has, from its groups of vowels."""
+    plain = re.sub(r"[^a-z]", "", word.lower())
+    groups = len(_VOWELS.findall(plain))
+    silent = (plain.endswith("e") and not plain.endswith("le")) or re.search(r"[^aeiouydt]e[ds]$", plain)
+    return max(groups - (1 if silent and groups > 1 else 0), 1)
+
+
+def grade_text(texts: Iterable[str]) -> float:
+    """The Flesch-Kincaid school grade of texts (Kincaid 1975): 0.39 words a sentence + 11.8 syllables a word - 15.59."""
+    sentences = [found for text in texts for s in split_sentences(take_out_marks(text)) if (found := _WORD.findall(s))]
+    words = [word for sentence in sentences for word in sentence]
+    if not words:
+        return 0.0
+    syllables = sum(map(count_syllables, words))
+    return round(0.39 * len(words) / len(sentences) + 11.8 * syllables / len(words) - 15.59, 2)
+
+
+def find_long_sentences(library: Library) -> Iterator[Problem]:
+    """A sentence must have 24 words at the most."""
+    for leaf in walk_sentences_about_hands(library):
+        for sentence in split_sentences(take_out_marks(leaf.text)):
+            words = len(sentence.split())
+            if words > MOST_WORDS:
+                start = " ".join(sentence.split()[:6])
+                message = f"a sentence of {words} words must be cut: '{start} …'"
+                yield leaf.problem(message, f"{MOST_WORDS} words are the most.")
+
+
+def _is_full_text(leaf: Leaf) -> bool:
+    return leaf.is_prose and leaf.shape == TEXT_SHAPE and leaf.field != "fits"
+
+
+def find_hard_texts(library: Library) -> Iterator[Problem]:
+    """The text of a protocol or short entry must be readable at school grade 8 or below."""
+    for document in list_conditions(library):
+        grade = grade_text(leaf.text for leaf in walk_texts(document) if _is_full_text(leaf))
+        if grade > HARDEST_GRADE:
+            message = f"the whole text reads at school grade {grade:.1f}; it must be {HARDEST_GRADE:.0f} or below"
+            yield document.problem((), message, "Cut sentences in two and choose common words.")

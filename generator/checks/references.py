@@ -1,0 +1,142 @@
+"""Pointers: what is named exists, and what exists is named by something."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from generator.checks.marks import list_marks
+from generator.checks.walk import (
+    Leaf,
+    is_known,
+    list_conditions,
+    list_documents,
+    list_entries,
+    list_ids,
+    list_protocols,
+    read_all,
+    walk_fields,
+    walk_parts,
+    walk_prose,
+    walk_texts,
+)
+from generator.model.library import Document, Library
+from generator.model.protocol import Dose, GripLimit, GripRules, LookAlike, Protocol, Referral, SignFit, Stage, TapeUse
+from generator.problems import Problem, suggest
+
+# Which vocabulary each key points into. A test holds that no key of the model with an id is forgotten here.
+POINTERS: dict[tuple[type, str], str] = {
+    (Protocol, "tissue"): "anatomy",
+    (Protocol, "places"): "anatomy",
+    (Protocol, "tests"): "tests",
+    (Protocol, "warning_signs"): "warning_signs",
+    (Referral, "tissue"): "anatomy",
+    (Referral, "tests"): "tests",
+    (SignFit, "usual"): "signs",
+    (SignFit, "sometimes"): "signs",
+    (SignFit, "does_not_fit"): "signs",
+    (LookAlike, "id"): "conditions",
+    (LookAlike, "signs"): "signs",
+    (LookAlike, "tests"): "tests",
+    (Stage, "gate"): "gates",
+    (GripRules, "keep"): "grips",
+    (GripRules, "leave"): "grips",
+    (GripLimit, "grips"): "grips",
+    (TapeUse, "taping"): "tapings",
+    (TapeUse, "places"): "anatomy",
+    (Dose, "exercise"): "exercises",
+    (Dose, "grip"): "grips",
+}
+_NAMES = {
+    "anatomy": "part of the hand",
+    "conditions": "protocol or short entry",
+    "warning_signs": "warning sign",
+}
+
+
+def name_one(vocabulary: str) -> str:
+    """What one entry of a vocabulary is called: 'gate' for gates."""
+    return _NAMES.get(vocabulary, vocabulary.removesuffix("s"))
+
+
+def list_pointers(document: Document[Any]) -> Iterator[tuple[Leaf, str]]:
+    """Every id in a file that points elsewhere, and the vocabulary that it points into."""
+    for leaf in walk_texts(document):
+        if vocabulary := POINTERS.get((leaf.owner, leaf.field)):
+            yield leaf, vocabulary
+
+
+def _say_where(library: Library, vocabulary: str) -> str:
+    if vocabulary == "conditions":
+        return "Each one's id is the name of its file."
+    document = library.shared_files.get(vocabulary)
+    return f"Those that there are stand in {document.file if document else f'shared/{vocabulary}.yml'}."
+
+
+def find_unknown_ids(library: Library) -> Iterator[Problem]:
+    """Every id that is pointed at must exist."""
+    for document in list_conditions(library):
+        for leaf, vocabulary in list_pointers(document):
+            if not is_known(library, vocabulary, leaf.text):
+                near = suggest(leaf.text, list_ids(library, vocabulary))
+                hint = f"{near} {_say_where(library, vocabulary)}".strip()
+                yield leaf.problem(f"no {name_one(vocabulary)} is called '{leaf.text}'", hint)
+
+
+def find_unknown_grades(library: Library) -> Iterator[Problem]:
+    """Every grade that is named must be one of the protocol's own grades."""
+    for document in list_protocols(library):
+        grades = [grade.id for grade in document.value.grades]
+        for part in walk_parts(document):
+            for leaf in walk_fields(part):
+                if leaf.field in ("grade", "grades", "skipped_by") and leaf.text not in grades:
+                    yield leaf.problem(f"there is no grade {leaf.text} here", f"There are: {', '.join(grades)}.")
+
+
+def _list_used(library: Library) -> set[tuple[str, str]]:
+    used = {
+        (vocabulary, leaf.text)
+        for document in (*library.protocols, *library.referrals)
+        for leaf, vocabulary in list_pointers(document)
+    }
+    for document in list_documents(library):
+        used |= {("sources", mark.name) for leaf in walk_texts(document) for mark in list_marks(leaf)}
+    return used
+
+
+def find_unused_entries(library: Library) -> Iterator[Problem]:
+    """Every shared entry must be used by a protocol or short entry, and every source by a figure."""
+    if not read_all(library):
+        return
+    used = _list_used(library)
+    for vocabulary in (*dict.fromkeys(POINTERS.values()), "sources"):
+        for part in list_entries(library, vocabulary):
+            if (vocabulary, part.value.id) not in used:
+                message = f"no text uses the {name_one(vocabulary)} '{part.value.id}'"
+                yield part.problem(("id",), message, "Use it, or take it out.")
+
+
+def find_unused_terms(library: Library) -> Iterator[Problem]:
+    """Every term must come up in a text outside the list of terms."""
+    if not read_all(library):
+        return
+    terms = library.shared_files.get("terms")
+    others = (leaf.text for leaf in walk_prose(library) if leaf.document is not terms)
+    written = " ".join(" ".join(others).lower().split())
+    for part in list_entries(library, "terms"):
+        names = (part.value.term, *part.value.also_called)
+        if not any(re.search(rf"\b{re.escape(name.lower())}", written) for name in names):
+            message = f"no text uses the word '{part.value.term}'"
+            yield part.problem(("term",), message, "Take it out, or name in also_called what the texts say.")
+
+
+def find_one_sided_look_alikes(library: Library) -> Iterator[Problem]:
+    """If one condition names another as a look-alike, the other must name it in return."""
+    documents = {document.value.id: document for document in (*library.protocols, *library.referrals)}
+    for name, document in documents.items():
+        for look_alike in document.value.look_alikes:
+            other = documents.get(look_alike.id)
+            if other and name not in [back.id for back in other.value.look_alikes]:
+                message = f"{document.file} names this one as a look-alike, so '{name}' must stand here"
+                yield other.problem(("look_alikes",), message, "Write the other direction, or take it out there.")

@@ -1,0 +1,91 @@
+"""Taping: it lasts as long as it must, and fits the finger."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.checks.stages import days, list_home_grades
+from generator.checks.walk import list_protocols
+from generator.model.library import Library
+from generator.model.protocol import Protocol, Stage
+from generator.problems import Problem
+
+
+def _is_taped(stage: Stage, grade: str) -> bool:
+    return any(not use.grades or grade in use.grades for use in stage.taping)
+
+
+def _list_taped(protocol: Protocol, grade: str) -> list[int]:
+    """The numbers of the stages in which a grade is taped."""
+    stages = enumerate(protocol.stages)
+    return [number for number, stage in stages if grade not in stage.skipped_by and _is_taped(stage, grade)]
+
+
+def find_taping_that_ends_early(library: Library) -> Iterator[Problem]:
+    """Taping must not end before full climbing."""
+    for document in list_protocols(library):
+        for number, timeline in enumerate(document.value.timelines):
+            for end in ("least", "most") if timeline.taping_ends else ():
+                tape, full = getattr(timeline.taping_ends, end), getattr(timeline.full_climbing, end)
+                if days(tape) < days(full):
+                    message = f"taping must not end after {tape}: full climbing comes after {full}"
+                    yield document.problem(("timelines", number, "taping_ends", end), message)
+
+
+def find_taping_without_an_end(library: Library) -> Iterator[Problem]:
+    """A grade that is taped must have an end of taping, and one that is not must have null."""
+    for document in list_protocols(library):
+        home = list_home_grades(document.value)
+        for number, timeline in enumerate(document.value.timelines):
+            taped = bool(_list_taped(document.value, timeline.grade))
+            if timeline.grade in home and taped != (timeline.taping_ends is not None):
+                says = "stages tape it, so this must say when taping ends" if taped else "no stage tapes it: write null"
+                path = ("timelines", number, "taping_ends")
+                yield document.problem(path, f"grade {timeline.grade}: {says}")
+
+
+def find_gaps_in_taping(library: Library) -> Iterator[Problem]:
+    """Once a grade is taped, every stage up to full climbing must tape it too."""
+    for document in list_protocols(library):
+        full = [n for n, stage in enumerate(document.value.stages) if stage.milestone == "full-climbing"]
+        for grade in list_home_grades(document.value) if full else ():
+            taped = _list_taped(document.value, grade)
+            for number in range(taped[0], full[0] + 1) if taped else ():
+                stage = document.value.stages[number]
+                if number not in taped and grade not in stage.skipped_by:
+                    message = f"the stage '{stage.id}' must tape grade {grade} too: tape comes before and is still needed"
+                    yield document.problem(("stages", number, "taping"), message)
+
+
+def find_tape_for_others(library: Library) -> Iterator[Problem]:
+    """A taping that is only for some places or grades must name places of its protocol and grades that reach the stage."""
+    for document in list_protocols(library):
+        home = list_home_grades(document.value)
+        for number, stage in enumerate(document.value.stages):
+            for at, use in enumerate(stage.taping):
+                path = ("stages", number, "taping", at)
+                for place in use.places:
+                    if place not in document.value.places:
+                        message = f"'{place}' is not a place of this protocol"
+                        hint = f"There are: {', '.join(document.value.places)}."
+                        yield document.problem((*path, "places"), message, hint)
+                for grade in use.grades:
+                    if grade in stage.skipped_by or (grade not in home and grade in _list_grades(document.value)):
+                        message = f"grade {grade} does not come to the stage '{stage.id}'"
+                        yield document.problem((*path, "grades"), message)
+
+
+def _list_grades(protocol: Protocol) -> tuple[str, ...]:
+    return tuple(grade.id for grade in protocol.grades)
+
+
+def find_side_taping_without_a_side(library: Library) -> Iterator[Problem]:
+    """A taping to the injured side must stand only in a protocol that needs a side."""
+    sided = {taping.id for taping in library.vocabularies.tapings if taping.neighbour == "injured-side"}
+    for document in list_protocols(library):
+        for number, stage in enumerate(document.value.stages):
+            for at, use in enumerate(stage.taping):
+                if use.taping in sided and not document.value.needs_side:
+                    message = f"'{use.taping}' goes to the injured side, and this protocol has no side"
+                    hint = "Choose another taping, or write needs_side: true."
+                    yield document.problem(("stages", number, "taping", at, "taping"), message, hint)

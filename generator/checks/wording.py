@@ -1,0 +1,72 @@
+"""Wording: plain, finished text in the order of the specimen."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections.abc import Iterator
+from string import Formatter
+
+from generator.checks.walk import list_documents, list_entries, walk_parts, walk_prose
+from generator.model.library import Library
+from generator.problems import Problem
+
+_PLACEHOLDER = re.compile(r"\b(?:TODO|TBD|FIXME|TBC|XXX+|xxx+|lorem ipsum)\b|\?\?|\.\.\.|<[a-z -]+>", re.IGNORECASE)
+_DOCTOR_SPEAK = re.compile(r"\b(?:the|a|your|this|each|every) patient\b(?!'s own)", re.IGNORECASE)
+_MARKUP = re.compile(r"</?[a-z][^>]*>|\*\*|__|`|\]\(|\bhttps?://|^#+ |\*\w+\*", re.IGNORECASE | re.MULTILINE)
+_GAP = re.compile(r"[a-z][a-z_]*")
+
+
+def find_placeholder_text(library: Library) -> Iterator[Problem]:
+    """No text must be a placeholder for one that is still to be written."""
+    for leaf in walk_prose(library):
+        if found := _PLACEHOLDER.search(leaf.text):
+            yield leaf.problem(f"'{found.group()}' must give way to finished text")
+
+
+def find_talk_about_the_patient(library: Library) -> Iterator[Problem]:
+    """Readers must be called 'you', never 'the patient'."""
+    for leaf in walk_prose(library):
+        if found := _DOCTOR_SPEAK.search(leaf.text):
+            yield leaf.problem(f"'{found.group()}' must be 'you'")
+
+
+def find_exclamation_marks(library: Library) -> Iterator[Problem]:
+    """No text must hold an exclamation mark."""
+    for leaf in walk_prose(library):
+        if "!" in leaf.text:
+            yield leaf.problem("an exclamation mark must not stand here", "Plain words are enough.")
+
+
+def find_markup(library: Library) -> Iterator[Problem]:
+    """Text must be plain: no tags, no signs for bold or links, no web addresses to click."""
+    for leaf in walk_prose(library):
+        if found := _MARKUP.search(leaf.text):
+            yield leaf.problem(f"'{found.group()}' must not stand in plain text")
+
+
+def find_keys_out_of_order(library: Library) -> Iterator[Problem]:
+    """Keys must stand in the order of the annotated specimen."""
+    for document in list_documents(library):
+        for part in walk_parts(document):
+            written = document.keys.get(part.path, ())
+            fields = [field.name for field in dataclasses.fields(part.value)]
+            right = [name for name in fields if name in written]
+            for key, expected in zip((k for k in written if k in fields), right, strict=True):
+                if key != expected:
+                    message = f"'{expected}' must stand here, before '{key}'"
+                    yield part.problem((key,), message, f"The order is: {', '.join(right)}.")
+                    break
+
+
+def find_gaps_that_cannot_be_filled(library: Library) -> Iterator[Problem]:
+    """A gap in a phrase must be one plain name in curly brackets."""
+    for part in list_entries(library, "wording"):
+        try:
+            gaps = [name for _, name, form, _ in Formatter().parse(part.value.says) if name is not None or form]
+        except ValueError as error:
+            yield part.problem(("says",), f"the curly brackets do not match: {error}")
+            continue
+        for name in gaps:
+            if not _GAP.fullmatch(name or ""):
+                yield part.problem(("says",), f"'{{{name}}}' must be a plain name in curly brackets, such as {{count}}")

@@ -1,0 +1,99 @@
+"""What each grip asks of the A2 and A4 pulleys, and of each finger: ratios only, with what the sums cannot do."""
+
+from __future__ import annotations
+
+from generator.model.shared import Grip
+from generator.model.words import FINGERS
+from generator.plan.blocks import Block, Box, Paragraph, Table, Words, text
+from generator.plan.parts import table
+from generator.plan.prose import Writer, join_words
+from generator.reckon.finger import GripLoad, Ratio, compare_grip, list_published
+from generator.reckon.shares import share_load
+from generator.reckon.why import Why
+
+REFERENCE_GRIP = "half-crimp"
+
+
+def list_grip_loads(grips: tuple[Grip, ...]) -> tuple[GripLoad, ...]:
+    """Every grip with known angles beside the half crimp; nothing where the half crimp's angles are unknown."""
+    half = next((g.angles for g in grips if g.id == REFERENCE_GRIP), None)
+    if half is None:
+        return ()
+    return tuple(compare_grip(g.id, g.angles, half) for g in grips if g.angles)
+
+
+def _ratio_words(writer: Writer, ratio: Ratio, known: bool) -> Words:
+    name = "ratio-range" if known else "ratio"
+    return text(writer.say(name, typical=f"{ratio.typical:.1f}", least=f"{ratio.least:.1f}", most=f"{ratio.most:.1f}"))
+
+
+def load_table(writer: Writer) -> Table:
+    """Grips against the two pulleys, half crimp = 1."""
+    grips = {g.id: g for g in writer.library.vocabularies.grips}
+    rows = []
+    for load in list_grip_loads(writer.library.vocabularies.grips):
+        grip = grips[load.grip]
+        a4 = _ratio_words(writer, load.a4, load.spread_known)
+        marked = (*a4, writer.mark(grip.angles.source)) if grip.angles else a4
+        rows.append((text(grip.name), _ratio_words(writer, load.a2, load.spread_known), marked))
+    head = (writer.say("head-grip"), writer.say("head-a2"), writer.say("head-a4"))
+    return table(writer.say("caption-grip-loads"), head, rows)
+
+
+def published_table(writer: Writer) -> Table | None:
+    """Published ratios of full crimp to sloper beside ours, those that we miss included.
+
+    A figure that is only recalled is not printed: it would look like a fact beside the measured ones.
+    """
+    angles = {g.id: g.angles for g in writer.library.vocabularies.grips}
+    crimp, slope = angles.get("full-crimp"), angles.get("sloper")
+    if crimp is None or slope is None:
+        return None
+    rows = []
+    for p in (p for p in list_published(crimp, slope) if p.seen != "recalled"):
+        known = any(s.id == p.source for s in writer.library.vocabularies.sources)
+        figure = (*text(f"{p.published:g}"), *((writer.mark(f"{p.source} {p.seen}"),) if known else ()))
+        says = writer.say("published-alike" if p.alike else "published-not-alike")
+        rows.append((text(p.pulley.upper()), figure, text(f"{p.model:.1f}"), text(says)))
+    head = tuple(writer.say(f"head-{h}") for h in ("pulley", "published", "ours", "compared"))
+    return table(writer.say("caption-published-loads"), head, rows)
+
+
+def load_blocks(writer: Writer) -> tuple[Block, ...]:
+    """The whole account: what the sums say, beside what was published, and what they cannot do."""
+    published = published_table(writer)
+    limits = tuple(text(line) for line in writer.say("grip-load-limits").split("\n") if line.strip())
+    return (
+        Paragraph(words=text(writer.say("grip-load-intro"))),
+        load_table(writer),
+        *((published,) if published else ()),
+        Box(level="note", title=writer.say("grip-load-limits-title"), lines=limits),
+    )
+
+
+def share_block(writer: Writer, grip: Grip) -> Block | None:
+    """How the fingers of a grip share the load, and what stays when one is spared."""
+    sharing = share_load(grip.fingers, grip.neighbours)
+    names = [
+        writer.say("share-of", finger=writer.say(f"finger-{f}"), percent=percent) for f, percent in sharing.shares_percent
+    ]
+    parts = [writer.say("shares", shares=join_words(names))] if len(names) > 1 else []
+    parts += [writer.say(f"caution-{c}") for c in sharing.cautions]
+    if not parts:
+        return None
+    return Paragraph(words=(*text(" ".join(parts)), writer.mark("li-2002")))
+
+
+def spare_table(writer: Writer) -> Table:
+    """Four fingers together with one spared: what the hand can still hold if no finger does more than before."""
+    rows = []
+    for finger in FINGERS:
+        spared = share_load(FINGERS, spared=finger)
+        left = (*text(f"{spared.left_percent} %"), writer.mark("li-2002"))
+        rows.append((text(writer.say(f"finger-{finger}")), left, text(f"+{spared.extra_percent} %")))
+    head = (writer.say("head-spared"), writer.say("head-left"), writer.say("head-extra"))
+    return table(writer.say("caption-spared"), head, rows)
+
+
+def explain_grip_loads(grips: tuple[Grip, ...]) -> tuple[Why, ...]:
+    return tuple(load.why for load in list_grip_loads(grips))

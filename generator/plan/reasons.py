@@ -1,0 +1,32 @@
+"""The formula behind every number on a person's sheets."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.plan.handout import chosen_tapings
+from generator.plan.prose import Writer
+from generator.plan.situation import read_situation
+from generator.plan.strength import explain_loads
+from generator.plan.tape_cuts import explain_cuts
+from generator.reckon.why import Why
+from generator.reckon.windows import explain_window
+
+
+def list_reasons(library: Library, case: Case, today: date) -> tuple[Why, ...]:
+    """Every sum on the sheets of a case: dates first, then tape, then loads. None where a hold stands."""
+    situation = read_situation(case, library, today)
+    if situation.hold:
+        return ()
+    writer = Writer(library)
+    whys: list[Why] = []
+    if situation.way:
+        whys += [w for window in situation.way.windows for w in explain_window(situation.way, window)]
+    if situation.taping_end:
+        whys.append(situation.taping_end.why)
+    if not case.tape_allergy:
+        whys += explain_cuts(chosen_tapings(writer, situation), situation)
+    whys += explain_loads(situation)
+    return tuple(whys)

@@ -1,0 +1,89 @@
+"""Tape lengths on paper: how long to cut each strip for this person's finger, and how much tape a week takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.model.protocol import Stage
+from generator.model.shared import Taping
+from generator.plan.blocks import Bullets, Words, text
+from generator.plan.illustrate import finger_name
+from generator.plan.prose import Writer
+from generator.plan.situation import Situation
+from generator.reckon.neighbours import Buddy, choose_buddy
+from generator.reckon.tape import CutList, FingerRound, Strip, list_strips, plan_cuts, size_finger
+from generator.reckon.why import Why
+
+
+def buddy_of(situation: Situation, taping: Taping) -> Buddy | None:
+    """The finger to tape to, for this person."""
+    return choose_buddy(situation.case.finger, taping.neighbour, situation.case.side)
+
+
+def times_a_week(writer: Writer, stage: Stage) -> int:
+    """How often the tape is put on: on the days with load or on the wall; every day where there are none."""
+    exercises = {e.id: e for e in writer.library.vocabularies.exercises}
+    days = [d.days_a_week for d in stage.exercises if exercises[d.exercise].loaded or d.exercise == "easy-wall"]
+    return max(days, default=7)
+
+
+def _rounds(situation: Situation, taping: Taping) -> tuple[FingerRound, FingerRound | None]:
+    case = situation.case
+    buddy = buddy_of(situation, taping)
+    partner = size_finger(buddy.partner, case.finger_sizes, case.size) if buddy else None
+    return size_finger(case.finger, case.finger_sizes, case.size), partner
+
+
+def cut_list(writer: Writer, situation: Situation, taping: Taping) -> CutList | None:
+    """What to cut for a taping; None for a splint."""
+    finger, partner = _rounds(situation, taping)
+    strips = list_strips(taping.kind, taping.level, finger, partner)
+    return plan_cuts(strips, times_a_week(writer, situation.stage)) if strips else None
+
+
+def _strip_words(writer: Writer, strip: Strip) -> str:
+    says = writer.say(
+        f"cut-{strip.segment}" if not strip.tail_mm else "cut-h",
+        length=strip.length_mm,
+        width=strip.width_mm,
+        tail=f"{strip.tail_mm:g}",
+        bridge=f"{strip.bridge_mm:g}",
+    )
+    return says
+
+
+def _size_words(writer: Writer, finger: FingerRound) -> str:
+    says = writer.say(
+        f"size-{finger.origin}", finger=finger_name(writer, finger.finger), mm=f"{finger.pip_mm:.0f}"
+    )
+    return f"{says} {writer.say('size-outside')}" if finger.outside_gauge else says
+
+
+def cut_block(writer: Writer, situation: Situation, taping: Taping) -> Bullets | None:
+    """The cut list for one person, with how the finger's size is known."""
+    cuts = cut_list(writer, situation, taping)
+    if cuts is None:
+        return None
+    finger, partner = _rounds(situation, taping)
+    items: list[Words] = [text(_strip_words(writer, s)) for s in cuts.strips]
+    items += [text(_size_words(writer, f)) for f in (finger, partner) if f]
+    items.append(
+        text(
+            writer.say(
+                "cut-week",
+                times=cuts.times_a_week,
+                strips=cuts.week_strips,
+                length=f"{cuts.week_mm / 1000:.1f}",
+                percent=cuts.roll_percent,
+            )
+        )
+    )
+    return Bullets(items=tuple(items), title=writer.say("cut-title"))
+
+
+def explain_cuts(tapings: tuple[Taping, ...], situation: Situation) -> Iterator[Why]:
+    """How every strip length on the sheets came about."""
+    for taping in tapings:
+        finger, partner = _rounds(situation, taping)
+        for strip in list_strips(taping.kind, taping.level, finger, partner):
+            yield strip.why
