@@ -23,7 +23,7 @@ from generator.plan.handout import plan_handout
 from generator.plan.outline import outline_handout, outline_page
 from generator.plan.reasons import list_reasons
 from generator.plan.site import plan_site
-from generator.problems import ContentError, Place, Problem, count_problems, suggest
+from generator.problems import ContentError, MakeError, Place, Problem, count_problems, suggest
 from generator.render import make_environment
 
 PROJECT = Path(__file__).resolve().parent.parent
@@ -171,7 +171,9 @@ def plan(options: argparse.Namespace) -> int:
     planned = plan_handout(library, case, options.today)
     reasons = list_reasons(library, case, options.today)
     if options.json:
-        _say(json.dumps({"handout": asdict(planned), "why": [asdict(r) for r in reasons]}, ensure_ascii=False, indent=1))
+        _say(
+            json.dumps({"handout": asdict(planned), "why": [asdict(r) for r in reasons]}, ensure_ascii=False, indent=1)
+        )
         return 0
     _say(outline_handout(planned))
     if options.why:
@@ -219,7 +221,9 @@ def _read_today(text: str) -> date:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="fingerpost", description="Protocols for sore fingers: a site and printed sheets.")
+    parser = argparse.ArgumentParser(
+        prog="fingerpost", description="Protocols for sore fingers: a site and printed sheets."
+    )
     parser.add_argument("--protocols", type=Path, default=PROJECT / "protocols", help="the folder of protocols")
     parser.add_argument("--out", type=Path, default=PROJECT / "build", help="where to put what is made")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
@@ -254,6 +258,9 @@ def _run(command: Callable[[argparse.Namespace], int], options: argparse.Namespa
         for problem in error.problems:
             _say(str(problem))
         _say(count_problems(error.problems))
+        return 1
+    except MakeError as error:
+        _say(f"nothing was made: {error}")
         return 1
     except OSError as error:
         _say(f"{error.filename or 'file'}: {error.strerror or error}")

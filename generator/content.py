@@ -59,9 +59,6 @@ class _Tree:
     problems: list[tuple[int, Path_, str, str]] = field(default_factory=list)
 
 
-# ---------------------------------------------------------------- YAML events to plain data
-
-
 def _read_scalar(event: Any) -> Any:
     """A scalar by the core schema of YAML 1.2: no dates, no yes and no, no octal surprises."""
     text: str = event.value
@@ -112,7 +109,12 @@ def _build(events: Iterator[Any]) -> _Tree:
             path = (*base, key)
             if key in container:
                 tree.problems.append(
-                    (tree.lines[(*base, "\0")], path, f"the key '{key}' stands here twice", f"First on line {tree.lines[path]}.")
+                    (
+                        tree.lines[(*base, "\0")],
+                        path,
+                        f"the key '{key}' stands here twice",
+                        f"First on line {tree.lines[path]}.",
+                    )
                 )
             else:
                 container[key] = value
@@ -155,7 +157,9 @@ def _parse(text: str) -> _Tree:
     except yaml.YAMLError as error:
         position = getattr(error, "position", None)
         line = text.count("\n", 0, position) + 1 if isinstance(position, int) else 0
-        raise _Unreadable(line, "this file holds a sign that YAML does not allow", "Remove control characters.") from error
+        raise _Unreadable(
+            line, "this file holds a sign that YAML does not allow", "Remove control characters."
+        ) from error
     if tree.data is None:
         raise _Unreadable(0, "the file is empty", "Begin from the annotated specimen, protocols/_example.yml.")
     return tree
@@ -177,9 +181,6 @@ def _read_text(path: Path) -> str:
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         raise _Unreadable(line, "the file is not in UTF-8", "Save it again with the encoding UTF-8.") from error
-
-
-# ---------------------------------------------------------------- plain data to the model
 
 
 def _find_classes(kind: Any, seen: set[type]) -> set[type]:
@@ -271,8 +272,6 @@ def _shape(kind: Any, data: Any) -> tuple[Any, list[tuple[Path_, str, str]]]:
     except ValidationError as error:
         found = []
         for e in error.errors(include_url=False):
-            if e["type"] == "default_factory_not_called":
-                continue
             message, hint = _word(e, kind)
             found.append((tuple(e["loc"]), message, hint))
         return None, found
@@ -302,7 +301,9 @@ def read_case(path: Path, name: str) -> tuple[Document[Case] | None, list[Proble
     return read_document(path, Case, name)
 
 
-def _read_list(path: Path, kind: Any, name: str) -> tuple[tuple[Any, ...], Document[object] | None, set[str], list[Problem]]:
+def _read_list(
+    path: Path, kind: Any, name: str
+) -> tuple[tuple[Any, ...], Document[object] | None, set[str], list[Problem]]:
     """Read a vocabulary entry by entry, so that one bad entry does not hide the others.
 
     Returns (entries, document, ids of entries that could not be read, problems).
@@ -312,7 +313,12 @@ def _read_list(path: Path, kind: Any, name: str) -> tuple[tuple[Any, ...], Docum
     except _Unreadable as error:
         return (), None, set(), [Problem(Place(name, error.line), error.message, error.hint, "shape")]
     if not isinstance(tree.data, list):
-        return (), None, set(), [Problem(Place(name, 1), "must be a list of entries", "Begin each entry with '- '.", "shape")]
+        return (
+            (),
+            None,
+            set(),
+            [Problem(Place(name, 1), "must be a list of entries", "Begin each entry with '- '.", "shape")],
+        )
     entries, unread, found = [], set(), []
     for number, item in enumerate(tree.data):
         value, bad = _shape(kind, item)
@@ -331,7 +337,12 @@ def _find_strays(folder: Path, known: set[str], base: str) -> Iterator[Problem]:
             continue
         if path.suffix == ".yml" and path.is_file():
             continue
-        yield Problem(Place(f"{base}/{path.name}"), "this file is not used", "Protocols end in .yml; remove what is none.", "shape")
+        yield Problem(
+            Place(f"{base}/{path.name}"),
+            "this file is not used",
+            "Protocols end in .yml; remove what is none.",
+            "shape",
+        )
 
 
 def read_library(folder: Path, base: str = "protocols") -> tuple[Library, list[Problem]]:
@@ -348,7 +359,9 @@ def read_library(folder: Path, base: str = "protocols") -> tuple[Library, list[P
     for vocabulary in dataclasses.fields(Vocabularies):
         name = vocabulary.name
         kind = typing.get_args(typing.get_type_hints(Vocabularies)[name])[0]
-        entries, document, lost, found = _read_list(folder / "shared" / f"{name}.yml", kind, f"{base}/shared/{name}.yml")
+        entries, document, lost, found = _read_list(
+            folder / "shared" / f"{name}.yml", kind, f"{base}/shared/{name}.yml"
+        )
         vocabularies[name] = entries
         problems += found
         unread[name] = frozenset(lost) if document else frozenset({"*"})

@@ -16,12 +16,13 @@ from weasyprint.urls import URLFetcher
 from generator.draw.picture import draw
 from generator.plan.blocks import Handout
 from generator.plan.drawings import list_drawings
+from generator.problems import MakeError
 from generator.render import render
 
 _LOG = logging.getLogger("weasyprint")
 
 
-class PressError(Exception):
+class PressError(MakeError):
     """The PDF engine had something to say. Nothing was written."""
 
 

@@ -48,6 +48,10 @@ class ContentError(Exception):
         super().__init__(count_problems(self.problems))
 
 
+class MakeError(Exception):
+    """Something could not be made. What was there before is untouched."""
+
+
 def count_problems(problems: Iterable[Problem]) -> str:
     """Say how many problems there are, in words that can end a report."""
     number = len(tuple(problems))

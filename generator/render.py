@@ -10,7 +10,7 @@ from typing import Any
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup, escape
 
-_MARKDOWN = re.compile(r"([\\`*_{}\[\]()#+.!|~>:^=-])")
+_MARKDOWN = re.compile(r"([\\`*_{}\[\]()#+.!>-])")
 _CSS = re.compile(r"[^A-Za-z0-9 .,]")
 
 

@@ -18,6 +18,7 @@ from jinja2 import Environment
 from generator.draw.picture import draw
 from generator.plan.blocks import Page, Site
 from generator.plan.drawings import list_drawings
+from generator.problems import MakeError
 from generator.render import render
 
 _REDIRECT = """<!DOCTYPE html>
@@ -27,7 +28,7 @@ _REDIRECT = """<!DOCTYPE html>
 """
 
 
-class WebsiteError(Exception):
+class WebsiteError(MakeError):
     """The site could not be built. An earlier site is untouched."""
 
 
@@ -139,9 +140,7 @@ def _swap(made: Path, target: Path, work: Path) -> None:
     made.rename(target)
 
 
-def build_site(
-    environment: Environment, site: Site, folder: Path, target: Path, files: Mapping[str, bytes]
-) -> None:
+def build_site(environment: Environment, site: Site, folder: Path, target: Path, files: Mapping[str, bytes]) -> None:
     """Build the site into `target`. `files` are added as they are, by their address.
 
     Everything is made beside the target and moved there at the end, so that a failure leaves an earlier site whole.

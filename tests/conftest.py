@@ -1,8 +1,49 @@
-"""Settings for all tests: drawn examples are the same on every run, and no example is timed."""
+"""Settings and shared things for all tests: drawn examples are the same on every run, and no example is timed."""
 
 from __future__ import annotations
 
+from datetime import date
+from pathlib import Path
+
+import pytest
 from hypothesis import settings
+
+from generator.content import read_case, read_library
+from generator.model.case import Case
+from generator.model.library import Library
 
 settings.register_profile("fingerpost", derandomize=True, deadline=None, max_examples=100)
 settings.load_profile("fingerpost")
+
+PROJECT = Path(__file__).resolve().parent.parent
+TODAY = date(2026, 11, 25)
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--refresh-golden", action="store_true", help="write the golden files anew: read the diff")
+
+
+@pytest.fixture(scope="session")
+def project() -> Path:
+    """The project's folder."""
+    return PROJECT
+
+
+@pytest.fixture(scope="session")
+def library() -> Library:
+    """The shipped collection, which must be readable as a whole."""
+    read, problems = read_library(PROJECT / "protocols")
+    assert not problems
+    return read
+
+
+@pytest.fixture(scope="session")
+def cases() -> dict[str, Case]:
+    """The demo cases by file name without its ending."""
+    found = {}
+    for path in sorted((PROJECT / "tests" / "golden" / "cases").glob("*.yml")):
+        document, problems = read_case(path, path.name)
+        assert document and not problems
+        found[path.stem] = document.value
+    assert len(found) == 3
+    return found

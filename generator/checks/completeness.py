@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from generator.checks.walk import list_documents, list_entries, list_protocols, walk_parts
+from generator.checks.walk import list_conditions, list_documents, list_entries, list_protocols, walk_parts
 from generator.model.library import Library
 from generator.model.protocol import GripLimit, LookAlike, Protocol, Referral, SignFit
 from generator.model.shared import Exercise, Grip, Taping, Test
@@ -61,7 +61,7 @@ def find_grades_out_of_order(library: Library) -> Iterator[Problem]:
 
 
 def find_missing_timelines(library: Library) -> Iterator[Problem]:
-    """Every grade must have its typical times, and a stop protocol must have none."""
+    """Every grade that no surgeon treats must have its typical times, and a stop protocol must have none."""
     for document in list_protocols(library):
         given = [timeline.grade for timeline in document.value.timelines]
         if document.value.stop:
@@ -70,14 +70,14 @@ def find_missing_timelines(library: Library) -> Iterator[Problem]:
                 yield document.problem(("timelines",), message, "Write [] here and the published times into facts.")
             continue
         for grade in document.value.grades:
-            if grade.id not in given:
+            if grade.treated_by != "surgeon" and grade.id not in given:
                 yield document.problem(("timelines",), f"grade {grade.id} must have its typical times here")
 
 
 def find_help_out_of_order(library: Library) -> Iterator[Problem]:
     """Under see_somebody the most urgent must stand first."""
     order = ("emergency", "same-day", "within-days", "routine")
-    for document in (*list_protocols(library), *library.referrals):
+    for document in list_conditions(library):
         seeks = document.value.see_somebody
         for number, (before, after) in enumerate(pairwise(seeks), start=1):
             if order.index(after.urgency) < order.index(before.urgency):

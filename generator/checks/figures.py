@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.checks.marks import holds_a_figure, holds_a_mark, list_marks, list_written_marks, read_mark, split_sentences
+from generator.checks.marks import (
+    holds_a_figure,
+    holds_a_mark,
+    list_marks,
+    list_written_marks,
+    read_mark,
+    split_sentences,
+)
 from generator.checks.walk import (
     is_known,
     list_conditions,
@@ -64,7 +71,7 @@ def find_brackets_that_are_no_marks(library: Library) -> Iterator[Problem]:
         for leaf in walk_texts(document):
             for written in list_written_marks(leaf):
                 if not read_mark(written):
-                    hint = f"Write [source-id], [source-id recalled] or [{COMMON_PRACTICE}]; each source has its own brackets."
+                    hint = f"Write [source-id], [source-id recalled] or [{COMMON_PRACTICE}], each in its own brackets."
                     yield leaf.problem(f"'{written}' is no mark", hint)
 
 
@@ -88,5 +95,5 @@ def find_figures_seen_too_far(library: Library) -> Iterator[Problem]:
                 if mark.seen and mark.name == COMMON_PRACTICE:
                     yield leaf.problem(f"'{COMMON_PRACTICE}' cannot be seen", f"Leave out '{mark.seen}'.")
                 elif mark.seen and mark.name in sources and SEEN.index(mark.seen) <= SEEN.index(sources[mark.name]):
-                    message = f"'{mark.name}' itself was seen as '{sources[mark.name]}', so '{mark.seen}' must not stand here"
+                    message = f"'{mark.name}' itself is '{sources[mark.name]}', so '{mark.seen}' must not stand here"
                     yield leaf.problem(message, f"Leave out '{mark.seen}', or change `seen` in shared/sources.yml.")

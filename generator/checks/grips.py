@@ -14,7 +14,7 @@ from generator.problems import Problem
 from generator.reckon.finger import DIP_RANGE, PIP_RANGE, GripLoad, Pulley, asks_more, compare_grip
 
 RANKS = ("leave", "limit", "keep")
-_MCP_RANGE = (-45, 100)
+_ANGLES = {"mcp": (-45, 100), "pip": PIP_RANGE, "dip": DIP_RANGE, "pip_spread": (0, 60)}
 _FEWEST_WORDS = 3
 
 
@@ -108,7 +108,7 @@ def find_impossible_angles(library: Library) -> Iterator[Problem]:
     """Joint angles of a grip must be ones that a finger can have."""
     for part in list_entries(library, "grips"):
         angles = part.value.angles
-        for name, (least, most) in {"mcp": _MCP_RANGE, "pip": PIP_RANGE, "dip": DIP_RANGE, "pip_spread": (0, 60)}.items():
+        for name, (least, most) in _ANGLES.items():
             value = getattr(angles, name) if angles else least
             if not least <= value <= most:
                 yield part.problem(("angles", name), f"{value} degrees must lie between {least} and {most}")
@@ -136,7 +136,7 @@ def _list_injured_pulleys(library: Library, protocol: Protocol) -> tuple[Pulley,
 
 
 def find_grips_that_load_a_pulley_more(library: Library) -> Iterator[Problem]:
-    """A stage must not keep a grip that loads the injured pulley more than a grip with as many fingers that it leaves."""
+    """A stage must not keep a grip that loads the injured pulley more than one with as many fingers that it leaves."""
     loads = _reckon_loads(library)
     for document in list_protocols(library):
         for pulley in _list_injured_pulleys(library, document.value):

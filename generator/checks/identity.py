@@ -5,16 +5,31 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from pathlib import PurePosixPath
 
-from generator.checks.walk import list_conditions, list_documents, list_entries, list_ids, walk_fields, walk_parts
+from generator.checks.walk import (
+    list_conditions,
+    list_documents,
+    list_entries,
+    list_ids,
+    list_printed,
+    walk_fields,
+    walk_parts,
+)
 from generator.model.library import Library
-from generator.model.protocol import SignFit
+from generator.model.protocol import Protocol, Referral, SignFit, Stage
 from generator.model.words import TEXT_SHAPE
 from generator.problems import Problem, suggest
+
+# Lists whose entries are told apart by one of their keys.
+_KEYED: dict[type, dict[str, str]] = {
+    Protocol: {"grades": "id", "stages": "id", "look_alikes": "id", "facts": "id", "timelines": "grade"},
+    Referral: {"look_alikes": "id"},
+    Stage: {"windows": "grade"},
+}
 
 
 def find_misnamed_files(library: Library) -> Iterator[Problem]:
     """The id of a protocol or short entry must be the name of its file."""
-    for document in (*library.protocols, *library.referrals):
+    for document in list_printed(library):
         name = PurePosixPath(document.file).stem
         if document.value.id != name:
             message = f"the id '{document.value.id}' must be the name of the file, '{name}'"
@@ -31,7 +46,7 @@ def _find_second_ones(ids: Iterable[str]) -> Iterator[tuple[int, str]]:
 
 def find_repeated_ids(library: Library) -> Iterator[Problem]:
     """An id must stand only once in its vocabulary, and only one protocol or short entry must have it."""
-    documents = (*library.protocols, *library.referrals)
+    documents = list_printed(library)
     for number, wanted in _find_second_ones(d.value.id for d in documents):
         first = next(d for d in documents if d.value.id == wanted)
         message = f"the id '{wanted}' belongs to {first.file} already"
@@ -46,12 +61,10 @@ def find_repeated_ids(library: Library) -> Iterator[Problem]:
 
 def find_repeated_parts(library: Library) -> Iterator[Problem]:
     """Grades, stages, look-alikes, facts, timelines and windows must each stand only once where they stand."""
-    lists = {"grades": "id", "stages": "id", "look_alikes": "id", "facts": "id", "timelines": "grade"}
-    lists["windows"] = "grade"
     for document in list_conditions(library):
         for part in walk_parts(document):
-            for field, key in lists.items():
-                for number, name in _find_second_ones(getattr(item, key) for item in getattr(part.value, field, ())):
+            for field, key in _KEYED.get(type(part.value), {}).items():
+                for number, name in _find_second_ones(getattr(item, key) for item in getattr(part.value, field)):
                     message = f"'{name}' stands in this list already"
                     yield part.problem((field, number, key), message, "Keep one of the two.")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from generator.checks.walk import list_protocols
 from generator.model.library import Library
@@ -13,7 +14,7 @@ from generator.problems import Problem
 _BOUNDS = {
     "sets": (1, 10),
     "repeats": (1, 60),
-    "hold_seconds": (1, 120),
+    "hold_seconds": (1, 1200),
     "rest_seconds": (0, 900),
     "times_a_day": (1, 12),
     "days_a_week": (1, 7),
@@ -34,7 +35,7 @@ def find_loads_that_fall(library: Library) -> Iterator[Problem]:
     """A load must not fall from one loaded stage to the next."""
     for document in list_protocols(library):
         loaded = [(number, stage) for number, stage in enumerate(document.value.stages) if stage.load]
-        for (_, before), (number, after) in zip(loaded, loaded[1:], strict=False):
+        for (_, before), (number, after) in pairwise(loaded):
             for end in ("least", "most"):
                 first, second = getattr(before.load, end), getattr(after.load, end)
                 if second < first:
@@ -59,10 +60,10 @@ def find_loads_without_an_exercise(library: Library) -> Iterator[Problem]:
     loaded = {exercise.id for exercise in library.vocabularies.exercises if exercise.loaded}
     for document in list_protocols(library):
         for number, stage in enumerate(document.value.stages):
-            if stage.load and library.read_everything("exercises"):
-                if not any(dose.exercise in loaded for dose in stage.exercises):
-                    message = f"the stage '{stage.id}' has a load, and no exercise to use it in"
-                    yield document.problem(("stages", number, "load"), message, "Write null, or add an exercise.")
+            used = any(dose.exercise in loaded for dose in stage.exercises)
+            if stage.load and not used and library.read_everything("exercises"):
+                message = f"the stage '{stage.id}' has a load, and no exercise to use it in"
+                yield document.problem(("stages", number, "load"), message, "Write null, or add an exercise.")
 
 
 def find_incomplete_doses(library: Library) -> Iterator[Problem]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.checks.walk import find_referral_or_protocol, list_conditions, read_all
+from generator.checks.walk import find_condition, list_conditions, read_all
 from generator.model.library import Library
 from generator.problems import Problem
 from generator.reckon.telling import Fit, find_inseparable, table_signs
@@ -51,7 +51,7 @@ def find_look_alikes_without_a_clear_sign(library: Library) -> Iterator[Problem]
             there = fits.get(look_alike.id)
             clear = {"usual", "does-not-fit"}
             if there is not None and not any({here.get(s), there.get(s)} == clear for s in look_alike.signs):
-                message = f"no sign here is usual in one of '{document.value.id}' and '{look_alike.id}' and does not fit the other"
+                message = f"no sign here is usual in one of this and '{look_alike.id}' and does not fit the other"
                 hint = "Add one; does_not_fit may have to grow."
                 yield document.problem(("look_alikes", number, "signs"), message, hint)
 
@@ -61,7 +61,7 @@ def find_conditions_that_nothing_separates(library: Library) -> Iterator[Problem
     if not read_all(library):
         return
     for pair in find_inseparable(_table(library)):
-        document = find_referral_or_protocol(library, pair.first)
+        document = find_condition(library, pair.first)
         if document:
             message = f"nothing separates '{pair.first}' from '{pair.second}'"
             hint = "Add to does_not_fit what is usual or comes sometimes in the other."
@@ -72,7 +72,7 @@ def find_tests_that_nobody_does(library: Library) -> Iterator[Problem]:
     """A test that separates two look-alikes must be among the tests of one of them."""
     for document in list_conditions(library):
         for number, look_alike in enumerate(document.value.look_alikes):
-            other = find_referral_or_protocol(library, look_alike.id)
+            other = find_condition(library, look_alike.id)
             tests = (*document.value.tests, *(other.value.tests if other else look_alike.tests))
             for at, test in enumerate(look_alike.tests):
                 if test not in tests:

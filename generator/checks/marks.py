@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from generator.checks.walk import Leaf
 from generator.model.words import LINE_SHAPE, TEXT_SHAPE
@@ -17,7 +18,8 @@ _NUMBER = (
     "|fifty|sixty|hundred|dozen"
 )
 _UNIT = "seconds?|minutes?|hours?|days?|nights?|weeks?|months?|years?"
-_SPELT = re.compile(rf"\b(?:{_NUMBER})(?:[- ](?:or|to|and|a|half|whole|full|more|{_NUMBER}))*[- ](?:{_UNIT})\b", re.IGNORECASE)
+_BETWEEN = rf"(?:[- ](?:or|to|and|a|half|whole|full|more|{_NUMBER}))*"
+_SPELT = re.compile(rf"\b(?:{_NUMBER}){_BETWEEN}[- ](?:{_UNIT})\b", re.IGNORECASE)
 # What holds a digit and is a name: A2, S63.6, ICD-10, stage 3, under 18, 10.1055/s-0042.
 _NAMES = re.compile(
     r"\b[A-Z]{1,3}\d+(?:\.\d+)?\b|\bICD-10\b|\bstages? \d(?:(?:, | and | or | to )\d)*\b|\bunder 18\b|\b10\.\d{4,}/\S+",
@@ -45,7 +47,7 @@ def list_written_marks(leaf: Leaf) -> Iterator[str]:
     """What stands in the square brackets of a text, or under the key `source`."""
     if leaf.field == "source":
         yield leaf.text
-    elif leaf.shape in (TEXT_SHAPE, LINE_SHAPE):
+    elif leaf.shape in (TEXT_SHAPE, LINE_SHAPE) and leaf.field != "title" and "[" in leaf.text:
         yield from (" ".join(found.group()[1:-1].split()) for found in BRACKETS.finditer(leaf.text))
 
 
@@ -54,9 +56,10 @@ def list_marks(leaf: Leaf) -> Iterator[Mark]:
     yield from (mark for mark in map(read_mark, list_written_marks(leaf)) if mark)
 
 
-def split_sentences(text: str) -> list[str]:
+@lru_cache(maxsize=20_000)
+def split_sentences(text: str) -> tuple[str, ...]:
     """The sentences of a text. A line break ends none."""
-    return [sentence for sentence in _SENTENCE_END.split(" ".join(text.split())) if sentence]
+    return tuple(sentence for sentence in _SENTENCE_END.split(" ".join(text.split())) if sentence)
 
 
 def take_out_marks(text: str) -> str:
@@ -64,6 +67,7 @@ def take_out_marks(text: str) -> str:
     return BRACKETS.sub("", text)
 
 
+@lru_cache(maxsize=20_000)
 def holds_a_figure(sentence: str) -> bool:
     """Whether a sentence holds a digit, or a number in words with a unit of time. Names such as A2 are no figures."""
     bare = _NAMES.sub("", take_out_marks(sentence))

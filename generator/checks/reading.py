@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from generator.checks.marks import split_sentences, take_out_marks
-from generator.checks.walk import Leaf, list_conditions, walk_sentences_about_hands, walk_texts
+from generator.checks.walk import Leaf, list_conditions, walk_prose, walk_sentences_about_hands
 from generator.model.library import Library
 from generator.model.words import TEXT_SHAPE
 from generator.problems import Problem
@@ -17,6 +18,7 @@ _WORD = re.compile(r"[A-Za-z0-9'’-]+")
 _VOWELS = re.compile(r"[aeiouy]+")
 
 
+@lru_cache(maxsize=20_000)
 def count_syllables(word: str) -> int:
     """About how many syllables a word has, from its groups of vowels."""
     plain = re.sub(r"[^a-z]", "", word.lower())
@@ -26,7 +28,7 @@ def count_syllables(word: str) -> int:
 
 
 def grade_text(texts: Iterable[str]) -> float:
-    """The Flesch-Kincaid school grade of texts (Kincaid 1975): 0.39 words a sentence + 11.8 syllables a word - 15.59."""
+    """The school grade by Flesch and Kincaid, 1975: 0.39 words a sentence + 11.8 syllables a word - 15.59."""
     sentences = [found for text in texts for s in split_sentences(take_out_marks(text)) if (found := _WORD.findall(s))]
     words = [word for sentence in sentences for word in sentence]
     if not words:
@@ -47,13 +49,13 @@ def find_long_sentences(library: Library) -> Iterator[Problem]:
 
 
 def _is_full_text(leaf: Leaf) -> bool:
-    return leaf.is_prose and leaf.shape == TEXT_SHAPE and leaf.field != "fits"
+    return leaf.shape == TEXT_SHAPE and leaf.field != "fits"
 
 
 def find_hard_texts(library: Library) -> Iterator[Problem]:
     """The text of a protocol or short entry must be readable at school grade 8 or below."""
     for document in list_conditions(library):
-        grade = grade_text(leaf.text for leaf in walk_texts(document) if _is_full_text(leaf))
+        grade = grade_text(leaf.text for leaf in walk_prose(document) if _is_full_text(leaf))
         if grade > HARDEST_GRADE:
             message = f"the whole text reads at school grade {grade:.1f}; it must be {HARDEST_GRADE:.0f} or below"
             yield document.problem((), message, "Cut sentences in two and choose common words.")

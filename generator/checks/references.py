@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -14,11 +13,12 @@ from generator.checks.walk import (
     list_documents,
     list_entries,
     list_ids,
+    list_printed,
     list_protocols,
     read_all,
+    walk_all_prose,
     walk_fields,
     walk_parts,
-    walk_prose,
     walk_texts,
 )
 from generator.model.library import Document, Library
@@ -97,7 +97,7 @@ def find_unknown_grades(library: Library) -> Iterator[Problem]:
 def _list_used(library: Library) -> set[tuple[str, str]]:
     used = {
         (vocabulary, leaf.text)
-        for document in (*library.protocols, *library.referrals)
+        for document in list_printed(library)
         for leaf, vocabulary in list_pointers(document)
     }
     for document in list_documents(library):
@@ -117,23 +117,30 @@ def find_unused_entries(library: Library) -> Iterator[Problem]:
                 yield part.problem(("id",), message, "Use it, or take it out.")
 
 
+def _begins_a_word(name: str, text: str) -> bool:
+    at = text.find(name)
+    while at > 0 and text[at - 1].isalnum():
+        at = text.find(name, at + 1)
+    return at >= 0
+
+
 def find_unused_terms(library: Library) -> Iterator[Problem]:
     """Every term must come up in a text outside the list of terms."""
     if not read_all(library):
         return
     terms = library.shared_files.get("terms")
-    others = (leaf.text for leaf in walk_prose(library) if leaf.document is not terms)
+    others = (leaf.text for leaf in walk_all_prose(library) if leaf.document is not terms)
     written = " ".join(" ".join(others).lower().split())
     for part in list_entries(library, "terms"):
         names = (part.value.term, *part.value.also_called)
-        if not any(re.search(rf"\b{re.escape(name.lower())}", written) for name in names):
+        if not any(_begins_a_word(name.lower(), written) for name in names):
             message = f"no text uses the word '{part.value.term}'"
             yield part.problem(("term",), message, "Take it out, or name in also_called what the texts say.")
 
 
 def find_one_sided_look_alikes(library: Library) -> Iterator[Problem]:
     """If one condition names another as a look-alike, the other must name it in return."""
-    documents = {document.value.id: document for document in (*library.protocols, *library.referrals)}
+    documents = {document.value.id: document for document in list_printed(library)}
     for name, document in documents.items():
         for look_alike in document.value.look_alikes:
             other = documents.get(look_alike.id)

@@ -113,9 +113,9 @@ RULES: tuple[Rule, ...] = (
 )
 
 
-def name_rule(rule: Callable[..., Iterator[Problem]]) -> str:
+def name_rule(rule: Callable[..., object]) -> str:
     """The id of a rule, from the name of its function: find_missing_grips is 'missing-grips'."""
-    return rule.__name__.removeprefix("find_").replace("_", "-")
+    return str(getattr(rule, "__name__", "")).removeprefix("find_").replace("_", "-")
 
 
 NEVER_TOLERATED = frozenset(name_rule(rule) for rule in RULES if rule.__module__ == safety.__name__)
@@ -123,7 +123,7 @@ NEVER_TOLERATED = frozenset(name_rule(rule) for rule in RULES if rule.__module__
 
 def list_rules() -> tuple[tuple[str, str], ...]:
     """Every rule as (id, sentence), for the docs. The last one is about the exceptions to the others."""
-    rules = (*RULES, exceptions.find_exceptions_to_nothing)
+    rules: tuple[Callable[..., object], ...] = (*RULES, exceptions.find_exceptions_to_nothing)
     return tuple((name_rule(rule), (rule.__doc__ or "").strip()) for rule in rules)
 
 

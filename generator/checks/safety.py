@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from generator.checks.grips import list_grips
 from generator.checks.marks import split_sentences
 from generator.checks.stages import list_home_grades
-from generator.checks.walk import list_entries, list_protocols, walk_prose
+from generator.checks.walk import list_entries, list_protocols, walk_all_prose
 from generator.model.library import Library
 from generator.model.protocol import Protocol
 from generator.problems import Problem
@@ -25,14 +26,23 @@ _AMOUNT = re.compile(
     re.IGNORECASE,
 )
 _DRUG = re.compile(
-    r"\b(?:painkillers?|pain relief|ibuprofen|paracetamol|acetaminophen|aspirin|naproxen|diclofenac|celecoxib|codeine|opioids?"
-    r"|nsaids?|anti-inflammator(?:y|ies)|steroids?|cortisone|antibiotics?|medicines?|medication|drugs?|tablets?|pills?)\b",
+    r"\b(?:painkillers?|pain relief|ibuprofen|paracetamol|acetaminophen|aspirin|naproxen|diclofenac|celecoxib|codeine"
+    r"|opioids?|nsaids?|anti-inflammator(?:y|ies)|steroids?|cortisone|antibiotics?|medicines?|medication|drugs?|tablets?"
+    r"|pills?)\b",
     re.IGNORECASE,
 )
 _OFTEN = re.compile(
-    rf"\b(?:once|twice|{_COUNT} times) (?:a|per|each|every) day\b|\bdaily\b|\bevery {_COUNT} hours?\b|\b\d+\s?g\b|\b{_COUNT} a day\b",
+    rf"\b(?:once|twice|{_COUNT} times) (?:a|per|each|every) day\b|\bdaily\b|\bevery {_COUNT} hours?\b|\b\d+\s?g\b"
+    rf"|\b{_COUNT} a day\b",
     re.IGNORECASE,
 )
+
+
+@lru_cache(maxsize=20_000)
+def find_doses(text: str) -> tuple[str, ...]:
+    """What reads like the dose of a drug: an amount of medicine, or how often to take a drug that is named."""
+    found = (_AMOUNT.search(s) or (_DRUG.search(s) and _OFTEN.search(s)) for s in split_sentences(text))
+    return tuple(match.group() for match in found if match)
 
 
 def _list_kinds(library: Library, protocol: Protocol) -> set[str]:
@@ -56,7 +66,7 @@ def find_pain_where_something_is_torn(library: Library) -> Iterator[Problem]:
         torn = [grade.id for grade in document.value.grades if grade.tear and grade.id in home]
         for number, stage in enumerate(document.value.stages):
             if torn and stage.pain.most > MOST_PAIN_TORN:
-                message = f"grade {torn[0]} has a tear, so the pain limit must be {MOST_PAIN_TORN} or less, not {stage.pain.most}"
+                message = f"grade {torn[0]} has a tear: at most {MOST_PAIN_TORN} must stand here, not {stage.pain.most}"
                 yield document.problem(("stages", number, "pain", "most"), message)
 
 
@@ -72,12 +82,10 @@ def find_pain_at_a_growth_plate(library: Library) -> Iterator[Problem]:
 
 def find_drug_doses(library: Library) -> Iterator[Problem]:
     """No text must give the dose of a drug."""
-    for leaf in walk_prose(library):
-        for sentence in split_sentences(leaf.text):
-            found = _AMOUNT.search(sentence) or (_DRUG.search(sentence) and _OFTEN.search(sentence))
-            if found:
-                message = f"this reads like the dose of a drug: '{found.group()}'"
-                yield leaf.problem(message, "Send readers to a pharmacist or a doctor.")
+    for leaf in walk_all_prose(library):
+        for dose in find_doses(leaf.text):
+            message = f"'{dose}' reads like the dose of a drug, and none must stand here"
+            yield leaf.problem(message, "Send readers to a pharmacist or a doctor.")
 
 
 def find_growing_joints_without_a_stop(library: Library) -> Iterator[Problem]:
@@ -129,7 +137,8 @@ def find_windows_in_a_stop_protocol(library: Library) -> Iterator[Problem]:
     for document in list_protocols(library):
         for number, stage in enumerate(document.value.stages):
             if document.value.stop and stage.windows:
-                yield document.problem(("stages", number, "windows"), "a stop protocol must have no windows", "Write [].")
+                message = "a stop protocol must have no windows"
+                yield document.problem(("stages", number, "windows"), message, "Write [].")
 
 
 def find_loads_in_a_stop_protocol(library: Library) -> Iterator[Problem]:

@@ -53,12 +53,12 @@ def find_gaps_in_taping(library: Library) -> Iterator[Problem]:
             for number in range(taped[0], full[0] + 1) if taped else ():
                 stage = document.value.stages[number]
                 if number not in taped and grade not in stage.skipped_by:
-                    message = f"the stage '{stage.id}' must tape grade {grade} too: tape comes before and is still needed"
+                    message = f"the stage '{stage.id}' must tape grade {grade} too, as a stage before it does"
                     yield document.problem(("stages", number, "taping"), message)
 
 
 def find_tape_for_others(library: Library) -> Iterator[Problem]:
-    """A taping that is only for some places or grades must name places of its protocol and grades that reach the stage."""
+    """A taping only for some places or grades must name places of its protocol and grades that reach the stage."""
     for document in list_protocols(library):
         home = list_home_grades(document.value)
         for number, stage in enumerate(document.value.stages):

@@ -7,16 +7,19 @@ import types
 import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from generator.model.library import Document, Library, Path
-from generator.model.protocol import Protocol, Referral
-from generator.model.words import ID_SHAPE, LINE_SHAPE, TEXT_SHAPE, Shape
+from generator.model.protocol import Protocol
+from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
 from generator.problems import Problem
 
 # Vocabularies that hold no sentences about hands: labels, citations, and notes about the collection itself.
 NOT_ABOUT_HANDS = frozenset({"wording", "sources", "exceptions", "retired"})
+_NO_PROSE = frozenset({"source", "doi", "file", "path", "since"})
+# More files than a collection has.
+_REMEMBERED = 256
 
 
 @dataclass(frozen=True)
@@ -46,15 +49,33 @@ class Leaf:
     def problem(self, message: str, hint: str = "") -> Problem:
         return self.document.problem(self.path, message, hint)
 
-    @property
-    def is_prose(self) -> bool:
-        """Readers see it as words: not an id, a date, a code or a pointer to a source."""
-        return self.shape in (TEXT_SHAPE, LINE_SHAPE) and self.field not in ("source", "doi", "file", "path", "since")
+
+class _Same:
+    """A document as the key of a memory: only itself is equal to it.
+
+    Why: every rule walks every text, and the key that keeps a document alive keeps its identity from being used again.
+    """
+
+    __slots__ = ("document",)
+
+    def __init__(self, document: Document[Any]) -> None:
+        self.document = document
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.document is other.document
+
+    def __hash__(self) -> int:
+        return id(self.document)
 
 
 def list_protocols(library: Library) -> tuple[Document[Protocol], ...]:
     """Every protocol, and the annotated specimen: what must hold in one must hold in the other."""
     return (*library.protocols, *((library.specimen,) if library.specimen else ()))
+
+
+def list_printed(library: Library) -> tuple[Document[Any], ...]:
+    """Every protocol and every short entry that readers see."""
+    return (*library.protocols, *library.referrals)
 
 
 def list_conditions(library: Library) -> tuple[Document[Any], ...]:
@@ -76,13 +97,6 @@ def list_entries(library: Library, vocabulary: str) -> Iterator[Part]:
             yield Part(document, (number,), entry)
 
 
-@cache
-def hints_of(kind: type) -> dict[str, Any]:
-    """The fields of a model class and what each holds, shapes included."""
-    return typing.get_type_hints(kind, include_extras=True)
-
-
-@cache
 def shape_of(hint: Any) -> Shape | None:
     """The shape of a text, of the texts of a list, or of an optional text."""
     for extra in getattr(hint, "__metadata__", ()):
@@ -93,54 +107,90 @@ def shape_of(hint: Any) -> Shape | None:
     return None
 
 
-def walk_parts(document: Document[Any]) -> Iterator[Part]:
+def _holds_parts(hint: Any) -> bool:
+    """Whether a key holds a piece with keys of its own, or a list of such."""
+    is_class = isinstance(hint, type) and dataclasses.is_dataclass(hint)
+    return is_class or any(map(_holds_parts, typing.get_args(hint)))
+
+
+@cache
+def plan_walk(kind: type) -> tuple[tuple[tuple[str, Shape], ...], tuple[str, ...]]:
+    """Where to look in a model class: (keys that hold text, each with its shape; keys that hold further parts).
+
+    Words from a closed set, such as fingers, are no text.
+    """
+    hints = typing.get_type_hints(kind, include_extras=True)
+    shapes = ((name, shape_of(hint)) for name, hint in hints.items())
+    return tuple((n, s) for n, s in shapes if s), tuple(name for name, hint in hints.items() if _holds_parts(hint))
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _remember_parts(same: _Same) -> tuple[Part, ...]:
+    return tuple(_walk(same.document, (), same.document.value))
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _remember_texts(same: _Same) -> tuple[Leaf, ...]:
+    return tuple(leaf for part in _remember_parts(same) for leaf in walk_fields(part))
+
+
+@lru_cache(maxsize=_REMEMBERED)
+def _remember_prose(same: _Same) -> tuple[Leaf, ...]:
+    return tuple(leaf for leaf in _remember_texts(same) if _is_prose(leaf))
+
+
+def walk_parts(document: Document[Any]) -> tuple[Part, ...]:
     """Every piece of a file that has keys of its own, in the order of the file."""
-    yield from _walk(document, (), document.value)
+    return _remember_parts(_Same(document))
+
+
+def walk_texts(document: Document[Any]) -> tuple[Leaf, ...]:
+    """Every text of a file."""
+    return _remember_texts(_Same(document))
+
+
+def walk_prose(document: Document[Any]) -> tuple[Leaf, ...]:
+    """Every text of a file that readers see as words: no id, date, code or pointer to a source."""
+    return _remember_prose(_Same(document))
+
+
+def _is_prose(leaf: Leaf) -> bool:
+    return leaf.shape in (TEXT_SHAPE, LINE_SHAPE) and leaf.field not in _NO_PROSE
 
 
 def _walk(document: Document[Any], path: Path, value: Any) -> Iterator[Part]:
     if isinstance(value, tuple):
         for number, item in enumerate(value):
             yield from _walk(document, (*path, number), item)
-    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+    elif value is not None:
         yield Part(document, path, value)
-        for name in hints_of(type(value)):
-            inner = getattr(value, name)
-            if not isinstance(inner, (str, int, float)) and inner is not None:
-                yield from _walk(document, (*path, name), inner)
+        kind: type = type(value)
+        for name in plan_walk(kind)[1]:
+            yield from _walk(document, (*path, name), getattr(value, name))
 
 
 def walk_fields(part: Part) -> Iterator[Leaf]:
     """Every text that stands directly in a part, or in a list of it."""
-    for name, hint in hints_of(type(part.value)).items():
-        shape, value = shape_of(hint), getattr(part.value, name)
-        if shape is None:
-            continue
-        path = (*part.path, name)
+    kind: type = type(part.value)
+    for name, shape in plan_walk(kind)[0]:
+        value, path = getattr(part.value, name), (*part.path, name)
         if isinstance(value, str):
-            yield Leaf(part.document, path, value, shape, type(part.value), name)
-        elif isinstance(value, tuple):
+            yield Leaf(part.document, path, value, shape, kind, name)
+        elif value is not None:
             for number, item in enumerate(value):
-                if isinstance(item, str):
-                    yield Leaf(part.document, (*path, number), item, shape, type(part.value), name)
+                yield Leaf(part.document, (*path, number), item, shape, kind, name)
 
 
-def walk_texts(document: Document[Any]) -> Iterator[Leaf]:
-    """Every text of a file."""
-    for part in walk_parts(document):
-        yield from walk_fields(part)
-
-
-def walk_prose(library: Library) -> Iterator[Leaf]:
+def walk_all_prose(library: Library) -> Iterator[Leaf]:
     """Every text that readers see as words, in every file."""
     for document in list_documents(library):
-        yield from (leaf for leaf in walk_texts(document) if leaf.is_prose)
+        yield from walk_prose(document)
 
 
 def walk_sentences_about_hands(library: Library) -> Iterator[Leaf]:
     """Every longer text that says something about hands: no labels, citations, names or codes."""
     left_out = {d.file for name, d in library.shared_files.items() if name in NOT_ABOUT_HANDS}
-    for leaf in walk_prose(library):
+    for leaf in walk_all_prose(library):
         if leaf.document.file not in left_out and leaf.owner.__name__ != "Status":
             yield leaf
 
@@ -163,6 +213,6 @@ def read_all(library: Library) -> bool:
     return not any(library.unread.values())
 
 
-def find_referral_or_protocol(library: Library, wanted: str) -> Document[Protocol] | Document[Referral] | None:
+def find_condition(library: Library, wanted: str) -> Document[Any] | None:
     """The file of a condition, or None."""
-    return next((d for d in (*library.protocols, *library.referrals) if d.value.id == wanted), None)
+    return next((document for document in list_printed(library) if document.value.id == wanted), None)

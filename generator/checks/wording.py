@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator
 from string import Formatter
 
-from generator.checks.walk import list_documents, list_entries, walk_parts, walk_prose
+from generator.checks.walk import list_documents, list_entries, walk_all_prose, walk_parts
 from generator.model.library import Library
 from generator.problems import Problem
 
@@ -19,28 +19,28 @@ _GAP = re.compile(r"[a-z][a-z_]*")
 
 def find_placeholder_text(library: Library) -> Iterator[Problem]:
     """No text must be a placeholder for one that is still to be written."""
-    for leaf in walk_prose(library):
+    for leaf in walk_all_prose(library):
         if found := _PLACEHOLDER.search(leaf.text):
             yield leaf.problem(f"'{found.group()}' must give way to finished text")
 
 
 def find_talk_about_the_patient(library: Library) -> Iterator[Problem]:
     """Readers must be called 'you', never 'the patient'."""
-    for leaf in walk_prose(library):
+    for leaf in walk_all_prose(library):
         if found := _DOCTOR_SPEAK.search(leaf.text):
             yield leaf.problem(f"'{found.group()}' must be 'you'")
 
 
 def find_exclamation_marks(library: Library) -> Iterator[Problem]:
     """No text must hold an exclamation mark."""
-    for leaf in walk_prose(library):
+    for leaf in walk_all_prose(library):
         if "!" in leaf.text:
             yield leaf.problem("an exclamation mark must not stand here", "Plain words are enough.")
 
 
 def find_markup(library: Library) -> Iterator[Problem]:
     """Text must be plain: no tags, no signs for bold or links, no web addresses to click."""
-    for leaf in walk_prose(library):
+    for leaf in walk_all_prose(library):
         if found := _MARKUP.search(leaf.text):
             yield leaf.problem(f"'{found.group()}' must not stand in plain text")
 

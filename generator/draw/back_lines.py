@@ -23,9 +23,9 @@ _PIP_WRINKLES = ((-4.3, -1.5, 0.42), (-1.5, -0.7, 0.28), (1.3, 0.6, 0.30), (4.0,
 _DIP_WRINKLES = ((-1.4, -0.5, 0.45), (0.9, 0.5, 0.45))
 
 
-def nails(fingers: Hand4, tucked: Tucked = frozenset()) -> list[list[Cubic]]:
-    """Closed shapes: index to little as far as they are not tucked, thumb."""
-    return [*(finger_nail(fingers[finger]) for finger in FINGERS if finger not in tucked), _thumb_nail(THUMB)]
+def nails(fingers: Hand4, hidden: Tucked = frozenset(), thumb: Joints = THUMB) -> list[list[Cubic]]:
+    """Closed shapes: index to little as far as they are not hidden, thumb."""
+    return [*(finger_nail(fingers[finger]) for finger in FINGERS if finger not in hidden), _thumb_nail(thumb)]
 
 
 def finger_nail(line: FingerLine) -> list[Cubic]:
@@ -47,7 +47,9 @@ def _thumb_nail(joints: Joints) -> list[Cubic]:
     return ring([(points[0], -normal), *free(points[1:])])
 
 
-def back_blades(fingers: Hand4, spreads: Spreads = RELAXED, tucked: Tucked = frozenset()) -> list[Blade]:
+def back_blades(
+    fingers: Hand4, spreads: Spreads = RELAXED, tucked: Tucked = frozenset(), thumb: Joints = THUMB
+) -> list[Blade]:
     """Everything drawn inside the contour in the back view, except the nails themselves."""
     blades: list[Blade] = []
     for finger in FINGERS:
@@ -58,7 +60,7 @@ def back_blades(fingers: Hand4, spreads: Spreads = RELAXED, tucked: Tucked = fro
         blades.append(
             Blade(points=tuple(web.floor - d * web.axis for d in (1.2, 3.8, 6.5)), pen=0.75, head=0.9, fine=True)
         )
-    return blades + _thumb_wrinkles(THUMB)
+    return blades + _thumb_wrinkles(thumb)
 
 
 def _wrinkles(line: FingerLine) -> list[Blade]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.draw.grip_scenes import Scene, scene_for
-from generator.draw.hold import BELOW, THICK
+from generator.draw.hold import ABOVE, THICK
 from generator.draw.labels import around, draw_block, text_box
 from generator.draw.letters import block_height, wrap
 from generator.draw.marks import draw_sign_and_word, sign_size
@@ -12,7 +12,7 @@ from generator.draw.svg import BLACK, MM_PER_PT, Place, chain_data, document, gr
 from generator.plan.pictures import GripPicture
 
 EDGE = 0.9
-ALIKE = (-96.0, -122.0, 18.0, 36.0)
+ALIKE = (-92.0, -151.0, 16.5, 40.0)
 """Left, low, right, high (hand mm, from the inner corner of the edge): what every picture of an edge shows at least."""
 
 
@@ -64,12 +64,11 @@ def _words(picture: GripPicture, width: float, bottom: float, size: float) -> li
 
 
 def _depth(picture: GripPicture, corner: complex, place: Place, size: float) -> list[str]:
-    """How deep the edge is: a measure below the cut wall, with its number."""
-    level = corner.imag - BELOW - 5
+    """How deep the edge is: a measure above the finger tips, against the wall, with its number."""
+    level = corner.imag + ABOVE - 3
     a, b = place.at(complex(corner.real - picture.depth_mm, level)), place.at(complex(corner.real, level))
-    tick, em = 0.35j * size * MM_PER_PT, size * MM_PER_PT
+    em = size * MM_PER_PT
+    tick = 0.4j * em
     data = chain_data([a - tick, a + tick]) + chain_data([a, b]) + chain_data([b - tick, b + tick])
-    text = f"{picture.depth_mm} mm"
-    right = place.at(complex(corner.real + THICK, level)).real
-    below = complex(right, a.imag + 1.45 * em)
-    return [path(data, stroke=BLACK, pen=0.75), words(text, below, size=size, anchor="end")]
+    right = complex(place.at(complex(corner.real + THICK, level)).real, place.at(corner + ABOVE * 1j).imag - 0.45 * em)
+    return [path(data, stroke=BLACK, pen=0.75), words(f"{picture.depth_mm} mm", right, size=size, anchor="end")]

@@ -130,8 +130,16 @@ def _pinch(picture: GripPicture) -> Scene:
 
 
 def _undercling(picture: GripPicture) -> Scene:
-    """A jug turned over: the palm is up and pulls on the lower edge."""
-    return replace(_jug(picture), over=True)
+    """Made lying on its back and turned over by the caller: the fingers hook up behind a lip that hangs down."""
+    pose = hanging(22, 34, 18, -96, -30)
+    pads = [p for run in pose.palm[-2:] for p in sample(run, 4)][3:-4:3]
+    tip, lip = pose.joints[3], pads[0]
+    wall = tip.real + 24
+    outer = (complex(lip.real - 22, tip.imag - 30), complex(lip.real - 24, lip.imag - 12), complex(lip.real - 12, lip.imag + 1))
+    inner = (tip + complex(2, -7), tip + complex(14, -7), complex(wall, tip.imag + 6), complex(wall, lip.imag + 26))
+    surface = _soft([*outer, *pads, *inner])
+    shape = (*surface, complex(wall + 13, lip.imag + 26), complex(wall + 13, tip.imag - 30))
+    return replace(Scene(pose, picture.fingers, thumb_along(pose, 20), (block(shape, surface),)), over=True)
 
 
 def _finger_crack(picture: GripPicture) -> Scene:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from generator.draw.grip import draw_grip
 from generator.draw.hand import draw_hand
+from generator.draw.inside import draw_inside
 from generator.draw.way import draw_way
-from generator.plan.pictures import GripPicture, HandPicture, PathPicture, Picture
+from generator.plan.pictures import GripPicture, HandPicture, InsidePicture, PathPicture, Picture
 
 
 def draw(picture: Picture, *, prefix: str, width_mm: float | None = None, text_pt: float = 10.0) -> str:
@@ -18,6 +19,8 @@ def draw(picture: Picture, *, prefix: str, width_mm: float | None = None, text_p
         return draw_hand(picture, prefix=prefix, width_mm=width_mm or 80.0, text_pt=max(9.0, text_pt))
     if isinstance(picture, GripPicture):
         return draw_grip(picture, prefix=prefix, width_mm=width_mm or 42.0, text_pt=max(9.0, text_pt))
+    if isinstance(picture, InsidePicture):
+        return draw_inside(picture, prefix=prefix, width_mm=width_mm or 85.0, text_pt=max(9.0, text_pt))
     if isinstance(picture, PathPicture):
         return draw_way(picture, prefix=prefix, width_mm=width_mm or 170.0, text_pt=max(9.0, text_pt))
     raise NotImplementedError(type(picture).__name__)

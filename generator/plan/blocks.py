@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -14,10 +15,11 @@ class Run:
     """A piece of text. `link`: `target` is an address on the site.
 
     `mark`: where a figure is from; `target` is the anchor of that source, which the line of the source carries.
+    `break`: a new line, where bare text has its `text`. `keep`, `limit`, `leave`: words with a grip mark before them.
     """
 
     text: str
-    kind: Literal["plain", "strong", "mark", "link"] = "plain"
+    kind: Literal["plain", "strong", "mark", "link", "break", "keep", "limit", "leave"] = "plain"
     target: str = ""
 
 
@@ -39,6 +41,14 @@ def strong(content: str) -> Words:
 
 def link(content: str, target: str) -> Words:
     return (Run(content, "link", target),)
+
+
+def stack(lines: Iterable[Words]) -> Words:
+    """Several words as one, each on a line of its own; in bare text with a semicolon between."""
+    runs: list[Run] = []
+    for words in lines:
+        runs += [Run("; ", "break"), *words] if runs else words
+    return tuple(runs)
 
 
 @dataclass(frozen=True, kw_only=True)

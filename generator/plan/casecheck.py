@@ -59,15 +59,27 @@ def _find_unfit_choices(case: Case, protocol: Protocol) -> Iterator[Finding]:
         hint = suggest(case.place, protocol.places) or f"It is about: {', '.join(protocol.places)}."
         yield ("place",), f"'{protocol.plain_name}' is not about '{case.place}'", hint
     if protocol.needs_side and case.side is None:
-        yield ("side",), f"'{protocol.plain_name}' needs a side, because the tape goes to that side", "Write radial (thumb side) or ulnar (little-finger side)."
+        yield (
+            ("side",),
+            f"'{protocol.plain_name}' needs a side, because the tape goes to that side",
+            "Write radial (thumb side) or ulnar (little-finger side).",
+        )
     if not protocol.needs_side and case.side is not None:
         yield ("side",), f"'{protocol.plain_name}' has no side", "Leave the key out."
     if protocol.people == "under-18" and case.age_band == "adult":
-        yield ("age_band",), f"'{protocol.plain_name}' happens only while a finger still grows", "Choose another protocol, or write under-18."
+        yield (
+            ("age_band",),
+            f"'{protocol.plain_name}' happens only while a finger still grows",
+            "Choose another protocol, or write under-18.",
+        )
     unfit = [t for t in case.tapings if t not in {u.taping for s in protocol.stages for u in s.taping}]
     for taping in unfit:
         known = sorted({u.taping for s in protocol.stages for u in s.taping})
-        yield ("tapings", case.tapings.index(taping)), f"'{protocol.plain_name}' has no taping '{taping}'", suggest(taping, known)
+        yield (
+            ("tapings", case.tapings.index(taping)),
+            f"'{protocol.plain_name}' has no taping '{taping}'",
+            suggest(taping, known),
+        )
     sizes = [s.finger for s in case.finger_sizes]
     for n, finger in enumerate(sizes):
         if finger in sizes[:n]:
@@ -82,15 +94,25 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
     for fault in find_faults(anchor, today, stages, case.stage, begun):
         wrong = case.stage if fault.path == ("stage",) else ""
         yield fault.path, fault.must, suggest(wrong, stages) if wrong else ""
+        if anchor > today:  # everything counts from the anchor: what follows from a wrong one would only hide it
+            return
     for fault in loads.find_faults(case.baselines, case.body_mass_kg, case.plate_kg, anchor, today):
         yield fault.path, fault.must, ""
     if case.doctor_cleared and not anchor <= date.fromisoformat(case.doctor_cleared) <= today:
         yield ("doctor_cleared",), f"a doctor can have cleared the finger only between {anchor} and {today}", ""
     if case.review_date and date.fromisoformat(case.review_date) < today:
-        yield ("review_date",), f"the review on {case.review_date} is in the past", "Set the next one, or leave the key out."
+        yield (
+            ("review_date",),
+            f"the review on {case.review_date} is in the past",
+            "Set the next one, or leave the key out.",
+        )
     for n, important in enumerate(case.important_dates):
         if date.fromisoformat(important.date) < today:
-            yield ("important_dates", n, "date"), f"{important.date} is in the past", "Leave it out, or write the next one."
+            yield (
+                ("important_dates", n, "date"),
+                f"{important.date} is in the past",
+                "Leave it out, or write the next one.",
+            )
 
 
 def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Finding]:
@@ -102,9 +124,17 @@ def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Fi
     if protocol is None:
         known = [d.value.id for d in library.protocols]
         if library.find_condition(case.protocol):
-            yield ("protocol",), f"'{case.protocol}' is a short entry: a doctor has to see it, so there is no handout", ""
+            yield (
+                ("protocol",),
+                f"'{case.protocol}' is a short entry: a doctor has to see it, so there is no handout",
+                "",
+            )
         else:
-            yield ("protocol",), f"no protocol is called '{case.protocol}'", suggest(case.protocol, known) or f"There are: {', '.join(known)}."
+            yield (
+                ("protocol",),
+                f"no protocol is called '{case.protocol}'",
+                suggest(case.protocol, known) or f"There are: {', '.join(known)}.",
+            )
         return
     yield from _find_unfit_choices(case, protocol)
     if case.grade in [g.id for g in protocol.grades] and not any(True for _ in _find_impossible_days(case)):

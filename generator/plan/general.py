@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage
-from generator.model.words import Paper
+from generator.model.words import Paper, Side
 from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, plain, text
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
 from generator.plan.outline import list_words
@@ -21,8 +21,8 @@ from generator.plan.parts import (
     sign_names,
     tape_uses,
 )
-from generator.plan.protocol_page import grade_name, timeline_table
 from generator.plan.prose import Writer
+from generator.plan.protocol_page import grade_name, timeline_table
 from generator.plan.sheet_parts import (
     HAND_MM,
     PATH_MM,
@@ -41,7 +41,7 @@ DIARY_ROWS = 14
 
 def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     places = pick(writer.library.vocabularies.anatomy, protocol.places)
-    side = "radial" if protocol.needs_side else None
+    side: Side | None = "radial" if protocol.needs_side else None
     caption = writer.say("example-hand-caption")
     where = spot_drawing(writer, EXAMPLE_HAND, EXAMPLE_FINGER, places, side, caption, width_mm=HAND_MM)
     fit = protocol.signs
@@ -125,6 +125,6 @@ def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -
 def plan_general_handout(library: Library, protocol: Protocol, paper: Paper) -> Handout:
     """The general sheets of a protocol, for printing from its page."""
     writer = Writer(library)
-    sheets = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
-    sheets = (*sheets, _last_sheet(writer, protocol, sheets))
+    first = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
+    sheets = (*first, _last_sheet(writer, protocol, first))
     return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets)

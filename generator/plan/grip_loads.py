@@ -75,7 +75,8 @@ def share_block(writer: Writer, grip: Grip) -> Block | None:
     """How the fingers of a grip share the load, and what stays when one is spared."""
     sharing = share_load(grip.fingers, grip.neighbours)
     names = [
-        writer.say("share-of", finger=writer.say(f"finger-{f}"), percent=percent) for f, percent in sharing.shares_percent
+        writer.say("share-of", finger=writer.say(f"finger-{f}"), percent=percent)
+        for f, percent in sharing.shares_percent
     ]
     parts = [writer.say("shares", shares=join_words(names))] if len(names) > 1 else []
     parts += [writer.say(f"caution-{c}") for c in sharing.cautions]

@@ -8,7 +8,21 @@ from datetime import date, timedelta
 from generator.model.case import Case
 from generator.model.library import Library
 from generator.model.shared import Taping
-from generator.plan.blocks import Beside, Block, Box, Bullets, Drawing, Handout, Paragraph, Section, Sheet, Words, plain, strong, text
+from generator.plan.blocks import (
+    Beside,
+    Block,
+    Box,
+    Bullets,
+    Drawing,
+    Handout,
+    Paragraph,
+    Section,
+    Sheet,
+    Words,
+    plain,
+    strong,
+    text,
+)
 from generator.plan.illustrate import finger_name, place_name, spot_drawing, tape_drawing
 from generator.plan.outline import list_words
 from generator.plan.parts import (
@@ -25,11 +39,21 @@ from generator.plan.parts import (
     warning_box,
 )
 from generator.plan.prose import Writer, capital, write_date
-from generator.plan.sheet_parts import HAND_MM, PATH_MM, TAPE_MM, closing_sections, diary, help_box, section, shell, word_list
+from generator.plan.sheet_parts import (
+    HAND_MM,
+    PATH_MM,
+    TAPE_MM,
+    closing_sections,
+    diary,
+    help_box,
+    section,
+    shell,
+    word_list,
+)
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
 from generator.plan.tape_cuts import buddy_of, cut_block
-from generator.plan.way_back import dates_box, next_gate, diary_date, personal_path, window_table
+from generator.plan.way_back import dates_box, diary_date, next_gate, personal_path, window_table
 
 DIARY_DAYS = 14
 
@@ -131,7 +155,11 @@ def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
     cuts = cut_block(writer, situation, taping)
     parts += [cuts] if cuts else []
     parts += taping_card(writer, taping)
-    blocks = (paragraph(writer, taping.purpose), Beside(drawing=picture, blocks=tuple(parts)), tape_check(writer, taping))
+    blocks = (
+        paragraph(writer, taping.purpose),
+        Beside(drawing=picture, blocks=tuple(parts)),
+        tape_check(writer, taping),
+    )
     return Section(id=f"tape-{taping.id}", heading=taping.name, level=3, blocks=blocks)
 
 

@@ -46,7 +46,9 @@ def list_words(part: Any) -> Iterator[Words]:
 
 def _wrap(content: str, first: str, rest: str) -> str:
     flat = content.replace("\u00a0", "~")
-    lines = textwrap.wrap(flat, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False)
+    lines = textwrap.wrap(
+        flat, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False
+    )
     return "\n".join(lines).replace("~", " ")
 
 
@@ -93,9 +95,9 @@ def _write_block(block: Block) -> Iterator[str]:
         case GripList():
             yield _wrap(f"[grips] {block.caption}", "  ", "    ")
             words = dict(block.words)
-            for row in block.rows:
-                when = f": {_say(row.when)}" if row.when else ""
-                yield _wrap(f"{words[row.mark]}: {', '.join(row.grips)}{when}", "    ", "      ")
+            for grips in block.rows:
+                when = f": {_say(grips.when)}" if grips.when else ""
+                yield _wrap(f"{words[grips.mark]}: {', '.join(grips.grips)}{when}", "    ", "      ")
         case Drawing():
             yield from _write_drawing(block)
         case Beside():
@@ -138,7 +140,11 @@ def _outline_sheet(sheet: Sheet) -> Iterator[str]:
 def outline_handout(handout: Handout) -> str:
     """A handout as text."""
     size = f"{handout.paper}, {handout.print_size} pt"
-    lines = [f"=== HANDOUT {handout.file_stem} === {handout.title} ({size})", f"head: {handout.head}", f"foot: {handout.foot}"]
+    lines = [
+        f"=== HANDOUT {handout.file_stem} === {handout.title} ({size})",
+        f"head: {handout.head}",
+        f"foot: {handout.foot}",
+    ]
     lines += [f"letterhead: {line}" for line in handout.letterhead]
     for sheet in handout.sheets:
         lines += _outline_sheet(sheet)

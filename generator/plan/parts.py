@@ -9,7 +9,20 @@ from typing import Any, Literal
 from generator.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Status, Window
 from generator.model.shared import Exercise, Grip, Taping, Test, WarningSign
 from generator.model.words import GripMark, Urgency
-from generator.plan.blocks import Block, Box, Bullets, GripList, GripRow, Paragraph, Run, Table, Words, link, strong, text
+from generator.plan.blocks import (
+    Block,
+    Box,
+    Bullets,
+    GripList,
+    GripRow,
+    Paragraph,
+    Run,
+    Table,
+    Words,
+    link,
+    strong,
+    text,
+)
 from generator.plan.prose import Writer, capital, join_words, write_date
 
 URGENCIES: tuple[Urgency, ...] = ("emergency", "same-day", "within-days", "routine")
@@ -82,10 +95,14 @@ def dose_words(writer: Writer, dose: Dose) -> Words:
 def equipment_words(writer: Writer, exercise: Exercise) -> str:
     if not exercise.equipment:
         return writer.say("no-equipment")
-    return join_words([writer.say("equipment", thing=e.thing, instead=e.instead) for e in exercise.equipment], "and") + "."
+    return (
+        join_words([writer.say("equipment", thing=e.thing, instead=e.instead) for e in exercise.equipment], "and") + "."
+    )
 
 
-def exercise_blocks(writer: Writer, exercise: Exercise, dose: Dose | None, brief: bool = False, mine: Words = ()) -> tuple[Block, ...]:
+def exercise_blocks(
+    writer: Writer, exercise: Exercise, dose: Dose | None, brief: bool = False, mine: Words = ()
+) -> tuple[Block, ...]:
     """One exercise so that it can be repeated: why, how much, with what, how, when to stop.
 
     `mine`: a line about this person's own load.
@@ -118,7 +135,9 @@ def tape_uses(writer: Writer, stage: Stage) -> tuple[tuple[Taping, str], ...]:
     """Every taping of a stage, with for which places and grades it is meant, in words ('' for all)."""
     anatomy = {a.id: a.name for a in writer.library.vocabularies.anatomy}
     found = []
-    for use, taping in zip(stage.taping, pick(writer.library.vocabularies.tapings, (u.taping for u in stage.taping)), strict=True):
+    for use, taping in zip(
+        stage.taping, pick(writer.library.vocabularies.tapings, (u.taping for u in stage.taping)), strict=True
+    ):
         only = [writer.say("grade", grade=join_words(list(use.grades), "or"))] if use.grades else []
         only += [join_words([anatomy[p] for p in use.places], "or")] if use.places else []
         found.append((taping, f" ({', '.join(only)})" if only else ""))
@@ -173,9 +192,7 @@ def warning_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgen
     signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
     order = tuple(urgencies)
     chosen = sorted((s for s in signs if s.urgency in order), key=lambda s: order.index(s.urgency))
-    lines = tuple(
-        (*strong(writer.say(f"urgency-{s.urgency}") + ": "), *warning_words(writer, s)) for s in chosen
-    )
+    lines = tuple((*strong(writer.say(f"urgency-{s.urgency}") + ": "), *warning_words(writer, s)) for s in chosen)
     return Box(level="warning", title=writer.say("warning-title"), lines=lines)
 
 
@@ -243,8 +260,14 @@ def gate_bullets(writer: Writer, stage: Stage) -> Bullets:
 
 def status_words(writer: Writer, status: Status) -> str:
     """Version, review dates and who stands behind the text, in one sentence each."""
-    state = writer.say("state-draft") if status.state == "draft" else writer.say("state-approved", role=status.reviewer_role)
-    review = writer.say("reviewed", date=iso_words(status.reviewed)) if status.reviewed else writer.say("never-reviewed")
+    state = (
+        writer.say("state-draft")
+        if status.state == "draft"
+        else writer.say("state-approved", role=status.reviewer_role)
+    )
+    review = (
+        writer.say("reviewed", date=iso_words(status.reviewed)) if status.reviewed else writer.say("never-reviewed")
+    )
     return writer.say(
         "status",
         version=status.version,
@@ -271,4 +294,3 @@ def empty_if_none(*blocks: Block | None) -> tuple[Block, ...]:
 
 def table(caption: str, head: Iterable[str], rows: Iterable[Iterable[Words]]) -> Table:
     return Table(caption=caption, head=tuple(head), rows=tuple(tuple(r) for r in rows))
-

@@ -70,15 +70,34 @@ class GripPicture:
     name: str = ""
 
 
+InsidePart = Literal[
+    "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate", "central-slip",
+    "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
+]  # fmt: skip
+
+
 @dataclass(frozen=True, kw_only=True)
 class InsidePicture:
-    """What lies under the skin, simplified, and what is hurt."""
+    """What lies under the skin, simplified, and what is hurt.
+
+    `labels`: pairs of a part and its words; `hurt_label` stands beside the hurt part. `mcp`, `pip`, `dip`: bends of the
+    finger from the side, degrees. `torn`: a hurt pulley is gone and the tendon stands off; `tucked`: the other fingers
+    are bent into the palm and pull their tendons the other way (palm).
+    """
 
     title: str
     kind: Literal["finger-side", "joint-front", "palm-tendons"]
     hurt: Landmark
     side: Side | None = None
-    labels: tuple[tuple[str, str], ...] = ()
+    labels: tuple[tuple[InsidePart, str], ...] = ()
+    hurt_label: str = ""
+    finger: Finger = "ring"
+    hand: Hand = "right"
+    mcp: int = 5
+    pip: int = 35
+    dip: int = 15
+    torn: bool = False
+    tucked: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,7 +12,8 @@ from generator.plan.blocks import Bullets, Run, Words
 
 MARK = re.compile(r"\s*\[([a-z0-9-]+)(?: (full|abstract|secondary|recalled))?\]")
 _MONTHS = (
-    "January February March April May June July August September October November December".split()
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from generator.model.protocol import Protocol, Referral, Stage
-from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Table, Words, link, text
+from generator.model.words import Paper, Side
+from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Table, Words, link, stack, text
 from generator.plan.grip_loads import load_blocks
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
 from generator.plan.parts import (
@@ -29,7 +30,7 @@ from generator.plan.parts import (
 )
 from generator.plan.prose import Writer
 
-PAPERS = ("A4", "Letter")
+PAPERS: tuple[Paper, ...] = ("A4", "Letter")
 
 
 def address_of(condition: str) -> str:
@@ -48,7 +49,7 @@ def _section(writer: Writer, id: str, *blocks: Block | None) -> Section:
 
 def _where(writer: Writer, protocol: Protocol) -> Drawing:
     places = pick(writer.library.vocabularies.anatomy, protocol.places)
-    side = "radial" if protocol.needs_side else None
+    side: Side | None = "radial" if protocol.needs_side else None
     return spot_drawing(
         writer, EXAMPLE_HAND, EXAMPLE_FINGER, places, side, writer.say("example-hand-caption"), width_mm=75
     )
@@ -93,7 +94,9 @@ def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
         if other is None:
             continue
         apart = [s.says for s in pick(writer.library.vocabularies.signs, alike.signs)]
-        apart += [writer.say("look-alike-test", test=t.name) for t in pick(writer.library.vocabularies.tests, alike.tests)]
+        apart += [
+            writer.say("look-alike-test", test=t.name) for t in pick(writer.library.vocabularies.tests, alike.tests)
+        ]
         fits = tuple(
             f"{says} ({writer.say(f'fit-{_fit(condition, sign)}')} / {writer.say(f'fit-{_fit(other, sign)}')})"
             for says, sign in zip(apart, alike.signs, strict=False)
@@ -101,7 +104,7 @@ def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
         rows.append(
             (
                 link(other.plain_name, address_of(other.id)),
-                text("; ".join((*fits, *apart[len(alike.signs) :]))),
+                stack(text(line) for line in (*fits, *apart[len(alike.signs) :])),
                 writer.words(alike.why_it_matters),
             )
         )

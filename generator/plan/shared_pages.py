@@ -1,4 +1,4 @@
-"""The site's pages made from the shared vocabularies: grips, tapings, tests, exercises, warning signs, words, sources."""
+"""The site's pages made from the shared vocabularies: one page for each kind of entry."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from generator.model.protocol import Protocol
 from generator.model.shared import Grip
-from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Words, link, strong, text
+from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Run, Section, Words, link, stack, strong, text
 from generator.plan.grip_loads import load_blocks, share_block, spare_table
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, tape_drawing
 from generator.plan.parts import (
@@ -21,8 +21,8 @@ from generator.plan.parts import (
     test_blocks,
     warning_words,
 )
-from generator.plan.protocol_page import address_of
 from generator.plan.prose import Writer
+from generator.plan.protocol_page import address_of
 from generator.reckon.neighbours import choose_buddy
 
 
@@ -54,22 +54,20 @@ def _first_stage(writer: Writer, protocol: Protocol, grip: Grip) -> Words:
     limit = next((n for n, m in enumerate(marks, 1) if m == "limit"), None)
     keep = next((n for n, m in enumerate(marks, 1) if m == "keep"), None)
     if keep is None and limit is None:
-        return text(writer.say("grip-never"))
-    parts = []
+        return (Run(writer.say("grip-never"), "leave"),)
+    parts: list[Words] = []
     if limit is not None and (keep is None or limit < keep):
-        parts.append(writer.say("grip-limit-from", number=limit))
+        parts.append((Run(writer.say("grip-limit-from", number=limit), "limit"),))
     if keep is not None:
-        parts.append(writer.say("grip-keep-from", number=keep))
-    return text("; ".join(parts))
+        parts.append((Run(writer.say("grip-keep-from", number=keep), "keep"),))
+    return stack(parts)
 
 
 def plan_grips(writer: Writer) -> Page:
     """Grips against injuries: from which stage each grip comes back."""
     vocabulary = writer.library.vocabularies.grips
     protocols = [d.value for d in writer.library.protocols]
-    rows = [
-        (text(g.name), *(_first_stage(writer, p, g) for p in protocols)) for g in vocabulary
-    ]
+    rows = [(text(g.name), *(_first_stage(writer, p, g) for p in protocols)) for g in vocabulary]
     head = (writer.say("head-grip"), *(p.plain_name for p in protocols))
     sections = [
         Section(
@@ -79,7 +77,8 @@ def plan_grips(writer: Writer) -> Page:
                 table(writer.say("caption-grip-table"), head, rows),
                 Bullets(
                     items=tuple(
-                        (*link(p.plain_name, address_of(p.id)), *text(": "), *writer.words(p.grip_rule)) for p in protocols
+                        (*link(p.plain_name, address_of(p.id)), *text(": "), *writer.words(p.grip_rule))
+                        for p in protocols
                     )
                 ),
             ),
@@ -135,9 +134,7 @@ def plan_tapings(writer: Writer) -> Page:
 
 def plan_tests(writer: Writer) -> Page:
     sections = [
-        Section(
-            id=t.id, heading=t.name, blocks=empty_if_none(*test_blocks(writer, t), _users(writer, "tests", t.id))
-        )
+        Section(id=t.id, heading=t.name, blocks=empty_if_none(*test_blocks(writer, t), _users(writer, "tests", t.id)))
         for t in writer.library.vocabularies.tests
     ]
     return _page(writer, "tests", _intro(writer, "tests"), sections)
@@ -205,7 +202,9 @@ def plan_sources(writer: Writer) -> Page:
     order = ("full", "abstract", "secondary", "recalled")
     sections = []
     for seen in order:
-        sources = sorted((s for s in writer.library.vocabularies.sources if s.seen == seen), key=lambda s: s.short.lower())
+        sources = sorted(
+            (s for s in writer.library.vocabularies.sources if s.seen == seen), key=lambda s: s.short.lower()
+        )
         if not sources:
             continue
         items = tuple(

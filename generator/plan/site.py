@@ -10,8 +10,8 @@ from generator.plan.general import plan_general_handout
 from generator.plan.illustrate import EXAMPLE_HAND
 from generator.plan.parts import paragraph, warning_box
 from generator.plan.pictures import HandPicture
-from generator.plan.protocol_page import PAPERS, address_of, plan_protocol_page, plan_referral_page
 from generator.plan.prose import Writer
+from generator.plan.protocol_page import PAPERS, address_of, plan_protocol_page, plan_referral_page
 from generator.plan.shared_pages import (
     plan_about,
     plan_exercises,
@@ -61,7 +61,10 @@ def _places(writer: Writer) -> list[tuple[Words, tuple[Words, ...]]]:
 
 def _home_picture(writer: Writer) -> Drawing:
     picture = HandPicture(
-        title=writer.say("picture-home"), hand=EXAMPLE_HAND, view="palm", hand_name=writer.say("hand-name", hand=EXAMPLE_HAND, view=writer.say("view-palm"))
+        title=writer.say("picture-home"),
+        hand=EXAMPLE_HAND,
+        view="palm",
+        hand_name=writer.say("hand-name", hand=EXAMPLE_HAND, view=writer.say("view-palm")),
     )
     return Drawing(name="hand", picture=picture, caption=text(writer.say("picture-home-caption")), width_mm=70)
 
@@ -74,9 +77,7 @@ def plan_home(writer: Writer) -> Page:
         Paragraph(words=text(writer.say("home-not-a-verdict"))),
         warning_box(writer, urgent),
     )
-    where = tuple(
-        Bullets(items=links, title=place[0].text) for place, links in _places(writer)
-    )
+    where = tuple(Bullets(items=links, title=place[0].text) for place, links in _places(writer))
     sections = [
         Section(id="under-18", heading=writer.say("heading-under-18"), blocks=(_under_18(writer),)),
         Section(id="where", heading=writer.say("heading-where"), blocks=(_home_picture(writer), *where)),
@@ -95,7 +96,12 @@ def plan_home(writer: Writer) -> Page:
 
 
 def _under_18(writer: Writer) -> Paragraph:
-    return Paragraph(words=(*text(writer.say("home-under-18") + " "), *link(writer.say("home-under-18-link"), address_of("growth-plate"))))
+    return Paragraph(
+        words=(
+            *text(writer.say("home-under-18") + " "),
+            *link(writer.say("home-under-18-link"), address_of("growth-plate")),
+        )
+    )
 
 
 def _all(writer: Writer) -> tuple[Block, ...]:
@@ -103,10 +109,12 @@ def _all(writer: Writer) -> tuple[Block, ...]:
         return Bullets(items=conditions, title=writer.say(title))
 
     protocols = tuple(
-        (*link(d.value.plain_name, address_of(d.value.id)), *text(f" ({d.value.trade_name})")) for d in writer.library.protocols
+        (*link(d.value.plain_name, address_of(d.value.id)), *text(f" ({d.value.trade_name})"))
+        for d in writer.library.protocols
     )
     referrals = tuple(
-        (*link(d.value.plain_name, address_of(d.value.id)), *text(f" ({d.value.trade_name})")) for d in writer.library.referrals
+        (*link(d.value.plain_name, address_of(d.value.id)), *text(f" ({d.value.trade_name})"))
+        for d in writer.library.referrals
     )
     return (rows(protocols, "list-protocols"), rows(referrals, "list-referrals"))
 
@@ -138,8 +146,6 @@ def plan_site(library: Library) -> Site:
         referral_menu=writer.say("list-referrals"),
         labels=tuple((name, writer.say(name)) for name in _LABELS),
         pages=tuple(pages),
-        handouts=tuple(
-            plan_general_handout(library, d.value, paper) for d in library.protocols for paper in PAPERS
-        ),
+        handouts=tuple(plan_general_handout(library, d.value, paper) for d in library.protocols for paper in PAPERS),
         redirects=tuple((address_of(r.id), address_of(r.now)) for r in library.vocabularies.retired),
     )

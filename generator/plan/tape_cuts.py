@@ -42,20 +42,17 @@ def cut_list(writer: Writer, situation: Situation, taping: Taping) -> CutList | 
 
 
 def _strip_words(writer: Writer, strip: Strip) -> str:
-    says = writer.say(
+    return writer.say(
         f"cut-{strip.segment}" if not strip.tail_mm else "cut-h",
         length=strip.length_mm,
         width=strip.width_mm,
         tail=f"{strip.tail_mm:g}",
         bridge=f"{strip.bridge_mm:g}",
     )
-    return says
 
 
 def _size_words(writer: Writer, finger: FingerRound) -> str:
-    says = writer.say(
-        f"size-{finger.origin}", finger=finger_name(writer, finger.finger), mm=f"{finger.pip_mm:.0f}"
-    )
+    says = writer.say(f"size-{finger.origin}", finger=finger_name(writer, finger.finger), mm=f"{finger.pip_mm:.0f}")
     return f"{says} {writer.say('size-outside')}" if finger.outside_gauge else says
 
 

@@ -1,0 +1,151 @@
+"""What a page's content stream does: which text at which size, which lines, and what of it has no tag."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import pikepdf
+
+Matrix = tuple[float, float, float, float, float, float]
+_UNIT: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+_SHOW = {"Tj", "TJ", "'", '"'}
+_PAINT = {"S", "s", "f", "F", "f*", "B", "B*", "b", "b*", "sh", "Do"}
+
+
+@dataclass(frozen=True)
+class Text:
+    """One piece of text: where it begins (points, from the bottom left), how big, in which tag."""
+
+    x: float
+    y: float
+    size: float
+    colour: tuple[float, ...]
+    mcid: int | None
+    upright: bool
+
+
+@dataclass(frozen=True)
+class Edge:
+    """An upright line of a table (`rule`) or of a box (`border`): x from `left` to `right`, y from `low` to `high`."""
+
+    kind: str
+    left: float
+    right: float
+    low: float
+    high: float
+
+
+@dataclass
+class Content:
+    texts: list[Text] = field(default_factory=list)
+    edges: list[Edge] = field(default_factory=list)
+    loose: int = 0  # text and paint outside any marked content
+
+
+@dataclass
+class _State:
+    matrix: Matrix = _UNIT
+    colour: tuple[float, ...] = (0.0,)
+
+
+def _times(first: Matrix, then: Matrix) -> Matrix:
+    a, b, c, d, e, f = first
+    g, h, i, j, k, m = then
+    return (a * g + b * i, a * h + b * j, c * g + d * i, c * h + d * j, e * g + f * i + k, e * h + f * j + m)
+
+
+def _at(matrix: Matrix, x: float, y: float) -> tuple[float, float]:
+    a, b, c, d, e, f = matrix
+    return (a * x + c * y + e, b * x + d * y + f)
+
+
+def _numbers(operands: Any) -> tuple[float, ...]:
+    return tuple(float(n) for n in operands)
+
+
+class _Reader:
+    """Follows one content stream as a printer would, without drawing."""
+
+    def __init__(self) -> None:
+        self.found = Content()
+        self.state = _State()
+        self.saved: list[_State] = []
+        self.marks: list[int | str] = []
+        self.text_matrix: Matrix = _UNIT
+        self.font_size = 0.0
+        self.path: list[tuple[float, float]] = []
+        self.forms: list[int] = []
+
+    def read(self, stream: Any, resources: Any) -> None:
+        for operands, operator in pikepdf.parse_content_stream(stream):
+            self._do(str(operator), operands, resources)
+
+    def _do(self, name: str, operands: Any, resources: Any) -> None:
+        match name:
+            case "q":
+                self.saved.append(_State(self.state.matrix, self.state.colour))
+            case "Q":
+                self.state = self.saved.pop() if self.saved else _State()
+            case "cm":
+                self.state.matrix = _times(_numbers(operands), self.state.matrix)  # type: ignore[arg-type]
+            case "g" | "rg" | "k":
+                self.state.colour = _numbers(operands)
+            case "BMC":
+                self.marks.append(str(operands[0]))
+            case "BDC":
+                named = isinstance(operands[1], pikepdf.Dictionary) and "/MCID" in operands[1]
+                self.marks.append(int(operands[1]["/MCID"]) if named else str(operands[0]))
+            case "EMC":
+                self.marks.pop()
+            case "BT":
+                self.text_matrix = _UNIT
+            case "Tm":
+                self.text_matrix = _numbers(operands)  # type: ignore[assignment]
+            case "Tf":
+                self.font_size = float(operands[1])
+            case "m" | "l":
+                self.path.append(_at(self.state.matrix, *_numbers(operands)))
+            case "W" | "W*":
+                self._note_edge("border")
+            case _ if name in _SHOW:
+                self._show()
+            case _ if name in _PAINT:
+                self._paint(name, operands, resources)
+            case "n":
+                self.path = []
+
+    def _show(self) -> None:
+        a, b, c, d, x, y = _times(self.text_matrix, self.state.matrix)
+        mcid = next((m for m in reversed(self.marks) if isinstance(m, int)), None)
+        size = self.font_size * abs(a * d - b * c) ** 0.5
+        self.found.texts.append(Text(x, y, size, self.state.colour, mcid, abs(b) < 1e-6 and a > 0))
+        self.found.loose += not self.marks
+
+    def _paint(self, name: str, operands: Any, resources: Any) -> None:
+        self.found.loose += not self.marks
+        if name == "S":
+            self._note_edge("rule")
+        self.path = []
+        if name == "Do":
+            form = resources.get("/XObject", {}).get(operands[0])
+            if form is not None and form.get("/Subtype") == "/Form":
+                self.saved.append(_State(self.state.matrix, self.state.colour))
+                if "/Matrix" in form:
+                    self.state.matrix = _times(_numbers(form["/Matrix"]), self.state.matrix)  # type: ignore[arg-type]
+                self.read(form, form.get("/Resources", resources))
+                self.state = self.saved.pop()
+
+    def _note_edge(self, kind: str) -> None:
+        """Upright, long and thin, and not part of a drawing: the side of a box or a line of a table."""
+        if self.path and "/Artifact" in self.marks:
+            xs, ys = [x for x, _ in self.path], [y for _, y in self.path]
+            if max(xs) - min(xs) < 9 < max(ys) - min(ys):
+                self.found.edges.append(Edge(kind, min(xs), max(xs), min(ys), max(ys)))
+
+
+def read_content(page: pikepdf.Page) -> Content:
+    """Everything that the checks need to know of a page's content stream."""
+    reader = _Reader()
+    reader.read(page, page.obj.get("/Resources", {}))
+    return reader.found

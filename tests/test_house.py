@@ -1,0 +1,139 @@
+"""The house stays as it was built: one-way layers, one door for each heavy library, small files and functions."""
+
+from __future__ import annotations
+
+import ast
+import statistics
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+GENERATOR = Path(__file__).resolve().parent.parent / "generator"
+FILES = sorted(GENERATOR.rglob("*.py"))
+
+# Lowest first. A module imports only from lower ranks; a package's own files are listed by SIBLINGS below.
+RANKS = {
+    "problems": 0,
+    "model": 1,
+    "content": 2,
+    "reckon": 3,
+    "checks": 4,
+    "plan": 4,
+    "draw": 5,
+    "render": 6,
+    "website": 7,
+    "press": 7,
+    "manual": 7,
+    "cli": 8,
+}
+# Packages whose files build on each other; the topics of `reckon` stand alone, but for the one that holds formulas.
+WITHIN = {"model", "checks", "plan", "draw"}
+DOORS = {
+    "yaml": {"content"},
+    "pydantic": {"content"},
+    "weasyprint": {"press"},
+    "mkdocs": {"website"},
+    "jinja2": {"render", "press", "website"},
+    "markupsafe": {"render"},
+}
+MIDDLE = {"problems", "model", "reckon", "plan", "draw", "render"}
+MIDDLE_LIBRARIES = {"jinja2", "markupsafe"}
+BANNED_IN_MIDDLE = {"os", "pathlib", "socket", "subprocess", "threading", "time", "tempfile", "shutil", "io", "urllib"}
+
+
+def module_of(path: Path) -> str:
+    return path.relative_to(GENERATOR).parts[0].removesuffix(".py")
+
+
+def imports_of(path: Path) -> Iterator[str]:
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: imports are written out from the top"
+            yield node.module or ""
+            if node.module == "generator":
+                yield from (f"generator.{alias.name}" for alias in node.names)
+            if node.module == "generator.reckon":
+                yield from (f"generator.reckon.{alias.name}" for alias in node.names)
+
+
+def ours(path: Path) -> Iterator[str]:
+    return (name.split(".", 1)[1] for name in imports_of(path) if name.startswith("generator."))
+
+
+def test_the_guard_sees_the_whole_house() -> None:
+    assert len(FILES) > 60
+    assert {module_of(f) for f in FILES} - {"__init__"} == set(RANKS)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: p.relative_to(GENERATOR).as_posix())
+def test_a_module_imports_only_from_below(path: Path) -> None:
+    module = module_of(path)
+    if module == "__init__":
+        return
+    for name in ours(path):
+        target = name.split(".")[0]
+        if target == module:
+            assert module in WITHIN or name == "reckon.why", f"{path.name} imports its sibling {name}"
+        else:
+            assert RANKS[target] < RANKS[module], f"{path.name} (rank {RANKS[module]}) imports {name}"
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: p.relative_to(GENERATOR).as_posix())
+def test_each_heavy_library_has_one_door(path: Path) -> None:
+    for name in imports_of(path):
+        library = name.split(".")[0]
+        if library in DOORS:
+            assert module_of(path) in DOORS[library], f"{path.name} imports {library}"
+
+
+def test_the_middle_imports_only_what_a_browser_has() -> None:
+    middle = [f for f in FILES if module_of(f) in MIDDLE]
+    assert len(middle) > 40
+    for path in middle:
+        for name in imports_of(path):
+            top = name.split(".")[0]
+            allowed = top in MIDDLE_LIBRARIES or top == "generator" or top in sys.stdlib_module_names
+            assert allowed, f"{path.name} imports {name}"
+            assert top not in BANNED_IN_MIDDLE, f"{path.name} imports {name}, which touches the machine"
+
+
+def test_only_the_command_line_reads_the_clock_or_prints() -> None:
+    for path in FILES:
+        if module_of(path) == "cli":
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call):
+                called = ast.unparse(node.func)
+                assert called not in ("print", "exit", "sys.exit", "input"), f"{path.name} calls {called}"
+                assert not called.endswith((".today", ".now", ".utcnow")), f"{path.name} reads the clock"
+
+
+def test_files_are_small() -> None:
+    sizes = {f: len(f.read_text(encoding="utf-8").splitlines()) for f in FILES if f.name != "__init__.py"}
+    assert statistics.median(sizes.values()) <= 150
+    assert not {f.name: n for f, n in sizes.items() if n > 400}
+
+
+def test_functions_are_small() -> None:
+    long = {}
+    for path in FILES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.FunctionDef) and node.end_lineno and node.end_lineno - node.lineno >= 60:
+                long[f"{path.name}:{node.name}"] = node.end_lineno - node.lineno + 1
+    assert not long
+
+
+def test_packages_export_nothing_from_their_root() -> None:
+    for path in FILES:
+        if path.name == "__init__.py":
+            tree = ast.parse(path.read_text(encoding="utf-8"))
+            assert [type(n) for n in tree.body] == [ast.Expr], f"{path} holds more than its docstring"
+
+
+def test_every_module_and_public_function_says_what_it_is() -> None:
+    silent = [f.name for f in FILES if not ast.get_docstring(ast.parse(f.read_text(encoding="utf-8")))]
+    assert not silent

@@ -1,0 +1,239 @@
+"""A case that cannot be is refused with the reason, and a safety hold cannot be lifted from a case."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+
+from generator.model.case import Anchor, Baseline, Began, Case, FingerSize, ImportantDate
+from generator.model.library import Library
+from generator.plan.blocks import plain
+from generator.plan.casecheck import find_case_findings
+from generator.plan.handout import plan_handout
+from generator.plan.outline import list_words, outline_handout
+from generator.plan.situation import read_situation
+
+TODAY = date(2026, 11, 25)
+
+
+@pytest.fixture
+def pulley(cases: dict[str, Case]) -> Case:
+    return cases["pulley-left-ring"]
+
+
+@pytest.fixture
+def collateral(cases: dict[str, Case]) -> Case:
+    return cases["collateral-right-middle"]
+
+
+@pytest.fixture
+def growing(cases: dict[str, Case]) -> Case:
+    return cases["growth-plate-left-middle"]
+
+
+IMPOSSIBLE: list[tuple[dict[str, Any], tuple[str | int, ...], str]] = [
+    ({"protocol": "puley"}, ("protocol",), "no protocol is called 'puley'"),
+    ({"protocol": "mallet-finger"}, ("protocol",), "a doctor has to see it"),
+    ({"grade": "any"}, ("grade",), "has the grades I, II, III, IV"),
+    ({"place": "pip-joint"}, ("place",), "is not about 'pip-joint'"),
+    ({"side": "radial"}, ("side",), "has no side"),
+    ({"stage": "easy"}, ("stage",), "no stage of this way back is called 'easy'"),
+    ({"anchor": Anchor(event="injury", date="2026-12-01")}, ("anchor", "date"), "is after today"),
+    ({"anchor": Anchor(event="injury", date="2026-02-30")}, ("anchor", "date"), "the calendar has no day"),
+    ({"began": (Began(stage="build", date="2026-11-20"),)}, ("began", 0, "stage"), "comes after today's stage"),
+    ({"began": (Began(stage="settle", date="2026-09-01"),)}, ("began", 0, "date"), "must not be earlier than the anchor"),
+    (
+        {"important_dates": (ImportantDate(what="Trip", date="2026-01-01"),)},
+        ("important_dates", 0, "date"),
+        "is in the past",
+    ),
+    ({"review_date": "2026-11-01"}, ("review_date",), "is in the past"),
+    ({"doctor_cleared": "2027-01-01"}, ("doctor_cleared",), "a doctor can have cleared the finger only between"),
+    ({"finger_sizes": (FingerSize(finger="ring", mm=6.0),)}, ("finger_sizes", 0, "mm"), "looks like centimetres"),
+    ({"finger_sizes": (FingerSize(finger="ring", mm=2.3),)}, ("finger_sizes", 0, "mm"), "looks like inches"),
+    (
+        {"finger_sizes": (FingerSize(finger="ring", mm=60), FingerSize(finger="ring", mm=61))},
+        ("finger_sizes", 1, "finger"),
+        "is measured twice",
+    ),
+    ({"plate_kg": 0.3}, ("plate_kg",), "no plate weighs 0.3 kg"),
+    ({"tapings": ("buddy-together",)}, ("tapings", 0), "has no taping 'buddy-together'"),
+]
+
+
+@pytest.mark.parametrize(("change", "path", "says"), IMPOSSIBLE, ids=lambda v: str(v)[:40])
+def test_an_impossible_case_is_refused_with_its_place_and_reason(
+    change: dict[str, Any], path: tuple[str | int, ...], says: str, pulley: Case, library: Library
+) -> None:
+    findings = list(find_case_findings(replace(pulley, **change), library, TODAY))
+    assert [p for p, _, _ in findings] == [path]
+    assert says in findings[0][1]
+
+
+@pytest.mark.parametrize(
+    ("kg", "edge", "says"),
+    [
+        ((0.0,), 20, "not a load that fingers can be tested with"),
+        ((400.0,), 20, "not a load that fingers can be tested with"),
+        ((float("nan"),), 20, "not a load"),
+        ((30.0,), 2, "nobody tests on an edge of 2 mm"),
+    ],
+)
+def test_a_baseline_that_cannot_be_is_refused(
+    kg: tuple[float, ...], edge: float, says: str, pulley: Case, library: Library
+) -> None:
+    baseline = Baseline(date="2026-11-20", hand="right", grip="half-crimp", edge_mm=edge, method="pull", kg=kg)
+    findings = list(find_case_findings(replace(pulley, baselines=(baseline,)), library, TODAY))
+    assert len(findings) == 1
+    assert says in findings[0][1]
+
+
+def test_a_collateral_needs_its_side(collateral: Case, library: Library) -> None:
+    findings = list(find_case_findings(replace(collateral, side=None), library, TODAY))
+    assert [p for p, _, _ in findings] == [("side",)]
+    assert "needs a side" in findings[0][1]
+
+
+def test_an_adult_has_no_growth_plate_injury(growing: Case, library: Library) -> None:
+    findings = list(find_case_findings(replace(growing, age_band="adult"), library, TODAY))
+    assert [p for p, _, _ in findings] == [("age_band",)]
+
+
+def test_the_demo_cases_have_nothing_against_them(cases: dict[str, Case], library: Library) -> None:
+    for case in cases.values():
+        assert not list(find_case_findings(case, library, TODAY))
+
+
+# ------------------------------------------------------------------ holds
+
+
+def text_of(library: Library, case: Case) -> str:
+    return outline_handout(plan_handout(library, case, TODAY))
+
+
+def test_a_growing_finger_gets_the_stop_sheet_and_no_load(growing: Case, library: Library) -> None:
+    outline = text_of(library, growing)
+    assert outline.count("--- SHEET") == 1
+    assert "Stop. A doctor must see this finger" in outline
+    for word in ("[grips]", "Your load", "[diary]", "sets of"):
+        assert word not in outline
+
+
+def test_only_a_doctors_clearing_lifts_the_stop(growing: Case, library: Library) -> None:
+    cleared = replace(growing, doctor_cleared="2026-11-20")
+    assert read_situation(growing, library, TODAY).hold == "stop"
+    assert read_situation(cleared, library, TODAY).hold == ""
+    assert "A doctor cleared this finger on 20 November 2026." in text_of(library, cleared)
+
+
+@pytest.mark.parametrize("name", ["pulley-left-ring", "collateral-right-middle"])
+def test_an_under_18_with_a_finger_joint_is_held(name: str, cases: dict[str, Case], library: Library) -> None:
+    young = replace(cases[name], age_band="under-18")
+    assert read_situation(young, library, TODAY).hold == "under-18"
+    assert text_of(library, young).count("--- SHEET") == 1
+
+
+def test_a_surgeons_grade_prints_no_home_programme(pulley: Case, library: Library) -> None:
+    outline = text_of(library, replace(pulley, grade="IV", stage="settle", began=()))
+    assert "A hand surgeon looks after this grade." in outline
+    assert "[grips]" not in outline
+    assert "sets of" not in outline
+
+
+def test_every_surgeons_grade_of_every_protocol_is_held(library: Library, pulley: Case) -> None:
+    held = 0
+    for document in library.protocols:
+        protocol = document.value
+        for grade in (g for g in protocol.grades if g.treated_by == "surgeon"):
+            case = replace(
+                pulley,
+                protocol=protocol.id,
+                grade=grade.id,
+                place=protocol.places[0],
+                side="radial" if protocol.needs_side else None,
+                stage=protocol.stages[0].id,
+                began=(),
+                tapings=(),
+            )
+            assert read_situation(case, library, TODAY).hold == "surgeon"
+            held += 1
+    assert held >= 3
+
+
+def test_a_draft_says_so_on_every_handout(cases: dict[str, Case], library: Library) -> None:
+    for case in cases.values():
+        handout = plan_handout(library, case, TODAY)
+        assert handout.head == "Draft, for the clinician's own review"
+
+
+# ------------------------------------------------------------------ what is printed for whom
+
+
+def test_a_left_hand_is_a_left_hand_throughout(pulley: Case, library: Library) -> None:
+    for hand, other in (("left", "right"), ("right", "left")):
+        outline = text_of(library, replace(pulley, hand=hand, baselines=()))
+        assert f"your {hand} ring finger" in outline
+        assert f"A {hand} hand" in outline
+        assert f"{other} hand" not in outline
+
+
+def test_tape_allergy_prints_no_tape(pulley: Case, library: Library) -> None:
+    outline = text_of(library, replace(pulley, tape_allergy=True))
+    assert "Do not use tape." in outline
+    assert "Cut for your finger" not in outline
+
+
+def test_the_clinician_chooses_among_tapings(pulley: Case, library: Library) -> None:
+    both = text_of(library, replace(pulley, tapings=()))
+    assert "H-shaped strip round the middle joint" in both
+    assert "Ring of tape on the base segment" in both
+    assert "Ring of tape on the middle segment" not in both, "an A4 ring is not for an A2 pulley"
+    assert "Moulded pulley ring" not in both, "the moulded ring is for grade III"
+
+
+@pytest.mark.parametrize(
+    ("finger", "side", "partner"),
+    [("middle", "radial", "index"), ("middle", "ulnar", "ring"), ("ring", "ulnar", "little"), ("index", "ulnar", "middle")],
+)
+def test_buddy_tape_goes_to_the_hurt_side(
+    finger: Any, side: Any, partner: str, collateral: Case, library: Library
+) -> None:
+    outline = " ".join(text_of(library, replace(collateral, finger=finger, side=side)).split())
+    assert f"Tape your {finger} finger to your {partner} finger, on the hurt side." in outline
+
+
+def test_a_finger_without_a_neighbour_on_the_hurt_side_says_so(collateral: Case, library: Library) -> None:
+    outline = " ".join(text_of(library, replace(collateral, finger="little", side="ulnar")).split())
+    assert "There is no finger on the hurt side." in outline
+
+
+def test_no_page_of_a_handout_calls_the_person_a_patient(cases: dict[str, Case], library: Library) -> None:
+    for case in cases.values():
+        words = " ".join(plain(w) for w in list_words(plan_handout(library, case, TODAY)))
+        assert "the patient" not in words.lower()
+
+
+def test_names_and_dates_stay_out_of_file_names_and_titles(pulley: Case, library: Library) -> None:
+    named = replace(pulley, name="Canary Wren", reference="QX-77")
+    handout = plan_handout(library, named, TODAY)
+    for hidden in ("Canary", "Wren", "QX", "77-", "2026"):
+        assert hidden not in handout.file_stem
+        assert hidden not in handout.title + handout.foot + handout.head
+    assert "Canary Wren (QX-77)" in outline_handout(handout)
+
+
+def test_the_same_case_gives_the_same_plan(cases: dict[str, Case], library: Library) -> None:
+    for case in cases.values():
+        assert plan_handout(library, case, TODAY) == plan_handout(library, case, TODAY)
+
+
+def test_a_late_start_moves_the_later_windows_and_never_earlier(pulley: Case, library: Library) -> None:
+    late = read_situation(pulley, library, TODAY).way
+    usual = read_situation(replace(pulley, began=(), stage="settle"), library, date(2026, 9, 21)).way
+    assert late
+    assert usual
+    for a, b in zip(late.windows, usual.windows, strict=True):
+        assert a.days.usual >= b.days.usual
