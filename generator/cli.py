@@ -15,6 +15,7 @@ from pathlib import Path
 
 from generator.checks.rules import find_problems
 from generator.content import read_case, read_library
+from generator.manual import write_generated
 from generator.model.case import Case
 from generator.model.library import Library
 from generator.plan.casecheck import find_case_problems
@@ -213,6 +214,16 @@ def demo(options: argparse.Namespace) -> int:
     return check(options) or build(options) or handout(options)
 
 
+def refresh(options: argparse.Namespace) -> int:
+    """Write the generated files anew: schemas, the table of fields, the list of rules."""
+    for path, content in write_generated(PROJECT).items():
+        path.parent.mkdir(exist_ok=True)
+        if not path.is_file() or path.read_text(encoding="utf-8") != content:
+            _write_whole(path, content.encode("utf-8"))
+            _say(_name(path))
+    return 0
+
+
 def _read_today(text: str) -> date:
     try:
         return date.fromisoformat(text)
@@ -248,6 +259,7 @@ def _parser() -> argparse.ArgumentParser:
     plan_parser.add_argument("--why", action="store_true", help="the formula behind each number")
     plan_parser.add_argument("--json", action="store_true", help="for machines")
     add("demo", demo)
+    add("refresh", refresh)
     return parser
 
 

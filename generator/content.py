@@ -25,8 +25,8 @@ from generator.model.case import Case
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
-from generator.model.words import ALL_SHAPES
-from generator.problems import Place, Problem, suggest, write_path
+from generator.model.words import ALL_SHAPES, TO_FILL
+from generator.problems import ContentError, Place, Problem, suggest, write_path
 
 T = TypeVar("T")
 Path_ = lib.Path
@@ -34,6 +34,7 @@ Path_ = lib.Path
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 20
 SPECIMEN = "_example.yml"
+STILL_TO_FILL = "still to fill"
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INT = re.compile(r"[-+]?[0-9]{1,15}")
 _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]{1,3})?")
@@ -108,14 +109,8 @@ def _build(events: Iterator[Any]) -> _Tree:
             key = pending.pop()
             path = (*base, key)
             if key in container:
-                tree.problems.append(
-                    (
-                        tree.lines[(*base, "\0")],
-                        path,
-                        f"the key '{key}' stands here twice",
-                        f"First on line {tree.lines[path]}.",
-                    )
-                )
+                first = f"First on line {tree.lines[path]}."
+                tree.problems.append((tree.lines[(*base, "\0")], path, f"the key '{key}' stands here twice", first))
             else:
                 container[key] = value
                 tree.lines[path] = tree.lines[(*base, "\0")]
@@ -135,7 +130,9 @@ def _build(events: Iterator[Any]) -> _Tree:
                 stack[-1][2].append(event.value)
                 tree.lines[(*stack[-1][0], "\0")] = _line(event)
             elif isinstance(event, yaml.ScalarEvent):
-                attach(_read_scalar(event), event)
+                path = attach(_read_scalar(event), event)
+                if event.value == TO_FILL:
+                    tree.problems.append((_line(event), path, STILL_TO_FILL, f"{SPECIMEN} says how to decide."))
             else:
                 if len(stack) >= MAX_DEPTH:
                     raise _Unreadable(_line(event), f"lists and mappings may be nested {MAX_DEPTH} deep at the most")
@@ -270,11 +267,8 @@ def _shape(kind: Any, data: Any) -> tuple[Any, list[tuple[Path_, str, str]]]:
     try:
         return _adapter(kind).validate_json(json.dumps(data), strict=True), []
     except ValidationError as error:
-        found = []
-        for e in error.errors(include_url=False):
-            message, hint = _word(e, kind)
-            found.append((tuple(e["loc"]), message, hint))
-        return None, found
+        errors = (e for e in error.errors(include_url=False) if e["input"] != TO_FILL)
+        return None, [(tuple(e["loc"]), *_word(e, kind)) for e in errors]
 
 
 def _problems_of(tree: _Tree, file: str, found: Iterable[tuple[Path_, str, str]]) -> Iterator[Problem]:
@@ -285,12 +279,27 @@ def _problems_of(tree: _Tree, file: str, found: Iterable[tuple[Path_, str, str]]
         yield Problem(Place(file, line, write_path(path)), message, hint, "shape")
 
 
+def _refuse(name: str, error: _Unreadable) -> list[Problem]:
+    return [Problem(Place(name, error.line), error.message, error.hint, "shape")]
+
+
+def read_plain(text: str, name: str) -> Any:
+    """The plain data of a YAML text, as the model gets it. Raises ContentError where it cannot be read."""
+    try:
+        tree = _parse(text)
+    except _Unreadable as error:
+        raise ContentError(_refuse(name, error)) from error
+    if twice := [p for p in _problems_of(tree, name, ()) if p.message != STILL_TO_FILL]:
+        raise ContentError(twice)
+    return tree.data
+
+
 def read_document(path: Path, kind: type[T], name: str) -> tuple[Document[T] | None, list[Problem]]:
     """Read one file as one value. `name` is how the file is called in messages."""
     try:
         tree = _parse(_read_text(path))
     except _Unreadable as error:
-        return None, [Problem(Place(name, error.line), error.message, error.hint, "shape")]
+        return None, _refuse(name, error)
     value, found = _shape(kind, tree.data)
     problems = list(_problems_of(tree, name, found))
     return (None if problems else Document(name, value, tree.lines, tree.keys)), problems
@@ -311,14 +320,10 @@ def _read_list(
     try:
         tree = _parse(_read_text(path))
     except _Unreadable as error:
-        return (), None, set(), [Problem(Place(name, error.line), error.message, error.hint, "shape")]
+        return (), None, set(), _refuse(name, error)
     if not isinstance(tree.data, list):
-        return (
-            (),
-            None,
-            set(),
-            [Problem(Place(name, 1), "must be a list of entries", "Begin each entry with '- '.", "shape")],
-        )
+        must = _Unreadable(1, "must be a list of entries", "Begin each entry with '- '.")
+        return (), None, set(), _refuse(name, must)
     entries, unread, found = [], set(), []
     for number, item in enumerate(tree.data):
         value, bad = _shape(kind, item)
@@ -337,12 +342,8 @@ def _find_strays(folder: Path, known: set[str], base: str) -> Iterator[Problem]:
             continue
         if path.suffix == ".yml" and path.is_file():
             continue
-        yield Problem(
-            Place(f"{base}/{path.name}"),
-            "this file is not used",
-            "Protocols end in .yml; remove what is none.",
-            "shape",
-        )
+        hint = "Protocols end in .yml; remove what is none."
+        yield Problem(Place(f"{base}/{path.name}"), "this file is not used", hint, "shape")
 
 
 def read_library(folder: Path, base: str = "protocols") -> tuple[Library, list[Problem]]:

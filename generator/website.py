@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import html
+import itertools
 import json
 import logging
 import os
@@ -10,10 +12,10 @@ import posixpath
 import shutil
 import tempfile
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from jinja2 import Environment
+from jinja2 import Environment, TemplateError
 
 from generator.draw.picture import draw
 from generator.plan.blocks import Page, Site
@@ -22,10 +24,21 @@ from generator.problems import MakeError
 from generator.render import render
 
 _REDIRECT = """<!DOCTYPE html>
-<html lang="en-GB"><head><meta charset="utf-8"><title>This page has moved</title>
+<html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">
+<title>This page has moved</title><meta name="description" content="This page has moved">
 <meta http-equiv="refresh" content="0; url={to}"><link rel="canonical" href="{to}"></head>
 <body><main><h1>This page has moved</h1><p><a href="{to}">Go to the new page</a></p></main></body></html>
 """
+
+_NOT_NEEDED = (
+    "sitemap.xml*",  # empty, because nobody knows where the site will stand, and dated
+    "**/*.map",
+    "assets/images",
+    "assets/javascripts/lunr",
+    "assets/stylesheets",
+    "fonts/*.ttf",
+)
+"""What mkdocs and its theme write, and no page asks for."""
 
 
 class WebsiteError(MakeError):
@@ -110,14 +123,15 @@ def _run_mkdocs(config: Path) -> None:
 
     listener = _Listener()
     log = logging.getLogger("mkdocs")
+    spread, log.propagate = log.propagate, False
     log.addHandler(listener)
-    log.propagate = False
     try:
         build(load_config(str(config), strict=True))
     except (MkDocsException, SystemExit) as error:
         raise WebsiteError("; ".join(listener.heard) or str(error)) from error
     finally:
         log.removeHandler(listener)
+        log.propagate = spread
     if listener.heard:
         raise WebsiteError("; ".join(listener.heard))
 
@@ -132,32 +146,61 @@ def _work_folder(beside: Path) -> Iterator[Path]:
         shutil.rmtree(work, ignore_errors=True)
 
 
+def _drop_what_is_not_needed(made: Path) -> None:
+    for pattern in _NOT_NEEDED:
+        for path in list(made.glob(pattern)):
+            shutil.rmtree(path) if path.is_dir() else path.unlink()
+
+
 def _swap(made: Path, target: Path, work: Path) -> None:
-    """Put a finished folder in the place of an earlier one, which goes away with the work folder."""
+    """Put a finished folder in the place of an earlier one, which goes away with the work folder.
+
+    Another build may put its own there between the two steps. Then that one is the earlier one.
+    """
     made.chmod(0o755)
-    if target.exists():
-        target.rename(work / "earlier")
-    made.rename(target)
+    for turn in itertools.count():
+        earlier = work / f"earlier-{turn}"
+        with suppress(FileNotFoundError):
+            target.rename(earlier)
+        try:
+            made.rename(target)
+            return
+        except OSError as error:
+            if error.errno in (errno.ENOTEMPTY, errno.EEXIST):
+                continue
+            if earlier.exists():
+                earlier.rename(target)
+            raise
+
+
+def _write(path: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)
+
+
+def _make_site(environment: Environment, site: Site, folder: Path, work: Path, files: Mapping[str, bytes]) -> Path:
+    docs, made = work / "docs", work / "site"
+    for page in site.pages:
+        _write(docs / page.address / "index.md", write_page(environment, page).encode())
+    for address, content in files.items():
+        _write(docs / address, content)
+    _run_mkdocs(_write_config(folder, work, site))
+    for old, now in site.redirects:
+        _write(made / old / "index.html", _REDIRECT.format(to=html.escape(href_from(old)(now))).encode())
+    _drop_what_is_not_needed(made)
+    return made
 
 
 def build_site(environment: Environment, site: Site, folder: Path, target: Path, files: Mapping[str, bytes]) -> None:
     """Build the site into `target`. `files` are added as they are, by their address.
 
     Everything is made beside the target and moved there at the end, so that a failure leaves an earlier site whole.
-    Raises WebsiteError when mkdocs warns about anything.
+    Raises WebsiteError when a template is wrong or mkdocs warns about anything.
     """
     with _work_folder(target) as work:
-        for page in site.pages:
-            path = work / "docs" / page.address / "index.md"
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(write_page(environment, page), encoding="utf-8")
-        for address, content in files.items():
-            path = work / "docs" / address
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(content)
-        _run_mkdocs(_write_config(folder, work, site))
-        for old, now in site.redirects:
-            path = work / "site" / old / "index.html"
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(_REDIRECT.format(to=html.escape(href_from(old)(now))), encoding="utf-8")
-        _swap(work / "site", target, work)
+        try:
+            made = _make_site(environment, site, folder, work, files)
+        except TemplateError as error:
+            where = f"{getattr(error, 'name', None) or 'a template'}:{getattr(error, 'lineno', '?')}"
+            raise WebsiteError(f"{where}: {error.message}") from error
+        _swap(made, target, work)

@@ -13,13 +13,12 @@ from generator.checks.marks import (
     split_sentences,
 )
 from generator.checks.walk import (
-    is_known,
+    KnownIds,
     list_conditions,
     list_documents,
     list_ids,
     list_protocols,
     walk_sentences_about_hands,
-    walk_texts,
 )
 from generator.model.library import Library
 from generator.model.words import COMMON_PRACTICE
@@ -68,32 +67,30 @@ def find_codes_without_a_mark(library: Library) -> Iterator[Problem]:
 def find_brackets_that_are_no_marks(library: Library) -> Iterator[Problem]:
     """Square brackets and `source` keys must hold one source id, and after it at most how far the figure was seen."""
     for document in list_documents(library):
-        for leaf in walk_texts(document):
-            for written in list_written_marks(leaf):
-                if not read_mark(written):
-                    hint = f"Write [source-id], [source-id recalled] or [{COMMON_PRACTICE}], each in its own brackets."
-                    yield leaf.problem(f"'{written}' is no mark", hint)
+        for leaf, written in list_written_marks(document):
+            if not read_mark(written):
+                hint = f"Write [source-id], [source-id recalled] or [{COMMON_PRACTICE}], each in its own brackets."
+                yield leaf.problem(f"'{written}' is no mark", hint)
 
 
 def find_unknown_sources(library: Library) -> Iterator[Problem]:
     """Every source that a mark names must exist."""
+    known = KnownIds(library)
     for document in list_documents(library):
-        for leaf in walk_texts(document):
-            for mark in list_marks(leaf):
-                if mark.name != COMMON_PRACTICE and not is_known(library, "sources", mark.name):
-                    hint = suggest(mark.name, (*list_ids(library, "sources"), COMMON_PRACTICE))
-                    hint = hint or "Add it to shared/sources.yml first."
-                    yield leaf.problem(f"no source is called '{mark.name}'", hint)
+        for leaf, mark in list_marks(document):
+            if mark.name != COMMON_PRACTICE and not known.has("sources", mark.name):
+                hint = suggest(mark.name, (*list_ids(library, "sources"), COMMON_PRACTICE))
+                hint = hint or "Add it to shared/sources.yml first."
+                yield leaf.problem(f"no source is called '{mark.name}'", hint)
 
 
 def find_figures_seen_too_far(library: Library) -> Iterator[Problem]:
     """A mark must not say that a figure was seen farther than its source, or as far, and a habit has no such word."""
     sources = {source.id: source.seen for source in library.vocabularies.sources}
     for document in list_documents(library):
-        for leaf in walk_texts(document):
-            for mark in list_marks(leaf):
-                if mark.seen and mark.name == COMMON_PRACTICE:
-                    yield leaf.problem(f"'{COMMON_PRACTICE}' cannot be seen", f"Leave out '{mark.seen}'.")
-                elif mark.seen and mark.name in sources and SEEN.index(mark.seen) <= SEEN.index(sources[mark.name]):
-                    message = f"'{mark.name}' itself is '{sources[mark.name]}', so '{mark.seen}' must not stand here"
-                    yield leaf.problem(message, f"Leave out '{mark.seen}', or change `seen` in shared/sources.yml.")
+        for leaf, mark in list_marks(document):
+            if mark.seen and mark.name == COMMON_PRACTICE:
+                yield leaf.problem(f"'{COMMON_PRACTICE}' cannot be seen", f"Leave out '{mark.seen}'.")
+            elif mark.seen and mark.name in sources and SEEN.index(mark.seen) <= SEEN.index(sources[mark.name]):
+                message = f"'{mark.name}' itself is '{sources[mark.name]}', so '{mark.seen}' must not stand here"
+                yield leaf.problem(message, f"Leave out '{mark.seen}', or change `seen` in shared/sources.yml.")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
 
-from generator.checks.walk import is_known, list_entries, list_protocols
+from generator.checks.walk import list_entries, list_protocols
 from generator.model.library import Document, Library
 from generator.model.protocol import GripRules, Protocol
 from generator.model.shared import Grip
@@ -164,7 +164,7 @@ def find_doses_in_a_grip_left_out(library: Library) -> Iterator[Problem]:
         for number, stage in enumerate(document.value.stages):
             ranks = rank_grips(stage.grips)
             for at, dose in enumerate(stage.exercises):
-                if dose.grip and is_known(library, "grips", dose.grip) and ranks.get(dose.grip) == 0:
+                if dose.grip and ranks.get(dose.grip) == 0:
                     message = f"the exercise uses '{dose.grip}', which the stage '{stage.id}' leaves"
                     hint = "Limit the grip to this exercise, or choose another."
                     yield document.problem(("stages", number, "exercises", at, "grip"), message, hint)

@@ -75,7 +75,7 @@ def find_repeated_entries(library: Library) -> Iterator[Problem]:
         for part in walk_parts(document):
             seen: set[tuple[str, str]] = set()
             for leaf in walk_fields(part):
-                if leaf.path[-1] == leaf.field or leaf.shape == TEXT_SHAPE:
+                if leaf.path[-1] == leaf.field or leaf.shape is TEXT_SHAPE:
                     continue
                 if (leaf.field, leaf.text) in seen:
                     yield leaf.problem(f"'{leaf.text}' stands in this list already", "Remove one of the two.")

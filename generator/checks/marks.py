@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
-from generator.checks.walk import Leaf
-from generator.model.words import LINE_SHAPE, TEXT_SHAPE
+from generator.checks.walk import REMEMBERED, Leaf, Same, walk_texts
+from generator.model.library import Document
 
 BRACKETS = re.compile(r"\[[^\]]*\]")
 MARK = re.compile(r"([a-z0-9-]+)(?: (full|abstract|secondary|recalled))?")
@@ -19,14 +20,22 @@ _NUMBER = (
 )
 _UNIT = "seconds?|minutes?|hours?|days?|nights?|weeks?|months?|years?"
 _BETWEEN = rf"(?:[- ](?:or|to|and|a|half|whole|full|more|{_NUMBER}))*"
-_SPELT = re.compile(rf"\b(?:{_NUMBER}){_BETWEEN}[- ](?:{_UNIT})\b", re.IGNORECASE)
+_SPELT = re.compile(
+    rf"\b(?:{_NUMBER}){_BETWEEN}[- ](?:{_UNIT})\b"
+    rf"|\b(?!one\b)(?:{_NUMBER})(?: \w+){{1,2}} (?:a|each|every|per) (?:{_UNIT})\b",
+    re.IGNORECASE,
+)
 # What holds a digit and is a name: A2, S63.6, ICD-10, stage 3, under 18, 10.1055/s-0042.
 _NAMES = re.compile(
-    r"\b[A-Z]{1,3}\d+(?:\.\d+)?\b|\bICD-10\b|\bstages? \d(?:(?:, | and | or | to )\d)*\b|\bunder 18\b|\b10\.\d{4,}/\S+",
-    re.IGNORECASE,
+    r"\b[A-Z]{1,3}\d+(?:\.\d+)?\b|\bICD-10\b|(?i:\bstages? \d(?:(?:, | and | or | to )\d)*\b|\bunder 18\b)"
+    r"|\b10\.\d{4,}/\S+"
 )
 _DIGIT = re.compile(r"[0-9¼½¾]")
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
+
+
+# The title of a code is the WHO's own, and some hold brackets. Places of exceptions hold numbers of list entries.
+_BRACKETS_OF_THEIR_OWN = frozenset({"title", "path", "reason"})
 
 
 @dataclass(frozen=True)
@@ -43,17 +52,28 @@ def read_mark(text: str) -> Mark | None:
     return Mark(found.group(1), found.group(2) or "") if found else None
 
 
-def list_written_marks(leaf: Leaf) -> Iterator[str]:
-    """What stands in the square brackets of a text, or under the key `source`."""
+def _find_written(leaf: Leaf) -> Iterator[str]:
     if leaf.field == "source":
         yield leaf.text
-    elif leaf.shape in (TEXT_SHAPE, LINE_SHAPE) and leaf.field != "title" and "[" in leaf.text:
+    elif "[" in leaf.text and leaf.field not in _BRACKETS_OF_THEIR_OWN:
         yield from (" ".join(found.group()[1:-1].split()) for found in BRACKETS.finditer(leaf.text))
 
 
-def list_marks(leaf: Leaf) -> Iterator[Mark]:
-    """The marks of a text that can be read as marks."""
-    yield from (mark for mark in map(read_mark, list_written_marks(leaf)) if mark)
+@lru_cache(maxsize=REMEMBERED)
+def _remember(same: Same) -> tuple[tuple[Leaf, str], ...]:
+    return tuple((leaf, written) for leaf in walk_texts(same.document) for written in _find_written(leaf))
+
+
+def list_written_marks(document: Document[Any]) -> tuple[tuple[Leaf, str], ...]:
+    """What stands in the square brackets of a file's texts, or under its keys `source`."""
+    return _remember(Same(document))
+
+
+def list_marks(document: Document[Any]) -> Iterator[tuple[Leaf, Mark]]:
+    """The marks of a file, those that can be read as marks."""
+    for leaf, written in list_written_marks(document):
+        if mark := read_mark(written):
+            yield leaf, mark
 
 
 @lru_cache(maxsize=20_000)

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from functools import lru_cache
 
 from generator.checks.marks import split_sentences, take_out_marks
-from generator.checks.walk import Leaf, list_conditions, walk_prose, walk_sentences_about_hands
+from generator.checks.walk import walk_sentences_about_hands
 from generator.model.library import Library
-from generator.model.words import TEXT_SHAPE
 from generator.problems import Problem
 
 MOST_WORDS = 24
 HARDEST_GRADE = 8.0
+# A shorter text says too little for a grade.
+FEWEST_WORDS = 20
 _WORD = re.compile(r"[A-Za-z0-9'’-]+")
 _VOWELS = re.compile(r"[aeiouy]+")
 
@@ -27,9 +28,10 @@ def count_syllables(word: str) -> int:
     return max(groups - (1 if silent and groups > 1 else 0), 1)
 
 
-def grade_text(texts: Iterable[str]) -> float:
+@lru_cache(maxsize=20_000)
+def grade_text(text: str) -> float:
     """The school grade by Flesch and Kincaid, 1975: 0.39 words a sentence + 11.8 syllables a word - 15.59."""
-    sentences = [found for text in texts for s in split_sentences(take_out_marks(text)) if (found := _WORD.findall(s))]
+    sentences = [found for s in split_sentences(take_out_marks(text)) if (found := _WORD.findall(s))]
     words = [word for sentence in sentences for word in sentence]
     if not words:
         return 0.0
@@ -48,14 +50,10 @@ def find_long_sentences(library: Library) -> Iterator[Problem]:
                 yield leaf.problem(message, f"{MOST_WORDS} words are the most.")
 
 
-def _is_full_text(leaf: Leaf) -> bool:
-    return leaf.shape == TEXT_SHAPE and leaf.field != "fits"
-
-
 def find_hard_texts(library: Library) -> Iterator[Problem]:
-    """The text of a protocol or short entry must be readable at school grade 8 or below."""
-    for document in list_conditions(library):
-        grade = grade_text(leaf.text for leaf in walk_prose(document) if _is_full_text(leaf))
+    """A text of 20 words or more must be readable at school grade 8 or below."""
+    for leaf in walk_sentences_about_hands(library):
+        grade = grade_text(leaf.text) if len(leaf.text.split()) >= FEWEST_WORDS else 0.0
         if grade > HARDEST_GRADE:
-            message = f"the whole text reads at school grade {grade:.1f}; it must be {HARDEST_GRADE:.0f} or below"
-            yield document.problem((), message, "Cut sentences in two and choose common words.")
+            message = f"this reads at school grade {grade:.1f}; it must be {HARDEST_GRADE:.0f} or below"
+            yield leaf.problem(message, "Cut sentences in two and choose common words.")

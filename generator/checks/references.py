@@ -7,8 +7,8 @@ from typing import Any
 
 from generator.checks.marks import list_marks
 from generator.checks.walk import (
+    KnownIds,
     Leaf,
-    is_known,
     list_conditions,
     list_documents,
     list_entries,
@@ -76,9 +76,10 @@ def _say_where(library: Library, vocabulary: str) -> str:
 
 def find_unknown_ids(library: Library) -> Iterator[Problem]:
     """Every id that is pointed at must exist."""
+    known = KnownIds(library)
     for document in list_conditions(library):
         for leaf, vocabulary in list_pointers(document):
-            if not is_known(library, vocabulary, leaf.text):
+            if not known.has(vocabulary, leaf.text):
                 near = suggest(leaf.text, list_ids(library, vocabulary))
                 hint = f"{near} {_say_where(library, vocabulary)}".strip()
                 yield leaf.problem(f"no {name_one(vocabulary)} is called '{leaf.text}'", hint)
@@ -101,7 +102,7 @@ def _list_used(library: Library) -> set[tuple[str, str]]:
         for leaf, vocabulary in list_pointers(document)
     }
     for document in list_documents(library):
-        used |= {("sources", mark.name) for leaf in walk_texts(document) for mark in list_marks(leaf)}
+        used |= {("sources", mark.name) for _, mark in list_marks(document)}
     return used
 
 

@@ -27,7 +27,7 @@ def find_impossible_dates(library: Library) -> Iterator[Problem]:
     """Every date must be a day that the calendar has."""
     for document in list_documents(library):
         for leaf in walk_texts(document):
-            if leaf.shape == DATE_SHAPE and read_day(leaf.text) is None:
+            if leaf.shape is DATE_SHAPE and read_day(leaf.text) is None:
                 yield leaf.problem(f"the calendar has no day {leaf.text}", "Dates are written year-month-day.")
 
 

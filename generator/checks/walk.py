@@ -19,7 +19,7 @@ from generator.problems import Problem
 NOT_ABOUT_HANDS = frozenset({"wording", "sources", "exceptions", "retired"})
 _NO_PROSE = frozenset({"source", "doi", "file", "path", "since"})
 # More files than a collection has.
-_REMEMBERED = 256
+REMEMBERED = 256
 
 
 @dataclass(frozen=True)
@@ -50,7 +50,7 @@ class Leaf:
         return self.document.problem(self.path, message, hint)
 
 
-class _Same:
+class Same:
     """A document as the key of a memory: only itself is equal to it.
 
     Why: every rule walks every text, and the key that keeps a document alive keeps its identity from being used again.
@@ -62,7 +62,7 @@ class _Same:
         self.document = document
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and self.document is other.document
+        return isinstance(other, Same) and self.document is other.document
 
     def __hash__(self) -> int:
         return id(self.document)
@@ -124,38 +124,38 @@ def plan_walk(kind: type) -> tuple[tuple[tuple[str, Shape], ...], tuple[str, ...
     return tuple((n, s) for n, s in shapes if s), tuple(name for name, hint in hints.items() if _holds_parts(hint))
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _remember_parts(same: _Same) -> tuple[Part, ...]:
+@lru_cache(maxsize=REMEMBERED)
+def _remember_parts(same: Same) -> tuple[Part, ...]:
     return tuple(_walk(same.document, (), same.document.value))
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _remember_texts(same: _Same) -> tuple[Leaf, ...]:
+@lru_cache(maxsize=REMEMBERED)
+def _remember_texts(same: Same) -> tuple[Leaf, ...]:
     return tuple(leaf for part in _remember_parts(same) for leaf in walk_fields(part))
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _remember_prose(same: _Same) -> tuple[Leaf, ...]:
+@lru_cache(maxsize=REMEMBERED)
+def _remember_prose(same: Same) -> tuple[Leaf, ...]:
     return tuple(leaf for leaf in _remember_texts(same) if _is_prose(leaf))
 
 
 def walk_parts(document: Document[Any]) -> tuple[Part, ...]:
     """Every piece of a file that has keys of its own, in the order of the file."""
-    return _remember_parts(_Same(document))
+    return _remember_parts(Same(document))
 
 
 def walk_texts(document: Document[Any]) -> tuple[Leaf, ...]:
     """Every text of a file."""
-    return _remember_texts(_Same(document))
+    return _remember_texts(Same(document))
 
 
 def walk_prose(document: Document[Any]) -> tuple[Leaf, ...]:
     """Every text of a file that readers see as words: no id, date, code or pointer to a source."""
-    return _remember_prose(_Same(document))
+    return _remember_prose(Same(document))
 
 
 def _is_prose(leaf: Leaf) -> bool:
-    return leaf.shape in (TEXT_SHAPE, LINE_SHAPE) and leaf.field not in _NO_PROSE
+    return (leaf.shape is TEXT_SHAPE or leaf.shape is LINE_SHAPE) and leaf.field not in _NO_PROSE
 
 
 def _walk(document: Document[Any], path: Path, value: Any) -> Iterator[Part]:
@@ -195,10 +195,19 @@ def walk_sentences_about_hands(library: Library) -> Iterator[Leaf]:
             yield leaf
 
 
-def is_known(library: Library, vocabulary: str, wanted: str) -> bool:
-    """Whether an id exists, or stands in a file that could not be read, so that pointing at it is not called wrong."""
-    unread = library.unread.get(vocabulary, frozenset())
-    return wanted in unread or "*" in unread or wanted in list_ids(library, vocabulary)
+class KnownIds:
+    """The ids that may be pointed at, by vocabulary: those that exist, and those in an entry that could not be read."""
+
+    def __init__(self, library: Library) -> None:
+        self._library = library
+        self._ids: dict[str, frozenset[str]] = {}
+
+    def has(self, vocabulary: str, wanted: str) -> bool:
+        """Whether an id exists, or cannot be called wrong because something could not be read."""
+        if vocabulary not in self._ids:
+            unread = self._library.unread.get(vocabulary, frozenset())
+            self._ids[vocabulary] = unread.union(list_ids(self._library, vocabulary))
+        return wanted in self._ids[vocabulary] or "*" in self._ids[vocabulary]
 
 
 def list_ids(library: Library, vocabulary: str) -> tuple[str, ...]:

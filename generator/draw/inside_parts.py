@@ -74,9 +74,11 @@ def arrow(start: complex, stop: complex, place: Place, *, colour: str = INK, pen
 def paper_arrow(a: complex, b: complex, *, colour: str = INK, pen: float = 1.6, head: float = 2.0) -> str:
     """An arrow between two points on paper; `head` mm long."""
     along = (b - a) / abs(b - a)
-    foot = b - head * along
-    wing = 0.42 * head * 1j * along
-    shaft = path(chain_data([a, foot + 0.3 * along]), stroke=colour, pen=pen, round_ends=False)
-    return shaft + path(chain_data([b, foot + wing, foot - wing], True), fill=colour)
+    shaft = path(chain_data([a, b - 0.7 * head * along]), stroke=colour, pen=pen, round_ends=False)
+    return shaft + arrow_head(b, along, head=head, colour=colour)
 
 
+def arrow_head(tip: complex, along: complex, *, head: float = 2.0, colour: str = INK) -> str:
+    """A filled arrow head at `tip`, pointing in the direction `along` (unit)."""
+    foot, wing = tip - head * along, 0.42 * head * 1j * along
+    return path(chain_data([tip, foot + wing, foot - wing], True), fill=colour)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from generator.draw.grip import draw_grip
 from generator.draw.hand import draw_hand
 from generator.draw.inside import draw_inside
+from generator.draw.taping import draw_taping
 from generator.draw.way import draw_way
-from generator.plan.pictures import GripPicture, HandPicture, InsidePicture, PathPicture, Picture
+from generator.plan.pictures import GripPicture, HandPicture, InsidePicture, PathPicture, Picture, TapingPicture
 
 
 def draw(picture: Picture, *, prefix: str, width_mm: float | None = None, text_pt: float = 10.0) -> str:
@@ -23,4 +24,7 @@ def draw(picture: Picture, *, prefix: str, width_mm: float | None = None, text_p
         return draw_inside(picture, prefix=prefix, width_mm=width_mm or 85.0, text_pt=max(9.0, text_pt))
     if isinstance(picture, PathPicture):
         return draw_way(picture, prefix=prefix, width_mm=width_mm or 170.0, text_pt=max(9.0, text_pt))
+    if isinstance(picture, TapingPicture):
+        usual = 45.0 if picture.frame else 92.0
+        return draw_taping(picture, prefix=prefix, width_mm=width_mm or usual, text_pt=max(9.0, text_pt))
     raise NotImplementedError(type(picture).__name__)

@@ -35,8 +35,8 @@ class Band:
 def ring_range(finger: Finger, line: FingerLine, level: str, spreads: Spreads) -> tuple[float, float]:
     """Where a ring lies (mm from the MCP centre)."""
     if level == "a2":
-        low = max(above_webs(finger, line, spreads), 0.48 * line.l1)
-        return low, min(low + 14.0, line.l1 - 3.2)
+        high = line.l1 - 4.0
+        return max(above_webs(finger, line, spreads), high - 13.5), high
     if level == "pip":
         return line.l1 - 6.5, line.l1 + 6.0
     if level == "dip":

@@ -189,6 +189,16 @@ class Seek:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Change:
+    """A note on one version: what changed for readers, and why. The newest comes first."""
+
+    version: Version
+    date: IsoDate
+    what: Text
+    reason: Text
+
+
+@dataclass(frozen=True, kw_only=True)
 class Protocol:
     """All that is said about one injury, as its author wrote it."""
 
@@ -222,6 +232,7 @@ class Protocol:
     if_nothing_is_done: Text
     other_ways: Text
     questions: tuple[Text, ...]
+    changes: tuple[Change, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -246,3 +257,4 @@ class Referral:
     see_somebody: tuple[Seek, ...]
     usual_care: Text
     questions: tuple[Text, ...]
+    changes: tuple[Change, ...] = ()

@@ -12,6 +12,7 @@ Landmark = Literal[
     "mcp", "pip", "dip", "a1", "a2", "a3", "a4", "a5", "sheath", "pip-side", "dip-side", "mcp-side", "volar-plate", "central-slip",
     "growth-plate", "lumbrical", "palm-tendon", "forearm", "fingertip", "nail", "knuckle", "wrist", "hamate", "proximal", "middle",
 ]  # fmt: skip
+Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 View = Literal["palm", "back"]
 
 
@@ -40,7 +41,7 @@ class JointAngles:
 
 @dataclass(frozen=True, kw_only=True)
 class Grip:
-    """A way of holding on (grips.yml). `fingers` are the ones that take the load."""
+    """A way of holding on (grips.yml). `fingers` take the load; `hold` and `thumb` say how it is drawn."""
 
     id: Id
     name: Line
@@ -48,6 +49,8 @@ class Grip:
     also_called: tuple[Line, ...] = ()
     fingers: tuple[Finger, ...]
     neighbours: Literal["together", "free", "tucked"]
+    hold: Hold
+    thumb: Literal["over", "along"]
     angles: JointAngles | None = None
 
 

@@ -19,6 +19,8 @@ PrintSize = Literal[12, 14, 18, 24]
 
 FINGERS: tuple[Finger, ...] = ("index", "middle", "ring", "little")
 COMMON_PRACTICE = "common-practice"
+# Stands in a new file wherever an author has not decided yet. Nothing that holds it can be read.
+TO_FILL = "<to fill>"
 
 
 @dataclass(frozen=True)
@@ -59,3 +61,10 @@ Version = Annotated[str, VERSION_SHAPE]
 IcdCode = Annotated[str, CODE_SHAPE]
 
 ALL_SHAPES = (ID_SHAPE, TEXT_SHAPE, LINE_SHAPE, DATE_SHAPE, SPAN_SHAPE, GRADE_SHAPE, VERSION_SHAPE, CODE_SHAPE)
+
+_SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[^a-z\s])")
+
+
+def split_sentences(text: str) -> tuple[str, ...]:
+    """The sentences of a text. A line break ends none, and neither does a full stop before a small letter."""
+    return tuple(s for s in _SENTENCE_END.split(" ".join(text.split())) if s)

@@ -129,7 +129,15 @@ class Beside:
     blocks: tuple[Paragraph | Bullets | Box, ...]
 
 
-Block = Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside
+@dataclass(frozen=True, kw_only=True)
+class Gallery:
+    """Small drawings in rows, all of one width. `caption` says how to read them."""
+
+    caption: str
+    drawings: tuple[Drawing, ...]
+
+
+Block = Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside | Gallery
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -23,7 +23,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
-from generator.plan.illustrate import finger_name, place_name, spot_drawing, tape_drawing
+from generator.plan.illustrate import finger_name, grip_gallery, inside_drawing, place_name, spot_drawing, tape_drawing
 from generator.plan.outline import list_words
 from generator.plan.parts import (
     bullets,
@@ -115,12 +115,13 @@ def _first_sheet(writer: Writer, situation: Situation) -> Sheet:
         section(writer, "grips", grip_list(writer, stage, writer.say("caption-your-grips")), why),
         section(writer, "day", *_day_blocks(writer, situation)),
         section(writer, "help", help_box(writer, protocol)),
+        section(writer, "grip-pictures", grip_gallery(writer, stage, writer.say("caption-grip-pictures"))),
     ]
     return Sheet(
         number=1,
         title=_title(writer, situation, "first"),
         under_title=_person_lines(writer, situation),
-        lead=(paragraph(writer, protocol.summary),),
+        lead=(paragraph(writer, protocol.summary), inside_drawing(writer, protocol)),
         beside=(_where(writer, situation),),
         sections=tuple(sections),
     )

@@ -3,16 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Literal
 
-from generator.model.shared import Structure, Taping
-from generator.model.words import Finger, Hand, Side
-from generator.plan.blocks import Drawing, text
-from generator.plan.pictures import HandPicture, Spot, TapeMark
+from generator.model.protocol import Protocol, Stage
+from generator.model.shared import Grip, JointAngles, Structure, Taping
+from generator.model.words import Finger, GripMark, Hand, Side
+from generator.plan.blocks import Drawing, Gallery, text
+from generator.plan.pictures import GripPicture, HandPicture, InsidePart, InsidePicture, Spot, TapeMark
 from generator.plan.prose import Writer
 
 # The hand and finger of general pages, where there is no person: the finger that pulley injuries hit most.
 EXAMPLE_HAND: Hand = "right"
 EXAMPLE_FINGER: Finger = "ring"
+
+# Bends for drawing a grip whose angles nobody has measured: drawn by eye, never used in a sum.
+DRAWN_ANGLES = JointAngles(mcp=30, pip=60, dip=30, source="common-practice")
+EDGE_MM = 20
+GRIP_MM = 32.0
+_ORDER: tuple[GripMark, ...] = ("keep", "limit", "leave")
+INSIDE_MM = 85.0
+_INSIDE_KINDS: dict[str, Literal["finger-side", "joint-front", "palm-tendons"]] = {
+    "ligament": "joint-front",
+    "muscle": "palm-tendons",
+}
+_INSIDE_LABELS: dict[str, tuple[InsidePart, ...]] = {
+    "finger-side": ("bone", "tendon", "a2", "a4"),
+    "joint-front": ("bone", "other-ligament"),
+    "palm-tendons": ("palm-tendon", "lumbrical"),
+}
 
 
 def finger_name(writer: Writer, finger: Finger) -> str:
@@ -80,3 +98,58 @@ def tape_drawing(
         title=title, hand=hand, view="palm", tapes=(mark,), hand_name=writer.say("hand-name", hand=hand, view="palm")
     )
     return Drawing(name=f"tape-{taping.id}", picture=picture, caption=text(title), width_mm=width_mm)
+
+
+def grip_drawing(writer: Writer, grip: Grip, mark: GripMark | None = None, width_mm: float = GRIP_MM) -> Drawing:
+    """A hand on a hold; with a mark, also whether this grip may be used."""
+    angles = grip.angles or DRAWN_ANGLES
+    word = writer.say(f"grip-{mark}") if mark else ""
+    plain = " ".join(grip.plain.split())
+    title = writer.say("picture-grip-mark", grip=grip.name, word=word, plain=plain) if mark else f"{grip.name}. {plain}"
+    picture = GripPicture(
+        title=title,
+        mcp=angles.mcp,
+        pip=angles.pip,
+        dip=angles.dip,
+        depth_mm=EDGE_MM,
+        mark=mark,
+        word=word,
+        hold=grip.hold,
+        fingers=grip.fingers,
+        neighbours=grip.neighbours,
+        thumb=grip.thumb,
+        name=grip.name if mark else "",
+    )
+    return Drawing(name=f"grip-{grip.id}", picture=picture, caption=(), width_mm=width_mm)
+
+
+def grip_gallery(writer: Writer, stage: Stage, caption: str) -> Gallery:
+    """Every grip of a stage as a picture with its mark and word: what to keep first."""
+    marks: dict[str, GripMark] = dict.fromkeys(stage.grips.keep, "keep")
+    marks |= dict.fromkeys(stage.grips.leave, "leave")
+    ranked = sorted(writer.library.vocabularies.grips, key=lambda g: _ORDER.index(marks.get(g.id, "limit")))
+    drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit")) for g in ranked)
+    return Gallery(caption=caption, drawings=drawings)
+
+
+def inside_drawing(writer: Writer, protocol: Protocol, width_mm: float = INSIDE_MM) -> Drawing:
+    """What lies under the skin, and what is hurt: the first tissue of a protocol says which view."""
+    anatomy = {s.id: s for s in writer.library.vocabularies.anatomy}
+    hurt = anatomy[protocol.tissue[0]]
+    kind = _INSIDE_KINDS.get(hurt.kind, "finger-side")
+    labels = tuple(
+        (part, writer.say(f"inside-{part}"))
+        for part in _INSIDE_LABELS[kind]
+        if part not in (hurt.landmark, "lumbrical")
+    )
+    title = writer.say("picture-inside", view=writer.say(f"inside-view-{kind}"), hurt=hurt.name)
+    picture = InsidePicture(
+        title=title,
+        kind=kind,
+        hurt=hurt.landmark,
+        side="radial" if kind == "joint-front" else None,
+        labels=labels,
+        hurt_label=hurt.name,
+        tucked=kind == "palm-tendons",
+    )
+    return Drawing(name="inside", picture=picture, caption=text(writer.say("inside-caption")), width_mm=width_mm)

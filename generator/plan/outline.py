@@ -14,6 +14,7 @@ from generator.plan.blocks import (
     Bullets,
     Diary,
     Drawing,
+    Gallery,
     GripList,
     Handout,
     Page,
@@ -104,6 +105,10 @@ def _write_block(block: Block) -> Iterator[str]:
             yield from _write_drawing(block.drawing)
             for part in block.blocks:
                 yield from _write_block(part)
+        case Gallery():
+            yield _wrap(f"[pictures] {block.caption}", "  ", "    ")
+            for drawing in block.drawings:
+                yield from _write_drawing(drawing)
         case Diary():
             yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")

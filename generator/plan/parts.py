@@ -169,22 +169,26 @@ def tape_check(writer: Writer, taping: Taping) -> Box:
 
 
 def test_blocks(writer: Writer, test: Test) -> tuple[Block, ...]:
+    """One test. When not to do it stands before how to do it."""
     return (
         Paragraph(words=text(f"{test.plain.rstrip('.')}. {writer.say(f'test-by-{test.who}')}")),
+        Paragraph(words=labelled(writer.say("label-not-when"), writer.words(test.not_when))),
         bullets(writer, test.how, steps=True),
         Bullets(
             items=(
                 labelled(writer.say("label-positive"), writer.words(test.positive)),
                 labelled(writer.say("label-not-proof"), writer.words(test.not_proof)),
-                labelled(writer.say("label-not-when"), writer.words(test.not_when)),
             )
         ),
     )
 
 
-def warning_words(writer: Writer, sign: WarningSign) -> Words:
+def warning_words(writer: Writer, sign: WarningSign, strong_sign: bool = False) -> Words:
     """A warning sign and what to do."""
-    return (*writer.words(sign.sign.strip().rstrip(".") + "."), Run(" "), *writer.words(sign.do))
+    shows = writer.words(sign.sign.strip().rstrip(".") + ".")
+    if strong_sign:
+        shows = tuple(Run(r.text, "strong") if r.kind == "plain" else r for r in shows)
+    return (*shows, Run(" "), *writer.words(sign.do))
 
 
 def warning_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency] = URGENCIES) -> Box:

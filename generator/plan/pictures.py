@@ -8,10 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.model.shared import Landmark, View
+from generator.model.shared import Hold, Landmark, View
 from generator.model.words import FINGERS, Finger, GripMark, Hand, Side
 
-Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
+TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
+TapingLevel = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,8 +29,8 @@ class Spot:
 class TapeMark:
     """Tape lying on a hand. `partner` only for buddy taping."""
 
-    kind: Literal["ring", "h-strip", "buddy", "splint"]
-    level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+    kind: TapingKind
+    level: TapingLevel
     finger: Finger
     partner: Finger | None = None
 
@@ -100,13 +101,29 @@ class InsidePicture:
     tucked: bool = False
 
 
+Mistake = Literal["over-joint", "too-tight", "too-low", "cut-bridge", "wrong-finger"]
+TAPING_FRAMES: dict[TapingKind, int] = {"ring": 3, "h-strip": 5, "buddy": 4, "splint": 3}
+"""How many frames show a taping, the check afterwards being the last; frame 0 shows the mistakes."""
+TAPING_MISTAKES: dict[TapingKind, tuple[Mistake, ...]] = {
+    "ring": ("over-joint", "too-tight", "too-low"),
+    "h-strip": ("over-joint", "too-tight", "cut-bridge"),
+    "buddy": ("over-joint", "too-tight", "wrong-finger"),
+    "splint": ("too-tight", "over-joint"),
+}
+"""The mistakes on frame 0, in the order of their `notes`."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class TapingPicture:
-    """One frame of a taping in steps; `frame` counts from 1."""
+    """One frame of a taping in steps; `frame` counts from 1, 0 is the frame of common mistakes.
+
+    `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each mistake,
+    or beside the three signs of the check (colour, warmth, feeling).
+    """
 
     title: str
-    kind: Literal["ring", "h-strip", "buddy", "splint"]
-    level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+    kind: TapingKind
+    level: TapingLevel
     hand: Hand
     finger: Finger
     partner: Finger | None
@@ -114,6 +131,7 @@ class TapingPicture:
     length_mm: int | None = None
     width_mm: int | None = None
     caption: str = ""
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

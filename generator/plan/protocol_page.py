@@ -6,7 +6,7 @@ from generator.model.protocol import Protocol, Referral, Stage
 from generator.model.words import Paper, Side
 from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Table, Words, link, stack, text
 from generator.plan.grip_loads import load_blocks
-from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
+from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, inside_drawing, spot_drawing
 from generator.plan.parts import (
     bullets,
     dose_words,
@@ -250,7 +250,13 @@ def plan_protocol_page(writer: Writer, protocol: Protocol) -> Page:
     stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
     sections = (
         s(writer, "print", paragraph(writer, writer.say("print-intro")), _sheet_links(writer, protocol)),
-        s(writer, "how", paragraph(writer, protocol.how_it_happens), paragraph(writer, protocol.onset)),
+        s(
+            writer,
+            "how",
+            inside_drawing(writer, protocol),
+            paragraph(writer, protocol.how_it_happens),
+            paragraph(writer, protocol.onset),
+        ),
         s(writer, "signs", *_sign_blocks(writer, protocol)),
         s(writer, "tests", paragraph(writer, writer.say("tests-intro")), _test_list(writer, protocol)),
         s(writer, "look-alikes", _look_alikes(writer, protocol)),

@@ -6,9 +6,22 @@ from collections.abc import Iterable
 
 from generator.model.protocol import Protocol
 from generator.model.shared import Grip
-from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Run, Section, Words, link, stack, strong, text
+from generator.plan.blocks import (
+    Block,
+    Bullets,
+    Drawing,
+    Page,
+    Paragraph,
+    Run,
+    Section,
+    Words,
+    link,
+    stack,
+    strong,
+    text,
+)
 from generator.plan.grip_loads import load_blocks, share_block, spare_table
-from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, tape_drawing
+from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, grip_drawing, tape_drawing
 from generator.plan.parts import (
     URGENCIES,
     empty_if_none,
@@ -21,7 +34,7 @@ from generator.plan.parts import (
     test_blocks,
     warning_words,
 )
-from generator.plan.prose import Writer
+from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
 from generator.reckon.neighbours import choose_buddy
 
@@ -88,7 +101,12 @@ def plan_grips(writer: Writer) -> Page:
     spared = (paragraph(writer, writer.say("spared-intro")), spare_table(writer))
     sections.append(Section(id="spared", heading=writer.say("heading-spared"), blocks=spared))
     for g in vocabulary:
-        blocks = (paragraph(writer, g.plain), *_grip_facts(writer, g), share_block(writer, g))
+        blocks = (
+            grip_drawing(writer, g, width_mm=60.0),
+            paragraph(writer, g.plain),
+            *_grip_facts(writer, g),
+            share_block(writer, g),
+        )
         sections.append(Section(id=g.id, heading=g.name, blocks=empty_if_none(*blocks)))
     return _page(writer, "grips", _intro(writer, "grips"), sections)
 
@@ -177,7 +195,8 @@ def plan_warning_signs(writer: Writer) -> Page:
         if not signs:
             continue
         items = tuple(
-            (*warning_words(writer, s), *text(f" {writer.say('because')} "), *writer.words(s.why)) for s in signs
+            (*warning_words(writer, s, strong_sign=True), *text(f" {writer.say('because')} "), *writer.words(s.why))
+            for s in signs
         )
         sections.append(Section(id=urgency, heading=writer.say(f"urgency-{urgency}"), blocks=(Bullets(items=items),)))
     lead = (*_intro(writer, "warning-signs"), Paragraph(words=strong(writer.say("emergency-number"))))
@@ -190,7 +209,7 @@ def plan_words(writer: Writer) -> Page:
         Section(
             id=t.id,
             heading=t.term,
-            blocks=(Paragraph(words=(*strong(f"{t.plain}. "), *writer.words(t.more))),),
+            blocks=(Paragraph(words=(*strong(f"{capital(t.plain)}. "), *writer.words(t.more))),),
         )
         for t in terms
     ]

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from html import unescape
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -75,6 +74,11 @@ class Printed:
     def __init__(self, content: bytes) -> None:
         self.bytes = content
         self.pdf = pikepdf.open(io.BytesIO(content))
+
+    @cached_property
+    def metadata(self) -> pikepdf.models.PdfMetadata:
+        """The metadata stream, to be read only: as a context it would be changed."""
+        return self.pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False)
 
     @cached_property
     def numbers(self) -> dict[tuple[int, int], int]:
@@ -153,7 +157,3 @@ def _list_tags(tag: Any, above: tuple[str, ...]) -> Iterator[tuple[pikepdf.Dicti
     for kid in kids_of(tag):
         if isinstance(kid, pikepdf.Dictionary) and "/S" in kid:
             yield from _list_tags(kid, (*above, name) if name else above)
-
-
-def read_printed(path: Path) -> Printed:
-    return Printed(path.read_bytes())

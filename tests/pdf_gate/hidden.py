@@ -22,8 +22,7 @@ def title_same(printed: Printed, wanted: Wanted) -> Found:
     info = str(printed.pdf.docinfo.get("/Title", ""))
     stream = ""
     if "/Metadata" in printed.pdf.Root:
-        with printed.pdf.open_metadata() as metadata:
-            stream = str(metadata.get("dc:title", ""))
+        stream = str(printed.metadata.get("dc:title", ""))
     for where, title in (("the document information", info), ("the metadata", stream)):
         if title != wanted.title:
             yield Defect("title_same", 0, f"the title in {where} is '{title}', not '{wanted.title}'")
@@ -33,8 +32,7 @@ def metadata_only_ours(printed: Printed, wanted: Wanted) -> Found:
     """The metadata hold a title and the names of two programs: no author, no subject, no time."""
     extra = sorted(set(printed.pdf.docinfo.keys()) - _INFO)
     if "/Metadata" in printed.pdf.Root:
-        with printed.pdf.open_metadata() as metadata:
-            extra += sorted(_short(key) for key in metadata if _short(key) not in _XMP)
+        extra += sorted(_short(key) for key in printed.metadata if _short(key) not in _XMP)
     for key in extra:
         yield Defect("metadata_only_ours", 0, f"the metadata have an entry {key}")
 

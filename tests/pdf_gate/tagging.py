@@ -1,4 +1,4 @@
-"""Checks of the tags: PDF/UA-1 by an independent checker, and our own walk (/work's standards page, section 6, U0-U21)."""
+"""Checks of the tags: PDF/UA-1 by an independent checker, and our own walk over conditions U0-U21 of the standard."""
 
 from __future__ import annotations
 
@@ -62,9 +62,8 @@ def identified(printed: Printed, wanted: Wanted) -> Found:
     if "/Metadata" not in printed.pdf.Root:
         yield Defect("identified", 0, "there is no metadata stream")
         return
-    with printed.pdf.open_metadata() as metadata:
-        if str(metadata.get("pdfuaid:part")) != "1":
-            yield Defect("identified", 0, "the metadata don't name PDF/UA-1")
+    if str(printed.metadata.get("pdfuaid:part")) != "1":
+        yield Defect("identified", 0, "the metadata don't name PDF/UA-1")
 
 
 def title_shown(printed: Printed, wanted: Wanted) -> Found:

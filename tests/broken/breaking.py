@@ -1,0 +1,73 @@
+"""Break the shipped collection in one place, as an author might, and ask what the rules say."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from generator.checks.rules import find_problems
+from generator.content import read_library
+from generator.model.library import Document, Library
+from generator.problems import Problem
+
+PROTOCOLS = Path(__file__).parents[2] / "protocols"
+
+
+def edit(text: str, old: str, new: str, after: str = "") -> str:
+    """Replace the first `old` behind `after`. Both must be there: a specimen that breaks nothing shows nothing."""
+    start = text.find(after)
+    assert start >= 0, f"not there: {after!r}"
+    at = text.find(old, start + len(after))
+    assert at >= 0, f"not there: {old!r}"
+    return text[:at] + new + text[at + len(old) :]
+
+
+def read_alone(file: str, text: str, folder: Path) -> tuple[Library, list[Problem]]:
+    """Read one file of a collection that holds nothing else, and what is wrong with the shape of this file."""
+    path = folder / file
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text, encoding="utf-8")
+    read, problems = read_library(folder)
+    path.unlink()
+    return read, [problem for problem in problems if problem.place.file == f"protocols/{file}"]
+
+
+def _swap(documents: tuple[Document[Any], ...], new: tuple[Document[Any], ...], name: str) -> tuple[Document[Any], ...]:
+    kept = [d for d in documents if d.file != name]
+    return tuple(sorted([*kept, *new], key=lambda d: d.file))
+
+
+def swap_in(library: Library, file: str, read: Library) -> Library:
+    """The collection with one file changed for the one that was read alone: the same as reading all of it again."""
+    name, stem = f"protocols/{file}", Path(file).stem
+    if file.startswith("shared/"):
+        words = dataclasses.replace(library.vocabularies, **{stem: getattr(read.vocabularies, stem)})
+        shared = {key: document for key, document in library.shared_files.items() if key != stem}
+        shared |= {key: document for key, document in read.shared_files.items() if key == stem}
+        unread = {**library.unread, stem: read.unread[stem]}
+        return dataclasses.replace(library, vocabularies=words, shared_files=shared, unread=unread)
+    if file == "_example.yml":
+        return dataclasses.replace(library, specimen=read.specimen)
+    lost = library.unread["conditions"] - {stem} | read.unread["conditions"]
+    return dataclasses.replace(
+        library,
+        protocols=_swap(library.protocols, read.protocols, name),
+        referrals=_swap(library.referrals, read.referrals, name),
+        unread={**library.unread, "conditions": lost},
+    )
+
+
+def complain(library: Library, edits: Iterable[dict[str, str]], folder: Path) -> list[Problem]:
+    """All that is wrong once the edits are made, shape and rules, in file order."""
+    texts: dict[str, str] = {}
+    for e in edits:
+        text = texts.get(e["file"]) or (PROTOCOLS / e["file"]).read_text("utf-8")
+        texts[e["file"]] = edit(text, e["old"], e["new"], e.get("after", ""))
+    found: list[Problem] = []
+    for file, text in texts.items():
+        read, problems = read_alone(file, text, folder)
+        library = swap_in(library, file, read)
+        found += problems
+    return sorted({*found, *find_problems(library)})

@@ -1,0 +1,136 @@
+"""What the gate looks at: the demo cases in every paper and print size, and the general sheets of every protocol."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment
+
+from generator import press
+from generator.content import read_case, read_library
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.plan.blocks import Handout, Run, plain
+from generator.plan.general import plan_general_handout
+from generator.plan.handout import plan_handout
+from generator.render import make_environment
+from pdf_gate.document import Wanted
+from pdf_gate.paper import count_words
+
+PROJECT = Path(__file__).resolve().parents[2]
+CASES = PROJECT / "tests" / "golden" / "cases"
+TODAY = date(2026, 11, 25)
+PAPERS = ("A4", "Letter")
+SIZES = (12, 14, 18, 24)
+
+
+@cache
+def library() -> Library:
+    found, problems = read_library(PROJECT / "protocols")
+    assert not problems, [str(p) for p in problems]
+    return found
+
+
+@cache
+def environment() -> Environment:
+    return make_environment(press.read_templates(PROJECT / "templates"))
+
+
+@cache
+def cases() -> dict[str, Case]:
+    """The demo cases by the name of their file."""
+    found = {}
+    for path in sorted(CASES.glob("*.yml")):
+        document, problems = read_case(path, path.name)
+        assert document, [str(p) for p in problems]
+        found[path.stem] = document.value
+    return found
+
+
+@dataclass(frozen=True)
+class Sample:
+    """One handout to print: a demo case, or the general sheets of a protocol when `case` is None."""
+
+    name: str
+    paper: str
+    print_size: int
+    case: Case | None = None
+    private: tuple[str, ...] = ()
+
+    def plan(self) -> Handout:
+        if self.case is None:
+            protocol = library().find_protocol(self.name.split(" ")[1])
+            assert protocol
+            return plan_general_handout(library(), protocol, self.paper)  # type: ignore[arg-type]
+        case = dataclasses.replace(self.case, paper=self.paper, print_size=self.print_size)  # type: ignore[arg-type]
+        return plan_handout(library(), case, TODAY)
+
+    def print(self) -> bytes:
+        return print_once(press.write_html(environment(), self.plan()))
+
+    def wanted(self) -> Wanted:
+        return wanted_from(self.plan(), self.private)
+
+
+@cache
+def print_once(html: str) -> bytes:
+    return press.print_pdf(html, PROJECT)
+
+
+def wanted_from(handout: Handout, private: tuple[str, ...] = ()) -> Wanted:
+    """What a handout's PDF should be, by its plan."""
+    return Wanted(
+        paper=handout.paper,
+        print_size=handout.print_size,
+        title=handout.title,
+        language=handout.language,
+        head=handout.head,
+        foot=handout.foot,
+        page_words=handout.page_words,
+        file_stem=handout.file_stem,
+        words=count_words(_list_printed(handout.sheets)),
+        private=private,
+    )
+
+
+_NOT_PRINTED = {"id", "name", "style", "level", "mark", "number", "picture"}
+
+
+def _list_printed(part: Any) -> Iterator[str]:
+    """Every text of a plan that stands on paper as letters of the page; pictures letter themselves."""
+    if isinstance(part, tuple) and part and all(isinstance(r, Run) for r in part):
+        yield plain(part)
+    elif isinstance(part, str):
+        yield part
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from _list_printed(item)
+    elif is_dataclass(part):
+        for field in fields(part):
+            if field.name not in _NOT_PRINTED:
+                yield from _list_printed(getattr(part, field.name))
+
+
+def case_samples() -> list[Sample]:
+    return [
+        Sample(f"{name} {paper} {size}", paper, size, case)
+        for name, case in cases().items()
+        for paper in PAPERS
+        for size in SIZES
+    ]
+
+
+def general_samples() -> list[Sample]:
+    return [
+        Sample(f"general {d.value.id} {paper}", paper, 12) for d in library().protocols for paper in PAPERS
+    ]
+
+
+def all_samples() -> list[Sample]:
+    return case_samples() + general_samples()
