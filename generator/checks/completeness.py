@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from generator.checks.walk import list_conditions, list_documents, list_entries, list_protocols, walk_parts
+from generator.checks.walk import (
+    find_first_odd_grade,
+    list_conditions,
+    list_documents,
+    list_entries,
+    list_protocols,
+    must_stop,
+    walk_parts,
+)
 from generator.model.library import Library
 from generator.model.protocol import GripLimit, LookAlike, Protocol, Referral, SignFit
 from generator.model.shared import Exercise, Grip, Taping, Test
@@ -26,7 +34,6 @@ _FULL: dict[type, tuple[str, ...]] = {
     Exercise: ("steps", "mistakes"),
 }  # fmt: skip
 _MAY_BE_EMPTY = frozenset({"exceptions", "retired"})
-_ORDER = ("I", "II", "III", "IV")
 
 
 def find_empty_lists(library: Library) -> Iterator[Problem]:
@@ -51,26 +58,24 @@ def find_empty_vocabularies(library: Library) -> Iterator[Problem]:
 def find_grades_out_of_order(library: Library) -> Iterator[Problem]:
     """Grades must stand from mild to bad, beginning with I, or be the one grade 'any'."""
     for document in list_protocols(library):
-        grades = tuple(grade.id for grade in document.value.grades)
-        for number, grade in enumerate(grades):
-            right = "any" if grades == ("any",) else _ORDER[number] if number < len(_ORDER) else ""
-            if grade != right:
-                hint = "Write I, II, III, IV in this order, or only 'any'."
-                yield document.problem(("grades", number, "id"), f"grade {grade} must not stand here", hint)
-                break
+        number = find_first_odd_grade(document.value)
+        if number is not None:
+            message = f"grade {document.value.grades[number].id} must not stand here"
+            hint = "Write I, II, III, IV in this order, or only 'any'."
+            yield document.problem(("grades", number, "id"), message, hint)
 
 
 def find_missing_timelines(library: Library) -> Iterator[Problem]:
     """Every grade that no surgeon treats must have its typical times, and a stop protocol must have none."""
     for document in list_protocols(library):
         given = [timeline.grade for timeline in document.value.timelines]
-        if document.value.stop:
+        if must_stop(library, document.value):
             if given:
                 message = "a stop protocol must promise no times"
                 yield document.problem(("timelines",), message, "Write [] here and the published times into facts.")
             continue
         for grade in document.value.grades:
-            if grade.treated_by != "surgeon" and grade.id not in given:
+            if grade.treated_by != "surgeon" and grade.id not in given and find_first_odd_grade(document.value) is None:
                 yield document.problem(("timelines",), f"grade {grade.id} must have its typical times here")
 
 

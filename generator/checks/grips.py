@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from typing import Any
 
-from generator.checks.walk import list_entries, list_protocols
-from generator.model.library import Document, Library
+from generator.checks.walk import KnownIds, list_entries, list_protocols, must_stop
+from generator.model.library import Library
 from generator.model.protocol import GripRules, Protocol
 from generator.model.shared import Grip
 from generator.problems import Problem
@@ -39,11 +38,13 @@ def rank_grips(rules: GripRules) -> dict[str, int]:
 
 def find_missing_grips(library: Library) -> Iterator[Problem]:
     """Every grip must stand in every stage."""
+    known = KnownIds(library)
     for document in list_protocols(library):
         for number, stage in enumerate(document.value.stages):
             there = {grip for grip, _, _ in list_grips(stage.grips)}
+            misspelt = any(not known.has("grips", grip) for grip in there)
             for grip in library.vocabularies.grips:
-                if grip.id not in there:
+                if grip.id not in there and not misspelt:
                     message = f"the grip '{grip.id}' is missing from the stage '{stage.id}'"
                     yield document.problem(("stages", number, "grips"), message, "Put it into keep, limit or leave.")
 
@@ -96,7 +97,7 @@ def find_grips_taken_away(library: Library) -> Iterator[Problem]:
 def find_grips_left_to_the_end(library: Library) -> Iterator[Problem]:
     """The last stage must keep or limit every grip, except in a stop protocol."""
     for document in list_protocols(library):
-        if document.value.stop or not document.value.stages:
+        if must_stop(library, document.value) or not document.value.stages:
             continue
         last = len(document.value.stages) - 1
         for number, grip in enumerate(document.value.stages[last].grips.leave):
@@ -139,23 +140,25 @@ def find_grips_that_load_a_pulley_more(library: Library) -> Iterator[Problem]:
     """A stage must not keep a grip that loads the injured pulley more than one with as many fingers that it leaves."""
     loads = _reckon_loads(library)
     for document in list_protocols(library):
-        for pulley in _list_injured_pulleys(library, document.value):
-            for number, stage in enumerate(document.value.stages):
-                yield from _compare_stage(document, number, stage.grips, loads, pulley)
+        pulleys = _list_injured_pulleys(library, document.value)
+        for number, stage in enumerate(document.value.stages):
+            for at, grip, left, loaded in _compare_stage(stage.grips, loads, pulleys):
+                names = " and ".join(pulley.upper() for pulley in loaded)
+                message = f"'{grip}' loads {names} more than '{left}', which this stage leaves"
+                yield document.problem(("stages", number, "grips", "keep", at), message, "Leave or limit it too.")
 
 
 def _compare_stage(
-    document: Document[Any], number: int, rules: GripRules, loads: dict[str, tuple[Grip, GripLoad]], pulley: Pulley
-) -> Iterator[Problem]:
+    rules: GripRules, loads: dict[str, tuple[Grip, GripLoad]], pulleys: tuple[Pulley, ...]
+) -> Iterator[tuple[int, str, str, list[Pulley]]]:
+    """Which grip that is kept loads which pulleys more than which grip that is left, by its number in `keep`."""
     left = [loads[grip] for grip in rules.leave if grip in loads]
     for at, name in enumerate(rules.keep):
         kept = loads.get(name)
-        if kept is None:
-            continue
-        for grip, load in left:
-            if len(kept[0].fingers) <= len(grip.fingers) and asks_more(kept[1], load, pulley):
-                message = f"'{name}' loads the {pulley.upper()} pulley more than '{grip.id}', which this stage leaves"
-                yield document.problem(("stages", number, "grips", "keep", at), message, "Leave or limit it too.")
+        for grip, load in left if kept else ():
+            loaded = [pulley for pulley in pulleys if kept and asks_more(kept[1], load, pulley)]
+            if kept and loaded and len(kept[0].fingers) <= len(grip.fingers):
+                yield at, name, grip.id, loaded
 
 
 def find_doses_in_a_grip_left_out(library: Library) -> Iterator[Problem]:

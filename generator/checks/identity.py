@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from pathlib import PurePosixPath
 
 from generator.checks.walk import (
     list_conditions,
@@ -11,10 +10,11 @@ from generator.checks.walk import (
     list_entries,
     list_ids,
     list_printed,
-    walk_fields,
+    name_condition,
     walk_parts,
+    walk_texts,
 )
-from generator.model.library import Library
+from generator.model.library import Library, Path
 from generator.model.protocol import Protocol, Referral, SignFit, Stage
 from generator.model.words import TEXT_SHAPE
 from generator.problems import Problem, suggest
@@ -30,7 +30,7 @@ _KEYED: dict[type, dict[str, str]] = {
 def find_misnamed_files(library: Library) -> Iterator[Problem]:
     """The id of a protocol or short entry must be the name of its file."""
     for document in list_printed(library):
-        name = PurePosixPath(document.file).stem
+        name = name_condition(document)
         if document.value.id != name:
             message = f"the id '{document.value.id}' must be the name of the file, '{name}'"
             yield document.problem(("id",), message, "Rename the file or change the id.")
@@ -47,10 +47,10 @@ def _find_second_ones(ids: Iterable[str]) -> Iterator[tuple[int, str]]:
 def find_repeated_ids(library: Library) -> Iterator[Problem]:
     """An id must stand only once in its vocabulary, and only one protocol or short entry must have it."""
     documents = list_printed(library)
-    for number, wanted in _find_second_ones(d.value.id for d in documents):
-        first = next(d for d in documents if d.value.id == wanted)
+    for number, wanted in _find_second_ones(map(name_condition, documents)):
+        first = next(d for d in documents if name_condition(d) == wanted)
         message = f"the id '{wanted}' belongs to {first.file} already"
-        yield documents[number].problem(("id",), message, "Choose another id.")
+        yield documents[number].problem(("id",), message, "Choose another id and rename the file.")
     for vocabulary in library.shared_files:
         entries = [part for part in list_entries(library, vocabulary) if hasattr(part.value, "id")]
         for number, wanted in _find_second_ones(part.value.id for part in entries):
@@ -72,14 +72,13 @@ def find_repeated_parts(library: Library) -> Iterator[Problem]:
 def find_repeated_entries(library: Library) -> Iterator[Problem]:
     """A list of ids, names or labels must hold each of them only once."""
     for document in list_documents(library):
-        for part in walk_parts(document):
-            seen: set[tuple[str, str]] = set()
-            for leaf in walk_fields(part):
-                if leaf.path[-1] == leaf.field or leaf.shape is TEXT_SHAPE:
-                    continue
-                if (leaf.field, leaf.text) in seen:
-                    yield leaf.problem(f"'{leaf.text}' stands in this list already", "Remove one of the two.")
-                seen.add((leaf.field, leaf.text))
+        seen: set[tuple[Path, str]] = set()
+        for leaf in walk_texts(document):
+            if leaf.path[-1] == leaf.field or leaf.shape is TEXT_SHAPE:
+                continue
+            if (leaf.path[:-1], leaf.text) in seen:
+                yield leaf.problem(f"'{leaf.text}' stands in this list already", "Remove one of the two.")
+            seen.add((leaf.path[:-1], leaf.text))
 
 
 def find_signs_in_two_lists(library: Library) -> Iterator[Problem]:

@@ -82,6 +82,7 @@ def split_sentences(text: str) -> tuple[str, ...]:
     return tuple(sentence for sentence in _SENTENCE_END.split(" ".join(text.split())) if sentence)
 
 
+@lru_cache(maxsize=20_000)
 def take_out_marks(text: str) -> str:
     """The text without anything in square brackets."""
     return BRACKETS.sub("", text)

@@ -9,16 +9,16 @@ from generator.checks.marks import list_marks
 from generator.checks.walk import (
     KnownIds,
     Leaf,
+    find_first_odd_grade,
     list_conditions,
     list_documents,
     list_entries,
     list_ids,
     list_printed,
     list_protocols,
+    name_condition,
     read_all,
     walk_all_prose,
-    walk_fields,
-    walk_parts,
     walk_texts,
 )
 from generator.model.library import Document, Library
@@ -89,10 +89,11 @@ def find_unknown_grades(library: Library) -> Iterator[Problem]:
     """Every grade that is named must be one of the protocol's own grades."""
     for document in list_protocols(library):
         grades = [grade.id for grade in document.value.grades]
-        for part in walk_parts(document):
-            for leaf in walk_fields(part):
-                if leaf.field in ("grade", "grades", "skipped_by") and leaf.text not in grades:
-                    yield leaf.problem(f"there is no grade {leaf.text} here", f"There are: {', '.join(grades)}.")
+        if find_first_odd_grade(document.value) is not None:
+            continue
+        for leaf in walk_texts(document):
+            if leaf.field in ("grade", "grades", "skipped_by") and leaf.text not in grades:
+                yield leaf.problem(f"there is no grade {leaf.text} here", f"There are: {', '.join(grades)}.")
 
 
 def _list_used(library: Library) -> set[tuple[str, str]]:
@@ -141,7 +142,7 @@ def find_unused_terms(library: Library) -> Iterator[Problem]:
 
 def find_one_sided_look_alikes(library: Library) -> Iterator[Problem]:
     """If one condition names another as a look-alike, the other must name it in return."""
-    documents = {document.value.id: document for document in list_printed(library)}
+    documents = {name_condition(document): document for document in list_printed(library)}
     for name, document in documents.items():
         for look_alike in document.value.look_alikes:
             other = documents.get(look_alike.id)

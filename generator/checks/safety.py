@@ -9,15 +9,12 @@ from functools import lru_cache
 from generator.checks.grips import list_grips
 from generator.checks.marks import split_sentences
 from generator.checks.stages import list_home_grades
-from generator.checks.walk import list_entries, list_protocols, walk_all_prose
+from generator.checks.walk import list_entries, list_kinds, list_protocols, must_stop, walk_all_prose
 from generator.model.library import Library
-from generator.model.protocol import Protocol
 from generator.problems import Problem
 
 MOST_PAIN = 5
 MOST_PAIN_TORN = 2
-# A joint that still grows: pain in one of these parts means stop.
-JOINT_KINDS = frozenset({"joint", "ligament", "growth-plate", "bone"})
 CLEARED = "doctor-cleared"
 
 _COUNT = r"(?:\d+(?:[.,]\d+)?|a|one|two|three|four|five|six|half a)"
@@ -45,11 +42,6 @@ def find_doses(text: str) -> tuple[str, ...]:
     return tuple(match.group() for match in found if match)
 
 
-def _list_kinds(library: Library, protocol: Protocol) -> set[str]:
-    kinds = {part.id: part.kind for part in library.vocabularies.anatomy}
-    return {str(kinds[tissue]) for tissue in (*protocol.tissue, *protocol.places) if tissue in kinds}
-
-
 def find_pain_above_five(library: Library) -> Iterator[Problem]:
     """A pain limit must lie between 0 and 5 out of 10."""
     for document in list_protocols(library):
@@ -73,7 +65,7 @@ def find_pain_where_something_is_torn(library: Library) -> Iterator[Problem]:
 def find_pain_at_a_growth_plate(library: Library) -> Iterator[Problem]:
     """Where a growth plate may be hurt, every pain limit must be 0."""
     for document in list_protocols(library):
-        growing = "growth-plate" in _list_kinds(library, document.value)
+        growing = "growth-plate" in list_kinds(library, document.value)
         for number, stage in enumerate(document.value.stages):
             if growing and stage.pain.most != 0:
                 message = f"a growth plate must not hurt at all: the pain limit must be 0, not {stage.pain.most}"
@@ -91,9 +83,7 @@ def find_drug_doses(library: Library) -> Iterator[Problem]:
 def find_growing_joints_without_a_stop(library: Library) -> Iterator[Problem]:
     """A protocol about a growth plate, or only for people under 18 with a sore joint, must be a stop protocol."""
     for document in list_protocols(library):
-        kinds = _list_kinds(library, document.value)
-        growing = "growth-plate" in kinds or (document.value.people == "under-18" and bool(kinds & JOINT_KINDS))
-        if growing and not document.value.stop:
+        if must_stop(library, document.value) and not document.value.stop:
             message = "a joint that still grows must be a stop protocol"
             yield document.problem(("stop",), message, "Write stop: true.")
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
-from generator.checks.walk import list_protocols
+from generator.checks.walk import find_first_odd_grade, list_protocols, must_stop
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Stage, Window
 from generator.model.times import read_span
@@ -34,13 +34,21 @@ def list_windows(protocol: Protocol, grade: str) -> Iterator[tuple[int, int, Sta
                 yield number, at, stage, window
 
 
+def _is_odd(protocol: Protocol, windows: Sequence[str]) -> bool:
+    """Whether the grades of windows, or those of the protocol, are a finding of their own already."""
+    strange = set(windows) - {grade.id for grade in protocol.grades}
+    return bool(strange) or len(windows) != len(set(windows)) or find_first_odd_grade(protocol) is not None
+
+
 def find_missing_windows(library: Library) -> Iterator[Problem]:
     """Every grade that no surgeon treats must have a window in every stage that it does not skip."""
     for document in list_protocols(library):
         for number, stage in enumerate(document.value.stages):
-            there = {window.grade for window in stage.windows}
+            there = [window.grade for window in stage.windows]
+            if must_stop(library, document.value) or _is_odd(document.value, there):
+                continue
             for grade in list_home_grades(document.value):
-                if not document.value.stop and grade not in there and grade not in stage.skipped_by:
+                if grade not in there and grade not in stage.skipped_by:
                     message = f"grade {grade} must have a window in the stage '{stage.id}'"
                     yield document.problem(("stages", number, "windows"), message, "Or name it under skipped_by.")
 

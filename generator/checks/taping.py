@@ -28,7 +28,7 @@ def find_taping_that_ends_early(library: Library) -> Iterator[Problem]:
             for end in ("least", "most") if timeline.taping_ends else ():
                 tape, full = getattr(timeline.taping_ends, end), getattr(timeline.full_climbing, end)
                 if days(tape) < days(full):
-                    message = f"taping must not end after {tape}: full climbing comes after {full}"
+                    message = f"{tape} must not be before full climbing, {full}"
                     yield document.problem(("timelines", number, "taping_ends", end), message)
 
 
@@ -39,28 +39,37 @@ def find_taping_without_an_end(library: Library) -> Iterator[Problem]:
         for number, timeline in enumerate(document.value.timelines):
             taped = bool(_list_taped(document.value, timeline.grade))
             if timeline.grade in home and taped != (timeline.taping_ends is not None):
-                says = "stages tape it, so this must say when taping ends" if taped else "no stage tapes it: write null"
-                path = ("timelines", number, "taping_ends")
-                yield document.problem(path, f"grade {timeline.grade}: {says}")
+                if taped:
+                    message = f"stages tape grade {timeline.grade}, so this must say when taping ends"
+                else:
+                    message = f"no stage tapes grade {timeline.grade}, so this must be null"
+                yield document.problem(("timelines", number, "taping_ends"), message)
+
+
+def _find_untaped(protocol: Protocol, grade: str) -> list[int]:
+    """The stages without tape between the first taped stage of a grade and full climbing."""
+    full = [number for number, stage in enumerate(protocol.stages) if stage.milestone == "full-climbing"]
+    taped = _list_taped(protocol, grade)
+    between = range(taped[0], full[0] + 1) if full and taped else range(0)
+    return [n for n in between if n not in taped and grade not in protocol.stages[n].skipped_by]
 
 
 def find_gaps_in_taping(library: Library) -> Iterator[Problem]:
     """Once a grade is taped, every stage up to full climbing must tape it too."""
     for document in list_protocols(library):
-        full = [n for n, stage in enumerate(document.value.stages) if stage.milestone == "full-climbing"]
-        for grade in list_home_grades(document.value) if full else ():
-            taped = _list_taped(document.value, grade)
-            for number in range(taped[0], full[0] + 1) if taped else ():
-                stage = document.value.stages[number]
-                if number not in taped and grade not in stage.skipped_by:
-                    message = f"the stage '{stage.id}' must tape grade {grade} too, as a stage before it does"
-                    yield document.problem(("stages", number, "taping"), message)
+        gaps: dict[int, list[str]] = {}
+        for grade in list_home_grades(document.value):
+            for number in _find_untaped(document.value, grade):
+                gaps.setdefault(number, []).append(grade)
+        for number, grades in sorted(gaps.items()):
+            stage = document.value.stages[number].id
+            message = f"the stage '{stage}' must tape grade {', '.join(grades)} too, as a stage before it does"
+            yield document.problem(("stages", number, "taping"), message)
 
 
 def find_tape_for_others(library: Library) -> Iterator[Problem]:
     """A taping only for some places or grades must name places of its protocol and grades that reach the stage."""
     for document in list_protocols(library):
-        home = list_home_grades(document.value)
         for number, stage in enumerate(document.value.stages):
             for at, use in enumerate(stage.taping):
                 path = ("stages", number, "taping", at)
@@ -70,22 +79,20 @@ def find_tape_for_others(library: Library) -> Iterator[Problem]:
                         hint = f"There are: {', '.join(document.value.places)}."
                         yield document.problem((*path, "places"), message, hint)
                 for grade in use.grades:
-                    if grade in stage.skipped_by or (grade not in home and grade in _list_grades(document.value)):
+                    if grade in stage.skipped_by:
                         message = f"grade {grade} does not come to the stage '{stage.id}'"
                         yield document.problem((*path, "grades"), message)
-
-
-def _list_grades(protocol: Protocol) -> tuple[str, ...]:
-    return tuple(grade.id for grade in protocol.grades)
 
 
 def find_side_taping_without_a_side(library: Library) -> Iterator[Problem]:
     """A taping to the injured side must stand only in a protocol that needs a side."""
     sided = {taping.id for taping in library.vocabularies.tapings if taping.neighbour == "injured-side"}
     for document in list_protocols(library):
+        told: set[str] = set()
         for number, stage in enumerate(document.value.stages):
             for at, use in enumerate(stage.taping):
-                if use.taping in sided and not document.value.needs_side:
+                if use.taping in sided - told and not document.value.needs_side:
+                    told.add(use.taping)
                     message = f"'{use.taping}' goes to the injured side, and this protocol has no side"
                     hint = "Choose another taping, or write needs_side: true."
                     yield document.problem(("stages", number, "taping", at, "taping"), message, hint)

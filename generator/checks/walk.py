@@ -8,6 +8,7 @@ import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from pathlib import PurePosixPath
 from typing import Any
 
 from generator.model.library import Document, Library, Path
@@ -17,6 +18,8 @@ from generator.problems import Problem
 
 # Vocabularies that hold no sentences about hands: labels, citations, and notes about the collection itself.
 NOT_ABOUT_HANDS = frozenset({"wording", "sources", "exceptions", "retired"})
+# A joint that still grows: pain in one of these parts means stop.
+JOINT_KINDS = frozenset({"joint", "ligament", "growth-plate", "bone"})
 _NO_PROSE = frozenset({"source", "doi", "file", "path", "since"})
 # More files than a collection has.
 REMEMBERED = 256
@@ -76,6 +79,14 @@ def list_protocols(library: Library) -> tuple[Document[Protocol], ...]:
 def list_printed(library: Library) -> tuple[Document[Any], ...]:
     """Every protocol and every short entry that readers see."""
     return (*library.protocols, *library.referrals)
+
+
+def name_condition(document: Document[Any]) -> str:
+    """What others call a condition: the name of its file, so that a slip in its id is one finding and not many.
+
+    The specimen's file has a `_` that its id has not.
+    """
+    return PurePosixPath(document.file).stem.removeprefix("_")
 
 
 def list_conditions(library: Library) -> tuple[Document[Any], ...]:
@@ -213,8 +224,30 @@ class KnownIds:
 def list_ids(library: Library, vocabulary: str) -> tuple[str, ...]:
     """The ids of a vocabulary, or of all "conditions", as read."""
     if vocabulary == "conditions":
-        return tuple(condition.id for condition in library.conditions)
+        return tuple(map(name_condition, list_printed(library)))
     return tuple(entry.id for entry in getattr(library.vocabularies, vocabulary))
+
+
+def must_stop(library: Library, protocol: Protocol) -> bool:
+    """Whether a protocol stops people, or has to: it is about a joint that still grows."""
+    kinds = list_kinds(library, protocol)
+    return protocol.stop or "growth-plate" in kinds or (protocol.people == "under-18" and bool(kinds & JOINT_KINDS))
+
+
+def list_kinds(library: Library, protocol: Protocol) -> set[str]:
+    """The kinds of tissue that a protocol is about."""
+    kinds = {part.id: str(part.kind) for part in library.vocabularies.anatomy}
+    return {kinds[tissue] for tissue in (*protocol.tissue, *protocol.places) if tissue in kinds}
+
+
+def find_first_odd_grade(protocol: Protocol) -> int | None:
+    """The number of the first grade that does not belong where it stands; None where I, II, … or 'any' stand well.
+
+    While one does not, what is said about the grades elsewhere is not called wrong: that would be one slip told often.
+    """
+    grades = tuple(grade.id for grade in protocol.grades)
+    right = ("any",) if grades == ("any",) else ("I", "II", "III", "IV")
+    return next((n for n, grade in enumerate(grades) if n >= len(right) or grade != right[n]), None)
 
 
 def read_all(library: Library) -> bool:
@@ -224,4 +257,4 @@ def read_all(library: Library) -> bool:
 
 def find_condition(library: Library, wanted: str) -> Document[Any] | None:
     """The file of a condition, or None."""
-    return next((document for document in list_printed(library) if document.value.id == wanted), None)
+    return next((document for document in list_printed(library) if name_condition(document) == wanted), None)

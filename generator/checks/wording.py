@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import dataclasses
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+from itertools import islice
 from string import Formatter
 
 from generator.checks.walk import list_documents, list_entries, walk_all_prose, walk_parts
@@ -17,18 +18,25 @@ _MARKUP = re.compile(r"</?[a-z][^>]*>|\*\*|__|`|\]\(|\bhttps?://|^#+ |\*\w+\*", 
 _GAP = re.compile(r"[a-z][a-z_]*")
 
 
+@lru_cache(maxsize=40_000)
+def _search(pattern: re.Pattern[str], text: str) -> str:
+    """The first slip in a text, or ''."""
+    found = pattern.search(text)
+    return found.group() if found else ""
+
+
 def find_placeholder_text(library: Library) -> Iterator[Problem]:
     """No text must be a placeholder for one that is still to be written."""
     for leaf in walk_all_prose(library):
-        if found := _PLACEHOLDER.search(leaf.text):
-            yield leaf.problem(f"'{found.group()}' must give way to finished text")
+        if found := _search(_PLACEHOLDER, leaf.text):
+            yield leaf.problem(f"'{found}' must give way to finished text")
 
 
 def find_talk_about_the_patient(library: Library) -> Iterator[Problem]:
     """Readers must be called 'you', never 'the patient'."""
     for leaf in walk_all_prose(library):
-        if found := _DOCTOR_SPEAK.search(leaf.text):
-            yield leaf.problem(f"'{found.group()}' must be 'you'")
+        if found := _search(_DOCTOR_SPEAK, leaf.text):
+            yield leaf.problem(f"'{found}' must be 'you'")
 
 
 def find_exclamation_marks(library: Library) -> Iterator[Problem]:
@@ -41,8 +49,8 @@ def find_exclamation_marks(library: Library) -> Iterator[Problem]:
 def find_markup(library: Library) -> Iterator[Problem]:
     """Text must be plain: no tags, no signs for bold or links, no web addresses to click."""
     for leaf in walk_all_prose(library):
-        if found := _MARKUP.search(leaf.text):
-            yield leaf.problem(f"'{found.group()}' must not stand in plain text")
+        if found := _search(_MARKUP, leaf.text):
+            yield leaf.problem(f"'{found}' must not stand in plain text")
 
 
 def find_keys_out_of_order(library: Library) -> Iterator[Problem]:
@@ -50,13 +58,12 @@ def find_keys_out_of_order(library: Library) -> Iterator[Problem]:
     for document in list_documents(library):
         for part in walk_parts(document):
             written = document.keys.get(part.path, ())
-            fields = [field.name for field in dataclasses.fields(part.value)]
-            right = [name for name in fields if name in written]
-            for key, expected in zip((k for k in written if k in fields), right, strict=True):
-                if key != expected:
-                    message = f"'{expected}' must stand here, before '{key}'"
-                    yield part.problem((key,), message, f"The order is: {', '.join(right)}.")
-                    break
+            fields: Mapping[str, object] = part.value.__dataclass_fields__
+            right = tuple(name for name in fields if name in written)
+            slips = ((key, expected) for key, expected in zip(written, right, strict=False) if key != expected)
+            for key, expected in islice(slips, 1):
+                message = f"'{expected}' must stand here, before '{key}'"
+                yield part.problem((key,), message, "The annotated specimen shows the order of the keys.")
 
 
 def find_gaps_that_cannot_be_filled(library: Library) -> Iterator[Problem]:

@@ -52,8 +52,11 @@ class LoneFinger:
         return spline([*free(up), (line.at(end), -1j * line.along(end)), *free(down)])
 
     def draw(self) -> str:
+        return self.draw_at(self.place)
+
+    def draw_at(self, place: Place) -> str:
         """Skin, creases, and a dashed cut."""
-        line, place = self.line, self.place
+        line = self.line
         contour = place.curve(self.contour())
         data = curve_data(contour)
         creases = [

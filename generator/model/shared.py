@@ -14,6 +14,10 @@ Landmark = Literal[
 ]  # fmt: skip
 Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 View = Literal["palm", "back"]
+TouchSpot = Literal[
+    "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint", "joint-back",
+    "knuckle", "joint-side", "joint-round",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,12 +60,13 @@ class Grip:
 
 @dataclass(frozen=True, kw_only=True)
 class Sign:
-    """Something a person or clinician can notice (signs.yml)."""
+    """Something a person or clinician can notice (signs.yml). `spot`: where a place is touched on the drawn hand."""
 
     id: Id
     says: Line
     question: Line
     kind: Literal["onset", "place", "feeling", "look", "movement", "timing", "person"]
+    spot: TouchSpot | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -108,12 +113,16 @@ class Equipment:
 
 @dataclass(frozen=True, kw_only=True)
 class Exercise:
-    """One exercise so that it can be repeated (exercises.yml). `loaded`: its load is a share of the baseline."""
+    """One exercise so that it can be repeated (exercises.yml). `loaded`: its load is a share of the baseline.
+
+    `counts`: what one repeat is. A dose of routes is sets x repeats of them, with the rest between.
+    """
 
     id: Id
     name: Line
     aim: Text
     loaded: bool
+    counts: Literal["repeats", "routes"] = "repeats"
     supervision: Literal["alone", "first-time-with-clinician", "always-with-clinician"]
     equipment: tuple[Equipment, ...] = ()
     start: Text
@@ -134,7 +143,7 @@ class Gate:
 
 @dataclass(frozen=True, kw_only=True)
 class WarningSign:
-    """A sign that needs somebody else, and how soon (warning_signs.yml)."""
+    """A sign that needs somebody else, and how soon (warning_signs.yml). `signs`: each of them is this warning."""
 
     id: Id
     sign: Text
@@ -142,6 +151,7 @@ class WarningSign:
     do: Text
     urgency: Urgency
     people: People
+    signs: tuple[Id, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -49,6 +49,11 @@ DATE_SHAPE = Shape(r"^\d{4}-\d{2}-\d{2}$", "must be a date written year-month-da
 SPAN_SHAPE = Shape(r"^(0|[1-9]\d{0,3}) (day|week|month)s?$", "must be a time like '10 days', '6 weeks' or '3 months'", 12)
 GRADE_SHAPE = Shape(r"^(I|II|III|IV|any)$", "must be a grade: I, II, III, IV, or 'any' where there are no grades", 4)
 VERSION_SHAPE = Shape(r"^\d{1,4}\.\d{1,4}\.\d{1,4}$", "must be a version of three numbers, like 0.1.0", 14)
+ADDRESS_SHAPE = Shape(
+    r"^https?://[a-z0-9.-]+(:\d{1,5})?/([A-Za-z0-9._~-]+/)*$",
+    "must be a web address that begins with https:// and ends with /, such as https://example.org/fingers/",
+    100,
+)
 CODE_SHAPE = Shape(r"^[A-Z]\d{2}(\.\d{1,2})?$", "must be an ICD-10 code like S63.6", 6)
 
 Id = Annotated[str, ID_SHAPE]
@@ -59,8 +64,11 @@ SpanText = Annotated[str, SPAN_SHAPE]
 GradeId = Annotated[str, GRADE_SHAPE]
 Version = Annotated[str, VERSION_SHAPE]
 IcdCode = Annotated[str, CODE_SHAPE]
+WebAddress = Annotated[str, ADDRESS_SHAPE]
 
-ALL_SHAPES = (ID_SHAPE, TEXT_SHAPE, LINE_SHAPE, DATE_SHAPE, SPAN_SHAPE, GRADE_SHAPE, VERSION_SHAPE, CODE_SHAPE)
+ALL_SHAPES = (
+    ID_SHAPE, TEXT_SHAPE, LINE_SHAPE, DATE_SHAPE, SPAN_SHAPE, GRADE_SHAPE, VERSION_SHAPE, ADDRESS_SHAPE, CODE_SHAPE,
+)  # fmt: skip
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[^a-z\s])")
 

@@ -23,7 +23,15 @@ from generator.plan.blocks import (
     strong,
     text,
 )
-from generator.plan.illustrate import finger_name, grip_gallery, inside_drawing, place_name, spot_drawing, tape_drawing
+from generator.plan.illustrate import (
+    finger_name,
+    grip_gallery,
+    inside_drawing,
+    place_name,
+    spot_drawing,
+    tape_drawing,
+    tape_frames,
+)
 from generator.plan.outline import list_words
 from generator.plan.parts import (
     bullets,
@@ -52,7 +60,7 @@ from generator.plan.sheet_parts import (
 )
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
-from generator.plan.tape_cuts import buddy_of, cut_block
+from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
 from generator.plan.way_back import dates_box, diary_date, next_gate, personal_path, window_table
 
 DIARY_DAYS = 14
@@ -144,24 +152,24 @@ def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
     case = situation.case
     buddy = buddy_of(situation, taping)
     partner = buddy.partner if buddy else None
-    picture = tape_drawing(writer, taping, case.hand, case.finger, partner, width_mm=TAPE_MM)
-    parts: list[Paragraph | Bullets | Box] = []
+    frames = tape_frames(writer, taping, case.hand, case.finger, partner, strip_size(situation, taping))
+    blocks: list[Block] = [paragraph(writer, taping.purpose)]
     if buddy:
         says = writer.say(
             f"buddy-{buddy.reason}",
             finger=finger_name(writer, buddy.finger),
             partner=finger_name(writer, buddy.partner),
         )
-        parts.append(Paragraph(words=strong(says)))
+        blocks.append(Paragraph(words=strong(says)))
     cuts = cut_block(writer, situation, taping)
-    parts += [cuts] if cuts else []
-    parts += taping_card(writer, taping)
-    blocks = (
-        paragraph(writer, taping.purpose),
-        Beside(drawing=picture, blocks=tuple(parts)),
-        tape_check(writer, taping),
-    )
-    return Section(id=f"tape-{taping.id}", heading=taping.name, level=3, blocks=blocks)
+    blocks += [cuts] if cuts else []
+    steps = (*taping_card(writer, taping), tape_check(writer, taping))
+    if frames:
+        blocks += [frames, *steps]
+    else:
+        picture = tape_drawing(writer, taping, case.hand, case.finger, partner, width_mm=TAPE_MM)
+        blocks.append(Beside(drawing=picture, blocks=steps))
+    return Section(id=f"tape-{taping.id}", heading=taping.name, level=3, blocks=tuple(blocks))
 
 
 def chosen_tapings(writer: Writer, situation: Situation) -> tuple[Taping, ...]:

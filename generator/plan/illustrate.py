@@ -9,7 +9,18 @@ from generator.model.protocol import Protocol, Stage
 from generator.model.shared import Grip, JointAngles, Structure, Taping
 from generator.model.words import Finger, GripMark, Hand, Side
 from generator.plan.blocks import Drawing, Gallery, text
-from generator.plan.pictures import GripPicture, HandPicture, InsidePart, InsidePicture, Spot, TapeMark
+from generator.plan.pictures import (
+    TAPING_FRAMES,
+    TAPING_MISTAKES,
+    GripPicture,
+    HandPicture,
+    InsidePart,
+    InsidePicture,
+    Spot,
+    TapeMark,
+    TapingKind,
+    TapingPicture,
+)
 from generator.plan.prose import Writer
 
 # The hand and finger of general pages, where there is no person: the finger that pulley injuries hit most.
@@ -20,6 +31,7 @@ EXAMPLE_FINGER: Finger = "ring"
 DRAWN_ANGLES = JointAngles(mcp=30, pip=60, dip=30, source="common-practice")
 EDGE_MM = 20
 GRIP_MM = 32.0
+FRAME_MM = 40.0
 _ORDER: tuple[GripMark, ...] = ("keep", "limit", "leave")
 INSIDE_MM = 85.0
 _INSIDE_KINDS: dict[str, Literal["finger-side", "joint-front", "palm-tendons"]] = {
@@ -83,11 +95,62 @@ def spot_drawing(
     return Drawing(name="where", picture=picture, caption=text(caption), width_mm=width_mm)
 
 
+def _drawn_kind(taping: Taping) -> TapingKind:
+    """What a taping looks like: a moulded ring on one segment looks like a ring, not like a splint over a joint."""
+    return "ring" if taping.kind == "splint" and taping.level in ("a2", "a4") else taping.kind
+
+
+def tape_frames(
+    writer: Writer,
+    taping: Taping,
+    hand: Hand,
+    finger: Finger,
+    partner: Finger | None,
+    size_mm: tuple[int, int] | None = None,
+) -> Gallery | None:
+    """A taping step by step, the check afterwards and the usual mistakes; None where a therapist makes the thing.
+
+    `size_mm`: length and width of the strip, where all strips are alike.
+    """
+    if _drawn_kind(taping) != taping.kind:
+        return None
+    kind = taping.kind
+
+    def frame(number: int) -> Drawing:
+        notes: tuple[str, ...] = ()
+        if number == 0:
+            notes = tuple(writer.say(f"mistake-{m}") for m in TAPING_MISTAKES[kind])
+        elif number == TAPING_FRAMES[kind]:
+            notes = tuple(writer.say(f"check-{sign}") for sign in ("colour", "warmth", "feeling"))
+        caption = writer.say("frame-mistakes") if number == 0 else writer.say(f"frame-{kind}-{number}")
+        says = f"{caption} {' '.join(f'{n.rstrip(chr(46))}.' for n in notes)}".strip()
+        title = writer.say(
+            "picture-frame", hand=hand, finger=finger_name(writer, finger), taping=taping.name, caption=says
+        )
+        picture = TapingPicture(
+            title=title,
+            kind=kind,
+            level=taping.level,
+            hand=hand,
+            finger=finger,
+            partner=partner,
+            frame=number,
+            length_mm=size_mm[0] if size_mm else None,
+            width_mm=size_mm[1] if size_mm else None,
+            caption=caption,
+            notes=notes,
+        )
+        return Drawing(name=f"frame-{taping.id}-{number}", picture=picture, caption=(), width_mm=FRAME_MM)
+
+    numbers = (*range(1, TAPING_FRAMES[kind] + 1), 0)
+    return Gallery(caption=writer.say("frames-caption"), drawings=tuple(frame(n) for n in numbers))
+
+
 def tape_drawing(
     writer: Writer, taping: Taping, hand: Hand, finger: Finger, partner: Finger | None, width_mm: float | None = None
 ) -> Drawing:
     """The taped finger, and for buddy taping the finger that it is taped to."""
-    mark = TapeMark(kind=taping.kind, level=taping.level, finger=finger, partner=partner)
+    mark = TapeMark(kind=_drawn_kind(taping), level=taping.level, finger=finger, partner=partner)
     if partner:
         title = writer.say(
             "picture-buddy", hand=hand, finger=finger_name(writer, finger), partner=finger_name(writer, partner)

@@ -57,21 +57,28 @@ def _say(words: Words) -> str:
     return "".join(f"{r.text} <{r.target}>" if r.kind == "link" else r.text for r in words)
 
 
+def _told(part: Any) -> Iterator[tuple[str, Any]]:
+    """The fields of a picture that say something: neither empty nor as usual."""
+    for field in fields(part):
+        value = getattr(part, field.name)
+        if field.name != "title" and value not in ((), "", None) and value != field.default:
+            yield field.name, value
+
+
 def _write_drawing(block: Drawing) -> Iterator[str]:
     yield _wrap(f"({type(block.picture).__name__} '{block.name}': {block.picture.title})", "  ", "    ")
-    for name, value in ((f.name, getattr(block.picture, f.name)) for f in fields(block.picture)):
-        if name != "title" and value not in ((), "", None):
-            yield _wrap(f"{name}: {_short(value)}", "      ", "        ")
+    told = "; ".join(f"{name}: {_short(value)}" for name, value in _told(block.picture))
+    if told:
+        yield _wrap(told, "      ", "        ")
     if block.caption:
         yield _wrap(_say(block.caption), "    ", "    ")
 
 
 def _short(value: Any) -> str:
     if isinstance(value, tuple):
-        return "; ".join(_short(v) for v in value)
+        return " + ".join(_short(v) for v in value)
     if is_dataclass(value):
-        kept = ((f.name, getattr(value, f.name)) for f in fields(value))
-        return ", ".join(f"{n} {_short(v)}" for n, v in kept if v not in ((), "", None))
+        return ", ".join(f"{name} {_short(v)}" for name, v in _told(value))
     return str(value)
 
 

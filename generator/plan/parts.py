@@ -75,16 +75,40 @@ def _times(writer: Writer, dose: Dose) -> str:
     return f"{day}, {week}"
 
 
+def seconds_words(writer: Writer, seconds: int) -> str:
+    """'45 seconds', '5 minutes'."""
+    if seconds >= 120 and seconds % 60 == 0:
+        return writer.say("minutes", count=seconds // 60)
+    return writer.say("seconds", count=seconds)
+
+
+def _route_words(writer: Writer, dose: Dose) -> Words:
+    """A dose of climbing: routes, with the rest between them."""
+    count = dose.sets * (dose.repeats or 1)
+    routes = writer.say("one-route") if count == 1 else writer.say("routes", count=count)
+    rest = writer.say("route-rest", time=seconds_words(writer, dose.rest_seconds)) if dose.rest_seconds else ""
+    parts = [routes, rest, _times(writer, dose)]
+    return (*text(". ".join(capital(p) for p in parts if p)), writer.mark(dose.source), Run("."))
+
+
 def dose_words(writer: Writer, dose: Dose) -> Words:
     """A dose in words that equal its numbers, with its mark."""
+    exercise = pick(writer.library.vocabularies.exercises, [dose.exercise])[0]
+    if exercise.counts == "routes":
+        return _route_words(writer, dose)
     sets = writer.say("one-set") if dose.sets == 1 else writer.say("sets", count=dose.sets)
+    hold = seconds_words(writer, dose.hold_seconds or 0)
     if dose.repeats and dose.hold_seconds:
-        core = writer.say("dose-repeats-held", sets=sets, repeats=dose.repeats, seconds=dose.hold_seconds)
+        core = writer.say("dose-repeats-held", sets=sets, repeats=dose.repeats, time=hold)
     elif dose.repeats:
         core = writer.say("dose-repeats", sets=sets, repeats=dose.repeats)
     else:
-        core = writer.say("dose-held", sets=sets, seconds=dose.hold_seconds)
-    rest = writer.say("dose-rest", seconds=dose.rest_seconds) if dose.rest_seconds and dose.sets > 1 else ""
+        core = writer.say("dose-held", sets=sets, time=hold)
+    rest = (
+        writer.say("dose-rest", time=seconds_words(writer, dose.rest_seconds))
+        if dose.rest_seconds and dose.sets > 1
+        else ""
+    )
     parts = [core, rest, _times(writer, dose)]
     if dose.grip:
         grip = pick(writer.library.vocabularies.grips, [dose.grip])[0]

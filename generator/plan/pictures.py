@@ -165,4 +165,66 @@ class PathPicture:
     lying: bool = False
 
 
-Picture = HandPicture | GripPicture | InsidePicture | TapingPicture | PathPicture
+TrialKind = Literal[
+    "point-pressure", "crimp-against-open", "bowstring-check", "resisted-bending", "deep-flexor-alone",
+    "surface-flexor-alone", "side-stress", "lumbrical-stress", "joint-squeeze", "end-of-range", "passive-straightening",
+    "middle-joint-bent-press", "tip-hold", "table-top", "fist-lines", "full-fist-full-straight", "little-finger-pull",
+    "infection-look", "press-and-refill", "night-tingling-check", "back-of-joint-press", "knuckle-watch",
+]  # fmt: skip
+"""The hands-on tests of tests.yml that can be drawn, by their ids."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TrialPicture:
+    """A hands-on test: who holds what, which way it is pressed, where pain counts.
+
+    `labels`: words for the place where pain counts (or what to look at), for what presses and for what holds.
+    """
+
+    title: str
+    kind: TrialKind
+    hand: Hand = "right"
+    finger: Finger = "ring"
+    side: Side | None = None
+    labels: tuple[tuple[Literal["pain", "push", "hold"], str], ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class DiaryPicture:
+    """A chart for a pen: pain 0 to 10 over days, three signs a day. `known` is filled in: (day from 0, sign 0-2, pain).
+
+    `days` are the words under the columns, `signs` the words for before, during and next morning; `limit` is the pain
+    above which to do less, `limit_word` stands at its line.
+    """
+
+    title: str
+    days: tuple[str, ...]
+    signs: tuple[str, str, str]
+    limit: int
+    limit_word: str
+    pain_word: str
+    known: tuple[tuple[int, int, int], ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoadRow:
+    """One grip in the load chart: `share` of the load in a half crimp (1 = the same), `said` in words and figures."""
+
+    name: str
+    share: float
+    said: str
+    mark: GripMark | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoadPicture:
+    """How much a grip loads a pulley, next to a half crimp: bars from the least to the most."""
+
+    title: str
+    rows: tuple[LoadRow, ...]
+    unit_word: str = ""
+
+
+Picture = (
+    HandPicture | GripPicture | InsidePicture | TapingPicture | PathPicture | TrialPicture | DiaryPicture | LoadPicture
+)

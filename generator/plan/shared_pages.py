@@ -21,7 +21,7 @@ from generator.plan.blocks import (
     text,
 )
 from generator.plan.grip_loads import load_blocks, share_block, spare_table
-from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, grip_drawing, tape_drawing
+from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, grip_drawing, tape_drawing, tape_frames
 from generator.plan.parts import (
     URGENCIES,
     empty_if_none,
@@ -145,7 +145,13 @@ def plan_tapings(writer: Writer) -> Page:
         buddy = choose_buddy(EXAMPLE_FINGER, taping.neighbour, "radial")
         partner = buddy.partner if buddy else None
         picture: Drawing = tape_drawing(writer, taping, EXAMPLE_HAND, EXAMPLE_FINGER, partner, width_mm=75)
-        blocks = (picture, *taping_blocks(writer, taping), _users(writer, "tapings", taping.id))
+        frames = tape_frames(writer, taping, EXAMPLE_HAND, EXAMPLE_FINGER, partner)
+        blocks = (
+            picture,
+            *((frames,) if frames else ()),
+            *taping_blocks(writer, taping),
+            _users(writer, "tapings", taping.id),
+        )
         sections.append(Section(id=taping.id, heading=taping.name, blocks=empty_if_none(*blocks)))
     return _page(writer, "tapings", _intro(writer, "tapings"), sections)
 

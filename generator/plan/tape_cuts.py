@@ -34,6 +34,13 @@ def _rounds(situation: Situation, taping: Taping) -> tuple[FingerRound, FingerRo
     return size_finger(case.finger, case.finger_sizes, case.size), partner
 
 
+def strip_size(situation: Situation, taping: Taping) -> tuple[int, int] | None:
+    """Length and width of the strips in mm, where all are alike."""
+    finger, partner = _rounds(situation, taping)
+    sizes = {(s.length_mm, s.width_mm) for s in list_strips(taping.kind, taping.level, finger, partner)}
+    return sizes.pop() if len(sizes) == 1 else None
+
+
 def cut_list(writer: Writer, situation: Situation, taping: Taping) -> CutList | None:
     """What to cut for a taping; None for a splint."""
     finger, partner = _rounds(situation, taping)

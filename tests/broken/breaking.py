@@ -63,8 +63,8 @@ def complain(library: Library, edits: Iterable[dict[str, str]], folder: Path) ->
     """All that is wrong once the edits are made, shape and rules, in file order."""
     texts: dict[str, str] = {}
     for e in edits:
-        text = texts.get(e["file"]) or (PROTOCOLS / e["file"]).read_text("utf-8")
-        texts[e["file"]] = edit(text, e["old"], e["new"], e.get("after", ""))
+        text = texts.get(e["file"]) or (PROTOCOLS / e.get("copy_of", e["file"])).read_text("utf-8")
+        texts[e["file"]] = e["whole"] if "whole" in e else edit(text, e["old"], e["new"], e.get("after", ""))
     found: list[Problem] = []
     for file, text in texts.items():
         read, problems = read_alone(file, text, folder)
