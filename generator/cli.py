@@ -8,23 +8,28 @@ import os
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Sequence
-from dataclasses import asdict
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import asdict, replace
 from datetime import date
 from pathlib import Path
 
 from generator.checks.rules import find_problems
-from generator.content import read_case, read_library
+from generator.content import read_case, read_document, read_library
 from generator.manual import write_generated
 from generator.model.case import Case
+from generator.model.clinic import ClinicSettings
 from generator.model.library import Library
 from generator.plan.casecheck import find_case_problems
 from generator.plan.general import plan_general_handout
 from generator.plan.handout import plan_handout
 from generator.plan.outline import outline_handout, outline_page
+from generator.plan.paper_key import key_address, outline_key, plan_key
+from generator.plan.prose import Writer
+from generator.plan.protocol_page import PAPERS
 from generator.plan.reasons import list_reasons
 from generator.plan.site import plan_site
 from generator.problems import ContentError, MakeError, Place, Problem, count_problems, suggest
+from generator.reckon.overdue import find_overdue
 from generator.render import make_environment
 
 PROJECT = Path(__file__).resolve().parent.parent
@@ -70,6 +75,11 @@ def load_library(folder: Path) -> Library:
         raise ContentError([Problem(Place(base), "there is no such folder", "Protocols live in protocols/.")])
     library, problems = read_library(folder, base)
     problems += find_problems(library)
+    beside = folder.resolve().parent / "clinic.yml"
+    if os.path.lexists(beside):
+        clinic, found = read_document(beside, ClinicSettings, _name(beside))
+        problems += found
+        library = replace(library, clinic=clinic.value) if clinic else library
     if problems:
         raise ContentError(problems)
     return library
@@ -86,14 +96,18 @@ def load_case(path: Path, library: Library, today: date) -> Case:
 
 
 def check(options: argparse.Namespace) -> int:
-    """Check every protocol and vocabulary, and any cases named."""
+    """Check every protocol and vocabulary, and any cases named; with --today also for overdue reviews."""
+    from generator import upkeep
+
     library = load_library(options.protocols)
     problems: list[Problem] = []
     for path in options.cases:
         try:
-            load_case(path, library, options.today)
+            load_case(path, library, options.today or date.today())
         except ContentError as error:
             problems += error.problems
+    problems += upkeep.find_unformatted_files(upkeep.list_content(options.protocols), options.protocols, _name)
+    problems += find_overdue(library, options.today) if options.today else ()
     if problems:
         raise ContentError(problems)
     _say(f"{len(library.protocols)} protocols, {len(library.referrals)} short entries: no problems")
@@ -106,6 +120,10 @@ def outline(options: argparse.Namespace) -> int:
     site = plan_site(library)
     if options.id is None:
         _say("\n".join(outline_page(p) for p in site.pages))
+        _say(outline_key(plan_key(Writer(library), "A4")))
+        return 0
+    if options.id == "key":
+        _say(outline_key(plan_key(Writer(library), "A4")))
         return 0
     page = next((p for p in site.pages if p.address.strip("/").split("/")[-1] == options.id), None)
     if page is None:
@@ -119,17 +137,35 @@ def outline(options: argparse.Namespace) -> int:
     return 0
 
 
+def _make_desk(library: Library, templates: Mapping[str, str], kept: Path) -> dict[str, bytes]:
+    """The files of the desk; none where its engine cannot be brought, and then its page says so."""
+    from generator.desk.engine import NoEngine
+    from generator.desk.page import make_desk
+
+    _progress("desk")
+    try:
+        return make_desk(library, templates, PROJECT, kept)
+    except NoEngine as error:
+        _say(f"the desk is left out: {error}")
+        return {}
+
+
 def build(options: argparse.Namespace) -> int:
-    """Build the site with the general sheets."""
-    from generator import press, website
+    """Build the site with the general sheets and the paper key."""
+    from generator import posters, press, website
 
     library = load_library(options.protocols)
-    environment = make_environment(press.read_templates(PROJECT / "templates"))
+    templates = press.read_templates(PROJECT / "templates")
+    environment = make_environment(templates)
     site = plan_site(library)
-    files: dict[str, bytes] = {}
+    files = _make_desk(library, templates, options.out / ".kept" / "desk")
     for number, handout in enumerate(site.handouts, 1):
         _progress(f"sheets {number} of {len(site.handouts)}")
-        files[f"sheets/{handout.file_stem}.pdf"] = press.print_handout(environment, handout, PROJECT)
+        files[f"sheets/{handout.file_stem}.pdf"] = press.print_general(environment, handout, PROJECT, options.out / ".kept")
+    for paper in PAPERS:
+        key = plan_key(Writer(library), paper)
+        html = posters.write_key(environment, key)
+        files[key_address(paper)] = press.print_kept(html, PROJECT, options.out / ".kept", posters.KEY_STYLE)
     _progress("pages")
     target = options.out / "site"
     website.build_site(environment, site, PROJECT, target, files)
@@ -224,6 +260,88 @@ def refresh(options: argparse.Namespace) -> int:
     return 0
 
 
+def changes(options: argparse.Namespace) -> int:
+    """Tell what a change of the protocols means for readers, and which way it leans."""
+    from generator import upkeep
+    from generator.changes.report import write_markdown, write_text
+
+    old, new = (upkeep.read_side(side, options.protocols, _name) for side in (options.old, options.new))
+    report = upkeep.make_report(old, new)
+    if options.markdown:
+        _say(write_markdown(report))
+        return 1 if report.problems else 0
+    _say(write_text(report))
+    if report.problems:
+        raise ContentError(report.problems)
+    return 0
+
+
+def fmt(options: argparse.Namespace) -> int:
+    """Write protocols and cases in canonical form: the same meaning, always laid out the same way."""
+    from generator import upkeep
+
+    files = options.files or upkeep.list_content(options.protocols)
+    if options.check:
+        problems = list(upkeep.find_unformatted_files(files, options.protocols, _name))
+    else:
+        problems = [p for path in files for p in _rewrite(path, options.protocols)]
+    if problems:
+        raise ContentError(problems)
+    _say(f"{len(files)} files are in canonical form")
+    return 0
+
+
+def _rewrite(path: Path, protocols: Path) -> Sequence[Problem]:
+    """Write one file in canonical form, if that changes nothing that it says. Returns why not."""
+    from generator import upkeep
+
+    try:
+        made = upkeep.rewrite_file(path, protocols, _name)
+    except ContentError as error:
+        return error.problems
+    if made and not upkeep.is_still(path, made[0]):
+        return [Problem(Place(_name(path)), "somebody else wrote this file in the meantime", "Try again.")]
+    if made:
+        _write_whole(path, made[1].encode(), path.stat().st_mode & 0o777)
+        _say(f"{_name(path)}: written anew")
+    return []
+
+
+def new(options: argparse.Namespace) -> int:
+    """Start a protocol or a case from the annotated specimen. `check` then names what is still to fill."""
+    from generator import upkeep
+
+    path, content = upkeep.plan_new(options.kind, options.id, options.protocols, PROJECT, date.today(), _name)
+    if options.kind == "case":
+        _make_private(path.parent)
+    _write_whole(path, content.encode(), 0o600 if options.kind == "case" else 0o644)
+    _say(f"{_name(path)}: made. ./run check names what is still to fill.")
+    return 0
+
+
+def whence(options: argparse.Namespace) -> int:
+    """Find the revision that printed a sheet, from the content hash in its foot."""
+    from generator import upkeep
+
+    _say(upkeep.say_printers(options.hash, upkeep.find_printers(options.protocols, options.hash)))
+    return 0
+
+
+def _add_upkeep(add: Callable[[str, Callable[[argparse.Namespace], int]], argparse.ArgumentParser]) -> None:
+    """The commands of a maintainer."""
+    compare = add("changes", changes)
+    compare.add_argument("old", metavar="OLD", help="a revision, or a folder")
+    compare.add_argument("new", nargs="?", metavar="NEW", help="the same; the files here when left out")
+    compare.add_argument("--markdown", action="store_true", help="for a pull request")
+    form = add("fmt", fmt)
+    form.add_argument("files", type=Path, nargs="*", metavar="FILE", help="all protocols when left out")
+    form.add_argument("--check", action="store_true", help="only say which are not")
+    start = add("new", new)
+    start.add_argument("kind", choices=("protocol", "case"))
+    start.add_argument("id", nargs="?", default="new-case", metavar="ID", help="the name of the file")
+    add("whence", whence).add_argument("hash", metavar="HASH", type=str.lower)
+
+
 def _read_today(text: str) -> date:
     try:
         return date.fromisoformat(text)
@@ -248,7 +366,9 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument("cases", type=Path, nargs=count, metavar="CASE.yml")
         command.add_argument("--today", type=_read_today, default=date.today(), help="the day to print for")
 
-    add_cases(add("check", check), "*")
+    checking = add("check", check)
+    add_cases(checking, "*")
+    checking.set_defaults(today=None)
     add("outline", outline).add_argument("id", nargs="?", metavar="ID", help="one page; all when left out")
     add("build", build)
     add("serve", serve).add_argument("--port", type=int, default=8000)
@@ -260,6 +380,7 @@ def _parser() -> argparse.ArgumentParser:
     plan_parser.add_argument("--json", action="store_true", help="for machines")
     add("demo", demo)
     add("refresh", refresh)
+    _add_upkeep(add)
     return parser
 
 

@@ -1,8 +1,4 @@
-"""Read YAML into the model: every problem of every file in one pass, each with its line.
-
-The only module that imports pydantic and yaml. Files are parsed as events, so that nothing is built
-from a tag, an alias or a duplicate key, and deep nesting costs no stack.
-"""
+"""Read YAML into the model: every problem of every file in one pass, each with its line. The door of pydantic."""
 
 from __future__ import annotations
 
@@ -11,173 +7,40 @@ import json
 import re
 import types
 import typing
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
-import yaml
 from pydantic import TypeAdapter, ValidationError
 
+from generator import shape, tree
 from generator.model import library as lib
 from generator.model.case import Case
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
 from generator.model.words import ALL_SHAPES, TO_FILL
-from generator.problems import ContentError, Place, Problem, suggest, write_path
+from generator.problems import ContentError, Place, Problem, suggest
+from generator.tree import Unreadable
 
 T = TypeVar("T")
 Path_ = lib.Path
 
-MAX_BYTES = 1_000_000
-MAX_DEPTH = 20
-SPECIMEN = "_example.yml"
-STILL_TO_FILL = "still to fill"
-_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_INT = re.compile(r"[-+]?[0-9]{1,15}")
-_FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]{1,3})?")
-_NULLS = {"", "~", "null", "Null", "NULL"}
-_BOOLS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
-
-
-class _Unreadable(Exception):
-    """One file cannot be read any further."""
-
-    def __init__(self, line: int, message: str, hint: str = "") -> None:
-        super().__init__(message)
-        self.line, self.message, self.hint = line, message, hint
-
-
-@dataclass
-class _Tree:
-    """Plain data from one file, with the line of every part and the written order of keys."""
-
-    data: Any = None
-    lines: dict[Path_, int] = field(default_factory=dict)
-    keys: dict[Path_, tuple[str, ...]] = field(default_factory=dict)
-    problems: list[tuple[int, Path_, str, str]] = field(default_factory=list)
-
-
-def _read_scalar(event: Any) -> Any:
-    """A scalar by the core schema of YAML 1.2: no dates, no yes and no, no octal surprises."""
-    text: str = event.value
-    if event.style not in (None, ""):  # quoted or folded: always text
-        return text
-    if text in _NULLS:
-        return None
-    if text in _BOOLS:
-        return _BOOLS[text]
-    if _INT.fullmatch(text):
-        return int(text)
-    if _FLOAT.fullmatch(text):
-        return float(text)
-    return text
-
-
-def _line(event: Any) -> int:
-    return int(event.start_mark.line) + 1
-
-
-def _refuse_extras(event: Any) -> None:
-    if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
-        raise _Unreadable(
-            _line(event), "anchors (&) and aliases (*) are not used here", "Write the text out where it is needed."
-        )
-    if getattr(event, "tag", None):
-        raise _Unreadable(_line(event), f"the tag '{event.tag}' is not used here", "Leave it out.")
-
-
-def _build(events: Iterator[Any]) -> _Tree:
-    """Build plain data from events with a stack of open containers."""
-    tree = _Tree()
-    stack: list[tuple[Path_, Any, list[str]]] = []  # path, container, [pending key]
-    documents = 0
-
-    def attach(value: Any, event: Any) -> Path_:
-        if not stack:
-            tree.data = value
-            tree.lines[()] = _line(event)
-            return ()
-        base, container, pending = stack[-1]
-        if isinstance(container, list):
-            path: Path_ = (*base, len(container))
-            container.append(value)
-            tree.lines[path] = _line(event)
-        else:
-            key = pending.pop()
-            path = (*base, key)
-            if key in container:
-                first = f"First on line {tree.lines[path]}."
-                tree.problems.append((tree.lines[(*base, "\0")], path, f"the key '{key}' stands here twice", first))
-            else:
-                container[key] = value
-                tree.lines[path] = tree.lines[(*base, "\0")]
-        return path
-
-    for event in events:
-        if isinstance(event, yaml.DocumentStartEvent):
-            documents += 1
-            if documents > 1:
-                raise _Unreadable(_line(event), "only one document may stand in a file", "Remove the line '---'.")
-        elif isinstance(event, (yaml.SequenceStartEvent, yaml.MappingStartEvent, yaml.ScalarEvent, yaml.AliasEvent)):
-            _refuse_extras(event)
-            wants_key = bool(stack) and isinstance(stack[-1][1], dict) and not stack[-1][2]
-            if wants_key:
-                if not isinstance(event, yaml.ScalarEvent):
-                    raise _Unreadable(_line(event), "a key must be a plain word")
-                stack[-1][2].append(event.value)
-                tree.lines[(*stack[-1][0], "\0")] = _line(event)
-            elif isinstance(event, yaml.ScalarEvent):
-                path = attach(_read_scalar(event), event)
-                if event.value == TO_FILL:
-                    tree.problems.append((_line(event), path, STILL_TO_FILL, f"{SPECIMEN} says how to decide."))
-            else:
-                if len(stack) >= MAX_DEPTH:
-                    raise _Unreadable(_line(event), f"lists and mappings may be nested {MAX_DEPTH} deep at the most")
-                container: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
-                stack.append((attach(container, event), container, []))
-        elif isinstance(event, (yaml.SequenceEndEvent, yaml.MappingEndEvent)):
-            path, container, _ = stack.pop()
-            if isinstance(container, dict):
-                tree.keys[path] = tuple(container)
-    return tree
-
-
-def _parse(text: str) -> _Tree:
-    try:
-        tree = _build(iter(yaml.parse(text, Loader=_LOADER)))
-    except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        raise _Unreadable(mark.line + 1 if mark else 0, f"this is not YAML: {error.problem}") from error
-    except yaml.YAMLError as error:
-        position = getattr(error, "position", None)
-        line = text.count("\n", 0, position) + 1 if isinstance(position, int) else 0
-        raise _Unreadable(
-            line, "this file holds a sign that YAML does not allow", "Remove control characters."
-        ) from error
-    if tree.data is None:
-        raise _Unreadable(0, "the file is empty", "Begin from the annotated specimen, protocols/_example.yml.")
-    return tree
+SPECIMEN = tree.SPECIMEN
+STILL_TO_FILL = tree.STILL_TO_FILL
 
 
 def _read_text(path: Path) -> str:
     if path.is_symlink():
-        raise _Unreadable(0, "links are not followed", "Put the file itself here.")
+        raise Unreadable(0, "links are not followed", "Put the file itself here.")
     if not path.is_file():
-        raise _Unreadable(0, "this is not a file" if path.exists() else "there is no such file")
+        raise Unreadable(0, "this is not a file" if path.exists() else "there is no such file")
     try:
-        raw = path.read_bytes() if path.stat().st_size <= MAX_BYTES else None
+        with path.open("rb") as file:
+            return tree.decode(file.read(tree.MAX_BYTES + 1))
     except OSError as error:
-        raise _Unreadable(0, f"cannot be read: {error.strerror}") from error
-    if raw is None:
-        raise _Unreadable(0, f"the file is larger than {MAX_BYTES:,} bytes", "Is this the right file?")
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        raise _Unreadable(line, "the file is not in UTF-8", "Save it again with the encoding UTF-8.") from error
+        raise Unreadable(0, f"cannot be read: {error.strerror}") from error
 
 
 def _find_classes(kind: Any, seen: set[type]) -> set[type]:
@@ -218,48 +81,36 @@ def _fields_at(kind: Any, path: Path_) -> list[str]:
     return [f.name for f in dataclasses.fields(kind)] if dataclasses.is_dataclass(kind) else []
 
 
-_WORDING = {
-    "string_type": "must be text",
-    "int_type": "must be a whole number",
-    "float_type": "must be a number",
-    "bool_type": "must be true or false",
-    "tuple_type": "must be a list",
-    "none_required": "must be null",
-    "dataclass_type": "must hold keys and values",
-    "finite_number": "must be a finite number",
+_KINDS: dict[str, type] = {
+    "string_type": str,
+    "int_type": int,
+    "float_type": float,
+    "bool_type": bool,
+    "tuple_type": tuple,
+    "none_required": type(None),
+    "dataclass_type": dict,
 }
-_THUMB = "a thumb has other pulleys, joints and grips than the fingers, and no protocol here covers it"
-
-
-def _quote(value: Any) -> str:
-    text = json.dumps(value, ensure_ascii=False, default=str)
-    return text if len(text) <= 60 else text[:57] + "…"
+_WORDING = {"finite_number": "must be a finite number"}
 
 
 def _word(error: Mapping[str, Any], kind: Any) -> tuple[str, str]:
     """Say one finding of the shape checker in our own words: (message, hint)."""
     sort, value, loc = error["type"], error["input"], error["loc"]
     if sort == "missing":
-        return f"'{loc[-1]}' is missing", f"{SPECIMEN} shows what it is for." if kind is Protocol else ""
+        return shape.say_missing(loc[-1]), f"{SPECIMEN} shows what it is for." if kind is Protocol else ""
     if sort == "unexpected_keyword_argument":
-        return f"no key is called '{loc[-1]}' here", suggest(str(loc[-1]), _fields_at(kind, loc[:-1]))
+        return shape.say_unknown(loc[-1]), suggest(str(loc[-1]), _fields_at(kind, loc[:-1]))
     if sort == "literal_error":
-        if value == "thumb":
-            return _THUMB, "Choose index, middle, ring or little."
         right = re.findall(r"'([^']*)'|(\d+)", error["ctx"]["expected"])
-        names = [a or b for a, b in right]
-        return f"must be one of {', '.join(names)}, not {_quote(value)}", suggest(str(value), names)
+        return shape.say_not_among([a or b for a, b in right], value)
     if sort == "string_pattern_mismatch":
-        shape = next(s for s in ALL_SHAPES if s.pattern == error["ctx"]["pattern"])
-        return f"{shape.must}, not {_quote(value)}", ""
+        wanted = next(s for s in ALL_SHAPES if s.pattern == error["ctx"]["pattern"])
+        return f"{wanted.must}, not {shape.quote(value)}", ""
     if sort == "string_too_long":
-        return f"may have {error['ctx']['max_length']} letters at the most", ""
-    must = _WORDING.get(sort, str(error["msg"]))
-    if sort == "bool_type" and value in ("yes", "no", "on", "off"):
-        return f"{must}, not {_quote(value)}", f"Write {'true' if value in ('yes', 'on') else 'false'}."
-    if sort == "string_type" and isinstance(value, (int, float)):
-        return f"{must}, not {_quote(value)}", "Put it in quotes."
-    return f"{must}, not {_quote(value)}", ""
+        return shape.say_too_long(error["ctx"]["max_length"]), ""
+    if sort in _KINDS:
+        return shape.say_wrong_kind(_KINDS[sort], value)
+    return f"{_WORDING.get(sort, str(error['msg']))}, not {shape.quote(value)}", ""
 
 
 def _shape(kind: Any, data: Any) -> tuple[Any, list[tuple[Path_, str, str]]]:
@@ -271,43 +122,31 @@ def _shape(kind: Any, data: Any) -> tuple[Any, list[tuple[Path_, str, str]]]:
         return None, [(tuple(e["loc"]), *_word(e, kind)) for e in errors]
 
 
-def _problems_of(tree: _Tree, file: str, found: Iterable[tuple[Path_, str, str]]) -> Iterator[Problem]:
-    whole = Document(file, None, tree.lines, tree.keys)
-    for path, message, hint in found:
-        yield whole.problem(path, message, hint, "shape")
-    for line, path, message, hint in tree.problems:
-        yield Problem(Place(file, line, write_path(path)), message, hint, "shape")
-
-
-def _refuse(name: str, error: _Unreadable) -> list[Problem]:
-    return [Problem(Place(name, error.line), error.message, error.hint, "shape")]
-
-
 def read_plain(text: str, name: str) -> Any:
     """The plain data of a YAML text, as the model gets it. Raises ContentError where it cannot be read."""
     try:
-        tree = _parse(text)
-    except _Unreadable as error:
-        raise ContentError(_refuse(name, error)) from error
-    if twice := [p for p in _problems_of(tree, name, ()) if p.message != STILL_TO_FILL]:
+        plain = tree.parse(text)
+    except Unreadable as error:
+        raise ContentError(tree.refuse(name, error)) from error
+    if twice := [p for p in tree.problems_of(plain, name, ()) if p.message != STILL_TO_FILL]:
         raise ContentError(twice)
-    return tree.data
+    return plain.data
 
 
-def read_document(path: Path, kind: type[T], name: str) -> tuple[Document[T] | None, list[Problem]]:
-    """Read one file as one value. `name` is how the file is called in messages."""
+def read_document(path: Path, kind: type[T], name: str, fast: bool = True) -> tuple[Document[T] | None, list[Problem]]:
+    """Read one file as one value. `name` is how the file is called in messages. `fast`: see `tree.parse`."""
     try:
-        tree = _parse(_read_text(path))
-    except _Unreadable as error:
-        return None, _refuse(name, error)
-    value, found = _shape(kind, tree.data)
-    problems = list(_problems_of(tree, name, found))
-    return (None if problems else Document(name, value, tree.lines, tree.keys)), problems
+        plain = tree.parse(_read_text(path), fast)
+    except Unreadable as error:
+        return None, tree.refuse(name, error)
+    value, found = _shape(kind, plain.data)
+    problems = list(tree.problems_of(plain, name, found))
+    return (None if problems else Document(name, value, plain.lines, plain.keys)), problems
 
 
 def read_case(path: Path, name: str) -> tuple[Document[Case] | None, list[Problem]]:
-    """Read one case. Its meaning is checked against the library in `plan`."""
-    return read_document(path, Case, name)
+    """Read one case, as a browser does. Its meaning is checked against the library in `plan`."""
+    return read_document(path, Case, name, fast=False)
 
 
 def _read_list(
@@ -318,22 +157,22 @@ def _read_list(
     Returns (entries, document, ids of entries that could not be read, problems).
     """
     try:
-        tree = _parse(_read_text(path))
-    except _Unreadable as error:
-        return (), None, set(), _refuse(name, error)
-    if not isinstance(tree.data, list):
-        must = _Unreadable(1, "must be a list of entries", "Begin each entry with '- '.")
-        return (), None, set(), _refuse(name, must)
+        plain = tree.parse(_read_text(path))
+    except Unreadable as error:
+        return (), None, set(), tree.refuse(name, error)
+    if not isinstance(plain.data, list):
+        must = Unreadable(1, "must be a list of entries", "Begin each entry with '- '.")
+        return (), None, set(), tree.refuse(name, must)
     entries, unread, found = [], set(), []
-    for number, item in enumerate(tree.data):
+    for number, item in enumerate(plain.data):
         value, bad = _shape(kind, item)
         found += [((number, *p), m, h) for p, m, h in bad]
         if value is None:
             unread.add(str(item.get("id")) if isinstance(item, dict) else "")
         else:
             entries.append(value)
-    problems = list(_problems_of(tree, name, found))
-    return tuple(entries), Document(name, tuple(entries), tree.lines, tree.keys), unread, problems
+    problems = list(tree.problems_of(plain, name, found))
+    return tuple(entries), Document(name, tuple(entries), plain.lines, plain.keys), unread, problems
 
 
 def _find_strays(folder: Path, known: set[str], base: str) -> Iterator[Problem]:

@@ -74,7 +74,7 @@ def _write_nav(site: Site) -> list[object]:
     """The menu: the injuries in two groups under one entry, the other pages beside it."""
     groups: dict[str, list[object]] = {"protocol": [], "referral": []}
     nav: list[object] = []
-    for page in site.pages:
+    for page in (p for p in site.pages if p.menu):
         entry = {page.menu: f"{page.address}index.md"}
         if page.kind in groups:
             groups[page.kind].append(entry)
@@ -98,6 +98,7 @@ def _write_config(folder: Path, work: Path, site: Site) -> Path:
         "site_dir": str(work / "site"),
         "theme": {"custom_dir": str(folder / "site_overrides")},
         "nav": _write_nav(site),
+        "not_in_nav": "\n".join(f"/{page.address}index.md" for page in site.pages if not page.menu),
         "extra": {"labels": dict(site.labels)},
     }
     path = work / "mkdocs.yml"

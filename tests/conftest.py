@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import fcntl
+import os
 from datetime import date
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from site_under_test import build, whole_site
 
 from generator.content import read_case, read_library
 from generator.model.case import Case
@@ -47,3 +50,16 @@ def cases() -> dict[str, Case]:
         found[path.stem] = document.value
     assert len(found) == 3
     return found
+
+
+@pytest.fixture(scope="session")
+def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The whole site with stubs for the general sheets, built once, however many workers there are."""
+    base = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        base = base.parent
+    with (base / "site.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (base / "site").exists():
+            build(base / "site", whole_site())
+    return base / "site"

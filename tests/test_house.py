@@ -17,28 +17,39 @@ FILES = sorted(GENERATOR.rglob("*.py"))
 RANKS = {
     "problems": 0,
     "model": 1,
-    "content": 2,
+    "revisions": 1,
+    "shape": 2,
+    "tree": 2,
+    "content": 3,
     "reckon": 3,
+    "changes": 3,
+    "rewrite": 4,
     "checks": 4,
     "plan": 4,
+    "specimen": 5,
     "draw": 5,
     "render": 6,
-    "website": 7,
-    "press": 7,
-    "manual": 7,
-    "cli": 8,
+    "sheets": 7,
+    "website": 8,
+    "press": 8,
+    "manual": 8,
+    "upkeep": 8,
+    "door": 8,
+    "desk": 9,
+    "cli": 10,
 }
 # Packages whose files build on each other; the topics of `reckon` stand alone, but for the one that holds formulas.
-WITHIN = {"model", "checks", "plan", "draw"}
+WITHIN = {"model", "changes", "rewrite", "checks", "plan", "draw", "desk"}
 DOORS = {
-    "yaml": {"content"},
+    "yaml": {"tree"},
     "pydantic": {"content"},
+    "ruamel": {"rewrite"},
     "weasyprint": {"press"},
     "mkdocs": {"website"},
-    "jinja2": {"render", "press", "website"},
+    "jinja2": {"render", "sheets", "press", "website"},
     "markupsafe": {"render"},
 }
-MIDDLE = {"problems", "model", "reckon", "plan", "draw", "render"}
+MIDDLE = {"problems", "model", "shape", "reckon", "changes", "plan", "draw", "render", "sheets", "door"}
 MIDDLE_LIBRARIES = {"jinja2", "markupsafe"}
 BANNED_IN_MIDDLE = {"os", "pathlib", "socket", "subprocess", "threading", "time", "tempfile", "shutil", "io", "urllib"}
 

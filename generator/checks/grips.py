@@ -138,9 +138,10 @@ def _list_injured_pulleys(library: Library, protocol: Protocol) -> tuple[Pulley,
 
 def find_grips_that_load_a_pulley_more(library: Library) -> Iterator[Problem]:
     """A stage must not keep a grip that loads the injured pulley more than one with as many fingers that it leaves."""
-    loads = _reckon_loads(library)
+    loads: dict[str, tuple[Grip, GripLoad]] = {}
     for document in list_protocols(library):
         pulleys = _list_injured_pulleys(library, document.value)
+        loads = loads or (_reckon_loads(library) if pulleys else {})
         for number, stage in enumerate(document.value.stages):
             for at, grip, left, loaded in _compare_stage(stage.grips, loads, pulleys):
                 names = " and ".join(pulley.upper() for pulley in loaded)

@@ -10,7 +10,6 @@ from generator.checks.walk import (
     KnownIds,
     Leaf,
     find_first_odd_grade,
-    list_conditions,
     list_documents,
     list_entries,
     list_ids,
@@ -23,6 +22,7 @@ from generator.checks.walk import (
 )
 from generator.model.library import Document, Library
 from generator.model.protocol import Dose, GripLimit, GripRules, LookAlike, Protocol, Referral, SignFit, Stage, TapeUse
+from generator.model.shared import WarningSign
 from generator.problems import Problem, suggest
 
 # Which vocabulary each key points into. A test holds that no key of the model with an id is forgotten here.
@@ -47,6 +47,7 @@ POINTERS: dict[tuple[type, str], str] = {
     (TapeUse, "places"): "anatomy",
     (Dose, "exercise"): "exercises",
     (Dose, "grip"): "grips",
+    (WarningSign, "signs"): "signs",
 }
 _NAMES = {
     "anatomy": "part of the hand",
@@ -77,7 +78,7 @@ def _say_where(library: Library, vocabulary: str) -> str:
 def find_unknown_ids(library: Library) -> Iterator[Problem]:
     """Every id that is pointed at must exist."""
     known = KnownIds(library)
-    for document in list_conditions(library):
+    for document in list_documents(library):
         for leaf, vocabulary in list_pointers(document):
             if not known.has(vocabulary, leaf.text):
                 near = suggest(leaf.text, list_ids(library, vocabulary))

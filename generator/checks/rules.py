@@ -13,6 +13,7 @@ from generator.checks import (
     identity,
     loads,
     lookalikes,
+    outside,
     reading,
     references,
     safety,
@@ -110,6 +111,10 @@ RULES: tuple[Rule, ...] = (
     wording.find_gaps_that_cannot_be_filled,
     reading.find_long_sentences,
     reading.find_hard_texts,
+    outside.find_notices_without_three_things,
+    outside.find_notices_too_long_to_read,
+    outside.find_words_that_tell_a_coach_too_much,
+    outside.find_long_words_to_coaches,
 )
 
 

@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
+from generator.draw.curves import hatch
 from generator.draw.labels import Box, draw_block
 from generator.draw.letters import base_lines, block_height, width_of, wrap
 from generator.draw.marks import RADIUS, draw_sign
 from generator.draw.svg import (
-    BLACK, FINE, GREY, INK, MAIN, MM_PER_PT, TINT, WHITE, chain_data, disc, document, group, lines, path, words,
+    BLACK,
+    FINE,
+    GREY,
+    INK,
+    MAIN,
+    MM_PER_PT,
+    TINT,
+    WHITE,
+    chain_data,
+    disc,
+    document,
+    group,
+    lines,
+    path,
+    words,
 )  # fmt: skip
-from generator.draw.curves import hatch
 from generator.plan.pictures import DiaryPicture, LoadPicture, LoadRow
 
 EDGE = 0.8
@@ -46,18 +60,25 @@ def draw_diary(picture: DiaryPicture, *, prefix: str, width_mm: float, text_pt: 
     return document(picture.title, width_mm, low + height + 0.9 * em + used + EDGE, body)
 
 
-def _grid(picture: DiaryPicture, left: float, right: float, top: float, cell: float, column: float, size: float) -> list[str]:
+def _grid(
+    picture: DiaryPicture, left: float, right: float, top: float, cell: float, column: float, size: float
+) -> list[str]:
     em = size * MM_PER_PT
     low = top + WORST * cell
     limit = low - picture.limit * cell
     zone = [complex(left, top), complex(right, top), complex(right, limit), complex(left, limit)]
     levels = [(complex(left, low - k * cell), complex(right, low - k * cell)) for k in range(WORST + 1)]
     days = [(complex(left + k * column, top), complex(left + k * column, low)) for k in range(len(picture.days) + 1)]
-    parts = [lines(hatch(zone, 3.2, 45), stroke="#b5b5b5", pen=0.5), lines(levels, stroke=GREY, pen=FINE), lines(days, stroke=BLACK, pen=FINE)]
+    parts = [
+        lines(hatch(zone, 3.2, 45), stroke="#b5b5b5", pen=0.5),
+        lines(levels, stroke=GREY, pen=FINE),
+        lines(days, stroke=BLACK, pen=FINE),
+    ]
     parts.append(lines([(complex(left, low), complex(right, low))], pen=1.3))
     parts.append(lines([(complex(left, limit), complex(right, limit))], stroke=INK, pen=2.0))
     parts += [
-        words(str(k), complex(left - 0.4 * em, low - k * cell + 0.34 * em), size=size, anchor="end") for k in range(0, WORST + 1, 2)
+        words(str(k), complex(left - 0.4 * em, low - k * cell + 0.34 * em), size=size, anchor="end")
+        for k in range(0, WORST + 1, 2)
     ]
     parts.append(words(picture.pain_word, complex(EDGE, top - 1.5 * em), size=size, bold=True))
     wide = width_of(picture.limit_word, size)
@@ -77,9 +98,10 @@ def _days(picture: DiaryPicture, left: float, low: float, column: float, size: f
     while widest + 0.5 * em > every * column and every < len(picture.days):
         every += 1
     names = [
-        words(day, complex(left + (k + 0.5) * column, low + 1.25 * em), size=size, anchor="middle" if k else "middle")
+        words(day, complex(left + (k + 0.5) * column, low + 1.25 * em), size=size, anchor="middle")
         for k, day in enumerate(picture.days)
-        if k % every == 0 and (every == 1 or left + (k + 0.5) * column + widest / 2 <= left + len(picture.days) * column)
+        if k % every == 0
+        and (every == 1 or left + (k + 0.5) * column + widest / 2 <= left + len(picture.days) * column)
     ]
     return names, 1.6 * em
 
@@ -102,7 +124,8 @@ def draw_loads(picture: LoadPicture, *, prefix: str, width_mm: float, text_pt: f
     em = text_pt * MM_PER_PT
     widest_said = max((width_of(row.said, text_pt) for row in picture.rows), default=0.0)
     most = max([1.0, *(row.share for row in picture.rows)])
-    left, room = EDGE, width_mm - 2 * EDGE - min(widest_said, 0.42 * width_mm) - 1.0 * em
+    left = EDGE + (2.5 * em if any(row.mark for row in picture.rows) else 0.0)
+    room = width_mm - EDGE - left - min(widest_said, 0.42 * width_mm) - 1.0 * em
     y = EDGE
     body: list[str] = []
     top = y
@@ -121,17 +144,21 @@ def draw_loads(picture: LoadPicture, *, prefix: str, width_mm: float, text_pt: f
 
 def _bar(row: LoadRow, left: float, top: float, unit: float, width: float, size: float) -> tuple[list[str], float]:
     em = size * MM_PER_PT
-    indent = 2.4 * em if row.mark else 0.0
-    name = wrap(row.name, width - 2 * EDGE - indent, size, True)
-    parts = [words(t, complex(left + indent, y), size=size, bold=True) for t, y in zip(name, base_lines(top, len(name), size), strict=True)]
+    name = wrap(row.name, width - EDGE - left, size, True)
+    heights = base_lines(top, len(name), size)
+    parts = [words(line, complex(left, y), size=size, bold=True) for line, y in zip(name, heights, strict=True)]
     if row.mark:
-        parts.append(draw_sign(row.mark, complex(left + em, top + 0.5 * em), 0.85 * RADIUS * em))
+        parts.append(draw_sign(row.mark, complex(EDGE + RADIUS * em, top + 1.25 * em), 0.9 * RADIUS * em))
     y = top + block_height(len(name), size) + 0.25 * em
     high = 1.1 * em
     end = left + max(0.3, row.share * unit)
     bar = [complex(left, y), complex(end, y), complex(end, y + high), complex(left, y + high)]
     data = chain_data(bar, True)
-    parts += [path(data, fill=TINT), lines(hatch(bar, 1.1, 45), stroke=INK, pen=0.75), path(data, stroke=BLACK, pen=MAIN)]
+    parts += [
+        path(data, fill=TINT),
+        lines(hatch(bar, 1.1, 45), stroke=INK, pen=0.75),
+        path(data, stroke=BLACK, pen=MAIN),
+    ]
     said = wrap(row.said, width - EDGE - end - 0.6 * em, size)
     box = Box(left=end + 0.6 * em, right=width - EDGE, top=y + 0.08 * em, bottom=y + high)
     parts += [path(chain_data(_behind(box, said, size), True), fill=WHITE), draw_block(said, box, size)]
@@ -142,4 +169,9 @@ def _behind(box: Box, said: list[str], size: float) -> list[complex]:
     """A white patch, so that the line of the half crimp does not run through words."""
     wide = max((width_of(line, size) for line in said), default=0.0)
     low = box.top + block_height(len(said), size)
-    return [complex(box.left - 0.4, box.top), complex(box.left + wide, box.top), complex(box.left + wide, low), complex(box.left - 0.4, low)]
+    return [
+        complex(box.left - 0.4, box.top),
+        complex(box.left + wide, box.top),
+        complex(box.left + wide, low),
+        complex(box.left - 0.4, low),
+    ]

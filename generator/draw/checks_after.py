@@ -12,8 +12,8 @@ from generator.draw.svg import BLACK, FINE, INK, MAIN, MM_PER_PT, PALE, WHITE, c
 
 
 def _nail(centre: complex, r: float) -> list[complex]:
-    rows = ((-0.62, 0.55), (-0.68, -0.35), (-0.35, -0.85), (0.35, -0.85), (0.68, -0.35), (0.62, 0.55), (0.0, 0.8))
-    return sample(ring(free([centre + r * complex(x, y) for x, y in rows])), 5)
+    sides = ((-0.58, 0.72), (-0.66, -0.1), (-0.52, -0.74), (0.0, -0.92), (0.52, -0.74), (0.66, -0.1), (0.58, 0.72))
+    return sample(ring(free([centre + r * complex(x, y) for x, y in (*sides, (0.0, 0.84))])), 5)
 
 
 def colour_sign(centre: complex, r: float) -> str:
@@ -30,9 +30,14 @@ def warmth_sign(centre: complex, r: float) -> str:
     top, low = centre - 0.9j * r, centre + 0.5j * r
     w = 0.24 * r
     tube = [low - w, top - w + 0.2j * r, top - 0.5 * w, top + 0.5 * w, top + w + 0.2j * r, low + w]
-    parts = [path(chain_data(tube), fill=WHITE, stroke=BLACK, pen=MAIN), disc(low + 0.25j * r, 0.42 * r, fill=INK, stroke=BLACK, pen=MAIN)]
+    parts = [
+        path(chain_data(tube), fill=WHITE, stroke=BLACK, pen=MAIN),
+        disc(low + 0.25j * r, 0.42 * r, fill=INK, stroke=BLACK, pen=MAIN),
+    ]
     parts.append(path(chain_data([low, centre - 0.2j * r]), stroke=INK, pen=1.8))
-    ticks = "".join(chain_data([centre + complex(0.45 * r, y * r), centre + complex(0.75 * r, y * r)]) for y in (-0.7, -0.35, 0.0))
+    ticks = "".join(
+        chain_data([centre + complex(0.45 * r, y * r), centre + complex(0.75 * r, y * r)]) for y in (-0.7, -0.35, 0.0)
+    )
     return "".join([*parts, path(ticks, stroke=BLACK, pen=FINE)])
 
 

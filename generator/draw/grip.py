@@ -12,7 +12,7 @@ from generator.draw.svg import BLACK, MM_PER_PT, Place, chain_data, document, gr
 from generator.plan.pictures import GripPicture
 
 EDGE = 0.9
-ALIKE = (-92.0, -151.0, 16.5, 40.0)
+ALIKE = (-92.0, -151.0, 16.5, 44.0)
 """Left, low, right, high (hand mm, from the inner corner of the edge): what every picture of an edge shows at least."""
 
 

@@ -7,12 +7,22 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from generator.draw.curves import free, sample, spline
-from generator.draw.hold import CLEAR, Cut, block, draw_cut, front_of, ledge_under
+from generator.draw.hold import Cut, draw_cut, front_of, ledge_under
 from generator.draw.side import SidePose
-from generator.draw.side_hand import UPRIGHT, WRIST_BEND, Thumb, draw_hand_side, draw_thumb, thumb_along, thumb_opposed, thumb_over
+from generator.draw.side_hand import (
+    UPRIGHT,
+    WRIST_BEND,
+    Thumb,
+    draw_hand_side,
+    draw_thumb,
+    thumb_along,
+    thumb_opposed,
+    thumb_over,
+)
 from generator.draw.svg import Place
+from generator.model.shared import Hold
 from generator.model.words import Finger
-from generator.plan.pictures import GripPicture, Hold
+from generator.plan.pictures import GripPicture
 
 MOST_TILT = 12.0
 """A nearly straight finger hangs with its end segment rising to the wall by up to this many degrees."""
@@ -78,12 +88,12 @@ def _pocket(picture: GripPicture) -> Scene:
     roof = complex(corner.real, top)
     lip = roof - picture.depth_mm
     shape = (roof, lip, lip + 22j, roof + 22j + 16, roof + 16)
-    upper = block(shape, (roof, lip, lip + 22j), front=True)
+    upper = Cut(shape, (roof, lip, lip + 22j), front=True)
     cut = scene.cuts[0]
     lower = replace(cut, shape=(*cut.shape[:1], *cut.shape[1:]), surface=cut.surface)
     inner = tuple(p if p.imag < top else complex(p.real, top) for p in lower.shape)
     surface = tuple(p if p.imag < top else complex(p.real, top) for p in lower.surface)
-    return replace(scene, cuts=(block(inner, surface, front=True), upper))
+    return replace(scene, cuts=(Cut(inner, surface, front=True), upper))
 
 
 def _jug(picture: GripPicture) -> Scene:
@@ -94,10 +104,11 @@ def _jug(picture: GripPicture) -> Scene:
     lip = near[2:-1]
     deep = max(pad, key=lambda p: p.real) + complex(3.5, -1)
     low = min(near[2].imag, min(p.imag for p in lip)) - 30
-    surface = _soft([complex(wall, deep.imag + 34), complex(wall - 1, deep.imag + 10), deep, *pad[::-3], *lip[::-3],
-                     near[2] + complex(0.5, -8), complex(near[2].real + 12, low + 4), complex(wall, low - 4)])  # fmt: skip
+    above = (complex(wall, deep.imag + 34), complex(wall - 1, deep.imag + 10), deep)
+    below = (near[2] + complex(0.5, -8), complex(near[2].real + 12, low + 4), complex(wall, low - 4))
+    surface = _soft([*above, *pad[::-3], *lip[::-3], *below])
     shape = (*surface, complex(wall + 15, low - 4), complex(wall + 15, deep.imag + 34))
-    return Scene(pose, picture.fingers, thumb_along(pose), (block(shape, surface, front=True),))
+    return Scene(pose, picture.fingers, thumb_along(pose), (Cut(shape, surface, front=True),))
 
 
 def _sloper(picture: GripPicture) -> Scene:
@@ -107,10 +118,10 @@ def _sloper(picture: GripPicture) -> Scene:
     tip = pose.joints[3]
     wall = tip.real + 26
     low = pose.at(1, -4, -18)
-    surface = _soft([complex(wall, tip.imag + 24), complex(wall - 12, tip.imag + 3), *contact[::-4], low + 1.5, low + complex(10, -26),
-                     complex(wall, low.imag - 44)])  # fmt: skip
+    above = (complex(wall, tip.imag + 24), complex(wall - 12, tip.imag + 3))
+    surface = _soft([*above, *contact[::-4], low + 1.5, low + complex(10, -26), complex(wall, low.imag - 44)])
     shape = (*surface, complex(wall + 14, low.imag - 44), complex(wall + 14, tip.imag + 24))
-    return Scene(pose, picture.fingers, thumb_along(pose, 14), (block(shape, surface, front=True),))
+    return Scene(pose, picture.fingers, thumb_along(pose, 14), (Cut(shape, surface, front=True),))
 
 
 def _soft(points: list[complex]) -> tuple[complex, ...]:
@@ -126,7 +137,7 @@ def _pinch(picture: GripPicture) -> Scene:
     rib = (complex(right, stop.imag + 1), stop, start, complex(left - 3, start.imag - 3), complex(left - 3, lower - 2))
     surface = _soft([*rib, complex(left + 1, lower - 4), complex(stop.real, lower), complex(right, lower)])
     thumb = thumb_opposed(pose, complex(stop.real - 3, lower - 1.5), 58)
-    return Scene(pose, picture.fingers, thumb, (block(surface, surface, front=True),))
+    return Scene(pose, picture.fingers, thumb, (Cut(surface, surface, front=True),))
 
 
 def _undercling(picture: GripPicture) -> Scene:
@@ -135,11 +146,15 @@ def _undercling(picture: GripPicture) -> Scene:
     pads = [p for run in pose.palm[-2:] for p in sample(run, 4)][3:-4:3]
     tip, lip = pose.joints[3], pads[0]
     wall = tip.real + 24
-    outer = (complex(lip.real - 22, tip.imag - 30), complex(lip.real - 24, lip.imag - 12), complex(lip.real - 12, lip.imag + 1))
+    outer = (
+        complex(lip.real - 22, tip.imag - 30),
+        complex(lip.real - 24, lip.imag - 12),
+        complex(lip.real - 12, lip.imag + 1),
+    )
     inner = (tip + complex(2, -7), tip + complex(14, -7), complex(wall, tip.imag + 6), complex(wall, lip.imag + 26))
     surface = _soft([*outer, *pads, *inner])
     shape = (*surface, complex(wall + 13, lip.imag + 26), complex(wall + 13, tip.imag - 30))
-    return replace(Scene(pose, picture.fingers, thumb_along(pose, 20), (block(shape, surface),)), over=True)
+    return replace(Scene(pose, picture.fingers, thumb_along(pose, 20), (Cut(shape, surface),)), over=True)
 
 
 def _finger_crack(picture: GripPicture) -> Scene:
@@ -165,5 +180,5 @@ def _walls(mouth: float, right: float, top: float, low: float) -> tuple[Cut, Cut
     for face, out in ((top, 1), (low, -1)):
         rim = (complex(mouth + 3, face), complex(mouth + 0.8, face + out * 0.8), complex(mouth, face + out * 3))
         surface = (complex(right, face), *rim, complex(mouth, face + out * 24))
-        cuts.append(block((*surface, complex(right, face + out * 24)), surface))
+        cuts.append(Cut((*surface, complex(right, face + out * 24)), surface))
     return cuts[0], cuts[1]

@@ -10,7 +10,17 @@ from generator.draw.blades import draw_blades
 from generator.draw.creases import palm_blades
 from generator.draw.curves import hatch, sample
 from generator.draw.fingers import Hand4, Spreads, lay_fingers, spreads_for
-from generator.draw.labels import Box, Callout, Label, Silhouette, around, draw_block, draw_label, place_labels, text_box
+from generator.draw.labels import (
+    Box,
+    Callout,
+    Label,
+    Silhouette,
+    around,
+    draw_block,
+    draw_label,
+    place_labels,
+    text_box,
+)
 from generator.draw.landmarks import Mark, find_mark
 from generator.draw.letters import block_height, wrap
 from generator.draw.outline import hand_outline
@@ -177,7 +187,9 @@ def _callouts(picture: HandPicture, fingers: Hand4, place: Place) -> list[Callou
             continue
         anchor = find_mark(spot.landmark, spot.finger, spot.side, fingers).anchor
         thumb_side = anchor.real > -5 if anchor.imag < 60 else spot.finger in _THUMB_SIDE
-        callouts.append(Callout(text=spot.label, target=place.at(anchor), where="left" if thumb_side == place.flip else "right"))
+        callouts.append(
+            Callout(text=spot.label, target=place.at(anchor), where="left" if thumb_side == place.flip else "right")
+        )
     return callouts
 
 

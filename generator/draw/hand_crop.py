@@ -46,12 +46,18 @@ class HandCrop:
         return Place(scale=self.scale, flip=flip, origin=self.corner + complex(x, SPAN[3] * self.scale))
 
     def contour(self) -> list[Cubic]:
-        return [c for c in hand_outline(self.spreads) if min(c[0].imag, c[3].imag) > LOWEST and max(c[0].real, c[3].real) < EDGE]
+        return [
+            c
+            for c in hand_outline(self.spreads)
+            if min(c[0].imag, c[3].imag) > LOWEST and max(c[0].real, c[3].real) < EDGE
+        ]
 
     def draw(self) -> str:
         contour, place = self.contour(), self.place
         data = curve_data(place.curve(contour))
-        creases: list[Blade] = [b for b in palm_blades(self.fingers) if all(p.imag > 60 and p.real < EDGE for p in b.points)]
+        creases: list[Blade] = [
+            b for b in palm_blades(self.fingers) if all(p.imag > 60 and p.real < EDGE for p in b.points)
+        ]
         a, b = contour[0][0], contour[-1][3]
         cut = sample(spline(free([a, a + 0.25 * (b - a) - 3j, a + 0.75 * (b - a) + 3j, b])), 8)
         parts = [path(data, fill=WHITE), draw_blades(creases, place, small=self.scale < 0.3)]

@@ -15,7 +15,7 @@ LIP_RADIUS, BELOW, ABOVE, THICK = 2.5, 30.0, 26.0, 16.0
 
 @dataclass(frozen=True)
 class Cut:
-    """A cut body: its closed shape, and the stretches of its edge that are surfaces (the rest is where it is cut off)."""
+    """A cut body: its closed shape, and the stretch of its edge that is a surface (the rest is cut off)."""
 
     shape: tuple[complex, ...]
     surface: tuple[complex, ...]
@@ -35,10 +35,6 @@ def ledge_under(pose: SidePose, depth: float) -> tuple[Cut, complex]:
     rim = [centre + r * heading(90 + 90 * k / 6) for k in range(7)]
     surface = (corner + ABOVE * 1j, corner, *rim, corner + complex(-depth, -BELOW))
     return Cut((*surface, corner + complex(THICK, -BELOW), corner + complex(THICK, ABOVE)), surface), corner
-
-
-def block(points: tuple[complex, ...], surface: tuple[complex, ...], front: bool = False) -> Cut:
-    return Cut(points, surface, front)
 
 
 def draw_cut(cut: Cut, place: Place) -> str:

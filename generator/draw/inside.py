@@ -24,7 +24,9 @@ class Layout:
 
 
 def draw_inside(picture: InsidePicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    shown = {"finger-side": side_drawing, "joint-front": front_drawing, "palm-tendons": palm_drawing}[picture.kind](picture)
+    shown = {"finger-side": side_drawing, "joint-front": front_drawing, "palm-tendons": palm_drawing}[picture.kind](
+        picture
+    )
     layout = _fit(picture, shown, width_mm, text_pt)
     bounds = layout.bounds
     shift = complex((width_mm - (bounds.right - bounds.left)) / 2 - bounds.left, EDGE - bounds.top)
@@ -39,7 +41,7 @@ def draw_inside(picture: InsidePicture, *, prefix: str, width_mm: float, text_pt
 def _fit(picture: InsidePicture, shown: Shown, width: float, size: float) -> Layout:
     """The largest drawing that leaves room for its labels."""
     box = around(shown.outline)
-    scale = min((width - 2 * EDGE) / (box.right - box.left), shown.most)
+    scale = min((width - 2 * EDGE) / (box.right - box.left), shown.tallest * width / (box.bottom - box.top))
     while True:
         layout = _lay(picture, shown, scale, 0j, width, size)
         if layout.bounds.right - layout.bounds.left <= width - 2 * EDGE or scale < 0.1:

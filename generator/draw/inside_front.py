@@ -9,15 +9,26 @@ from __future__ import annotations
 from generator.draw.curves import Cubic, free, ring, sample, spline
 from generator.draw.fingers import FingerLine, lay_fingers
 from generator.draw.inside_parts import Part, Shown, draw_area, draw_bone
+from generator.draw.labels import Where
 from generator.draw.svg import BLACK, OUTLINE, WHITE, Place, chain_data, path
 from generator.plan.pictures import InsidePart, InsidePicture
 
 _REACH = 21.0
-"""mm of finger drawn to each side of the joint."""
-# Right half of the near bone's end and of the far bone's base: (mm from the joint along the finger, share of the half width).
-_HEAD = ((-22.0, 0.46), (-14.0, 0.44), (-8.0, 0.52), (-4.0, 0.68), (-0.6, 0.72), (1.6, 0.55), (2.1, 0.32), (1.0, 0.10))
-_BASE = ((3.2, 0.10), (4.0, 0.34), (3.5, 0.60), (4.6, 0.74), (7.4, 0.70), (12.0, 0.46), (22.0, 0.40))
-_LIGAMENT = ((-5.6, 0.66), (-3.2, 0.72), (2.0, 0.78), (6.8, 0.74), (8.6, 0.68), (8.0, 0.84), (3.0, 0.93), (-3.0, 0.90), (-6.0, 0.78))
+"""mm of finger drawn to each side of a PIP joint; smaller joints are drawn as much smaller."""
+# Right half of the near bone's end and of the far bone's base: (mm from the joint, share of the half width).
+_HEAD = ((-20.6, 0.46), (-14.0, 0.44), (-8.0, 0.52), (-4.0, 0.68), (-0.6, 0.72), (1.6, 0.55), (2.1, 0.32), (1.0, 0.10))
+_BASE = ((3.2, 0.10), (4.0, 0.34), (3.5, 0.60), (4.6, 0.74), (7.4, 0.70), (12.0, 0.46), (20.6, 0.40))
+_LIGAMENT = (
+    (-5.6, 0.66),
+    (-3.2, 0.72),
+    (2.0, 0.78),
+    (6.8, 0.74),
+    (8.6, 0.68),
+    (8.0, 0.84),
+    (3.0, 0.93),
+    (-3.0, 0.90),
+    (-6.0, 0.78),
+)
 
 
 def front_drawing(picture: InsidePicture) -> Shown:
@@ -27,7 +38,7 @@ def front_drawing(picture: InsidePicture) -> Shown:
         outline=[*_skin(line, joint, 1), *_skin(line, joint, -1)],
         draw=lambda place: _draw(picture, line, joint, place),
         parts=_parts(picture, line, joint),
-        most=2.6,
+        tallest=0.72,
         flip=picture.hand == "left",
     )
 
@@ -36,15 +47,21 @@ def _half(line: FingerLine, joint: float) -> float:
     return line.half(joint) if joint > 1 else 9.6
 
 
+def _size(line: FingerLine, joint: float) -> float:
+    """How large a joint is beside the PIP joint of a middle finger."""
+    return _half(line, joint) / 10
+
+
 def _skin(line: FingerLine, joint: float, side: int) -> list[complex]:
-    steps = [joint - _REACH + 2 * _REACH * k / 8 for k in range(9)]
+    reach = _REACH * _size(line, joint)
+    steps = [joint - reach + 2 * reach * k / 8 for k in range(9)]
     return sample(spline(free([line.at(a, side * (line.half(a) if joint > 1 else 10.4)) for a in steps])), 3)
 
 
 def _mirrored(line: FingerLine, joint: float, rows: tuple[tuple[float, float], ...]) -> list[complex]:
-    half = _half(line, joint)
-    right = [line.at(joint + a, -share * half) for a, share in rows]
-    left = [line.at(joint + a, share * half) for a, share in rows]
+    half, size = _half(line, joint), _size(line, joint)
+    right = [line.at(joint + a * size, -share * half) for a, share in rows]
+    left = [line.at(joint + a * size, share * half) for a, share in rows]
     return right + left[::-1]
 
 
@@ -56,8 +73,9 @@ def _bones(line: FingerLine, joint: float) -> tuple[list[Cubic], list[Cubic]]:
 
 def ligament(line: FingerLine, joint: float, side: int) -> tuple[complex, ...]:
     """One collateral ligament; `side` +1 is the ulnar one."""
-    half = _half(line, joint)
-    return tuple(sample(ring(free([line.at(joint + a, side * share * half) for a, share in _LIGAMENT])), 3))
+    half, size = _half(line, joint), _size(line, joint)
+    points = [line.at(joint + a * size, side * share * half) for a, share in _LIGAMENT]
+    return tuple(sample(ring(free(points)), 3))
 
 
 def _draw(picture: InsidePicture, line: FingerLine, joint: float, place: Place) -> list[str]:
@@ -75,7 +93,7 @@ def _parts(picture: InsidePicture, line: FingerLine, joint: float) -> list[Part]
     parts = []
     for sign, name in ((1, "ulnar"), (-1, "radial")):
         hurt = picture.side in (name, None)
-        where = "left" if sign > 0 else "right"
+        where: Where = "left" if sign > 0 else "right"
         label: InsidePart = "ligament" if hurt else "other-ligament"
         parts.append(Part(name=label, anchor=line.at(joint + 1.5, sign * 0.84 * half), where=where, hurt=hurt))
     parts.append(Part(name="bone", anchor=line.at(joint - 15, -0.1 * half), where="right"))

@@ -13,6 +13,7 @@ from generator.draw.creases import palm_blades
 from generator.draw.curves import free, sample, spline
 from generator.draw.fingers import FingerLine, lay_fingers
 from generator.draw.inside_parts import Part, Shown, arrow, draw_area, draw_cord
+from generator.draw.labels import Where
 from generator.draw.landmarks import lumbrical, palm_tendon
 from generator.draw.outline import Tucked, hand_outline
 from generator.draw.palm_tucked import draw_tucked
@@ -31,7 +32,6 @@ def palm_drawing(picture: InsidePicture) -> Shown:
         draw=lambda place: _draw(picture, tucked, place),
         parts=_parts(picture),
         flip=picture.hand == "left",
-        most=0.75,
     )
 
 
@@ -67,7 +67,9 @@ def _draw(picture: InsidePicture, tucked: Tucked, place: Place) -> list[str]:
     parts.append(path(outline, stroke=BLACK, pen=OUTLINE))
     parts += [draw_tucked(fingers[finger], place) for finger in FINGERS if finger in tucked]
     if not tucked:
-        parts.append(draw_blades([b for b in palm_blades(fingers) if len(b.points) == 5 and b.pen < 0.9], place, small=True))
+        parts.append(
+            draw_blades([b for b in palm_blades(fingers) if len(b.points) == 5 and b.pen < 0.9], place, small=True)
+        )
     parts += _arrows(picture, tucked, place)
     return parts
 
@@ -88,15 +90,19 @@ def _arrows(picture: InsidePicture, tucked: Tucked, place: Place) -> list[str]:
 
 
 def _parts(picture: InsidePicture) -> list[Part]:
-    line = lay_fingers()[picture.finger]
-    thumb_side = picture.finger in ("index", "middle")
-    muscle = picture.hurt == "lumbrical"
-    belly = line.at(-17, -4.8)
-    tendon_spot = line.at(-9.0, 0.0) if muscle else palm_tendon(line)[2]
-    other = lay_fingers()["index"] if not thumb_side else lay_fingers()["ring"]
-    side, away = ("right", "left") if thumb_side else ("left", "right")
-    named = tendon_spot if not muscle else palm_tendon(other)[2]
+    """The muscle beside the finger, and a tendon: the finger's own where that is hurt, else one of the other side."""
+    fingers = lay_fingers()
+    near: Where = "right" if picture.finger in ("index", "middle") else "left"
+    far: Where = "left" if near == "right" else "right"
+    belly = fingers[picture.finger].at(-17, -4.8)
+    if picture.hurt == "lumbrical":
+        other = palm_tendon(fingers["index" if near == "left" else "ring"])[2]
+        return [
+            Part(name="lumbrical", anchor=belly, where=near, hurt=True),
+            Part(name="palm-tendon", anchor=other, where=far),
+        ]
+    own = palm_tendon(fingers[picture.finger])[2]
     return [
-        Part(name="lumbrical", anchor=belly, where="left" if side == "left" else "right", hurt=muscle),
-        Part(name="palm-tendon", anchor=named, where="right" if away == "right" and muscle else "left", hurt=not muscle),
+        Part(name="palm-tendon", anchor=own, where=far, hurt=True),
+        Part(name="lumbrical", anchor=belly, where=near),
     ]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from generator.draw.curves import Cubic, hatch
 from generator.draw.labels import Where
@@ -26,12 +25,15 @@ class Part:
 
 @dataclass(frozen=True, kw_only=True)
 class Shown:
-    """A drawing of the inside: its contour (for finding room), how to draw it, its parts, its largest scale."""
+    """A drawing of the inside: its contour (for finding room), how to draw it, its parts.
+
+    `tallest`: its greatest height, as a share of the printed width.
+    """
 
     outline: Sequence[complex]
     draw: Callable[[Place], list[str]]
     parts: Sequence[Part]
-    most: float = 1.0
+    tallest: float = 1.4
     flip: bool = False
 
 

@@ -6,10 +6,19 @@ from generator.draw.curves import normals, offset, sample
 from generator.draw.inside_parts import Part, Shown, draw_area, draw_bone, draw_cord, draw_gap
 from generator.draw.side import SidePose
 from generator.draw.side_inside import (
-    BOWSTRING, SKIN_BULGE, TENDON, bones, central_slip, collateral, growth_plate, pulley, tendon_course, volar_plate,
+    BOWSTRING,
+    SKIN_BULGE,
+    TENDON,
+    bones,
+    central_slip,
+    collateral,
+    growth_plate,
+    pulley,
+    tendon_course,
+    volar_plate,
 )  # fmt: skip
 from generator.draw.side_lines import draw_side
-from generator.draw.svg import BLACK, FINE, INK, TINT, WHITE, Place, chain_data, path
+from generator.draw.svg import BLACK, FINE, INK, TINT, Place, chain_data, path
 from generator.plan.pictures import InsidePart, InsidePicture
 
 _PULLEYS: tuple[InsidePart, ...] = ("a1", "a2", "a3", "a4", "a5")
@@ -32,7 +41,7 @@ def _draw(picture: InsidePicture, pose: SidePose, course: list[complex], place: 
     parts += [draw_bone(shape, place, closed=k > 0) for k, shape in enumerate(bones(pose))]
     parts.append(_slip(pose, place, hurt == "central-slip"))
     if hurt == "growth-plate":
-        parts.append(_plate(pose, place))
+        parts.append(draw_area(growth_plate(pose), place, hurt=True))
     if hurt == "sheath":
         parts.append(_sheath(course, place))
     parts.append(draw_cord(course, place, TENDON * pose.k, hurt=hurt in ("palm-tendon", "forearm")))
@@ -54,11 +63,6 @@ def _slip(pose: SidePose, place: Place, hurt: bool) -> str:
     return path(chain_data(place.points(central_slip(pose))), stroke=INK if hurt else BLACK, pen=2.6 if hurt else 1.3)
 
 
-def _plate(pose: SidePose, place: Place) -> str:
-    data = chain_data(place.points(growth_plate(pose)))
-    return path(data, stroke=WHITE, pen=5.0) + path(data, stroke=INK, pen=2.2, dash="1.3 0.8")
-
-
 def _sheath(course: list[complex], place: Place) -> str:
     """A tube round the tendon from the palm to the end joint, with short strokes across it."""
     start, stop = int(0.22 * len(course)), int(0.94 * len(course))
@@ -76,10 +80,15 @@ def _parts(picture: InsidePicture, pose: SidePose, course: list[complex]) -> lis
     parts = [
         Part(name="bone", anchor=pose.at(1, 0.42 * pose.lengths[0], 0.5), where="above"),
         Part(name="central-slip", anchor=central_slip(pose)[6], where="above", hurt=hurt == "central-slip"),
-        Part(name="growth-plate", anchor=growth_plate(pose)[1], where="above", hurt=hurt == "growth-plate"),
+        Part(name="growth-plate", anchor=pose.at(2, 9.0, 1.0), where="above", hurt=hurt == "growth-plate"),
         Part(name="tendon", anchor=course[3], where="below", hurt=hurt in ("palm-tendon", "forearm")),
         Part(name="sheath", anchor=course[int(0.5 * len(course))], where="below", hurt=hurt == "sheath"),
-        Part(name="volar-plate", anchor=pose.beside(2, -2, -6.0 * pose.k), where="below", hurt=hurt in ("volar-plate", "pip")),
+        Part(
+            name="volar-plate",
+            anchor=pose.beside(2, -2, -6.0 * pose.k),
+            where="below",
+            hurt=hurt in ("volar-plate", "pip"),
+        ),
     ]
     if picture.torn:
         parts.append(Part(name="bowstring", anchor=course[int(0.45 * len(course))], where="below"))
@@ -90,5 +99,3 @@ def _parts(picture: InsidePicture, pose: SidePose, course: list[complex]) -> lis
     main = collateral(pose, joint)[0]
     parts.append(Part(name="ligament", anchor=sum(main) / len(main), where="above", hurt=hurt.endswith("-side")))
     return parts
-
-

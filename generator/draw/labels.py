@@ -97,7 +97,12 @@ def _overlap(a: float, b: float, low: float, high: float) -> bool:
 
 
 def place_labels(callouts: Sequence[Callout], silhouette: Silhouette, width: float, size: float) -> list[Label]:
-    """Labels at most `width` mm wide at `size` points, each beside the drawing close to its target."""
+    """Labels about `width` mm wide at `size` points, each beside the drawing close to its target.
+
+    A word that is wider gets up to twice that width before it is broken.
+    """
+    longest = max((width_of(word, size) for c in callouts for word in c.text.split()), default=0.0)
+    width = max(width, min(longest + 0.1, 2 * width))
     labels: list[Label] = []
     for where in ("left", "right", "above", "below"):
         flat = where in ("above", "below")

@@ -67,7 +67,7 @@ def joint_side(line: FingerLine, at: float, sign: float, reach: float) -> Area:
     """The flank of a joint: a lens from half way out to the skin. `sign` +1 is the ulnar side."""
     lengths = [at + reach * t for t in (-1, -0.6, 0, 0.6, 1)]
     half = line.half(at) if at > 1 else 9.0
-    inner = [line.at(a, sign * (0.98 - 0.46 * (1 - ((a - at) / reach) ** 2)) * half) for a in lengths]
+    inner = [line.at(a, sign * (0.98 - 0.58 * (1 - ((a - at) / reach) ** 2)) * half) for a in lengths]
     outer = [line.at(a, sign * 0.98 * half) for a in reversed(lengths[1:-1])]
     return tuple(sample(ring(free([*inner, *outer])), 3))
 

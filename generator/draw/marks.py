@@ -38,5 +38,7 @@ def draw_sign_and_word(mark: GripMark, word: str, left: float, top: float, room:
     lines, wide, high = sign_size(word, room, size)
     centre = complex(left + (RADIUS + 0.15) * em, top + high / 2)
     text = block_height(len(lines), size)
-    box = Box(left=left + 2.5 * em, right=left + wide, top=top + (high - text) / 2 + 0.06 * em, bottom=top + (high + text) / 2)
+    box = Box(
+        left=left + 2.5 * em, right=left + wide, top=top + (high - text) / 2 + 0.06 * em, bottom=top + (high + text) / 2
+    )
     return draw_sign(mark, centre, RADIUS * em) + draw_block(lines, box, size, bold=True)

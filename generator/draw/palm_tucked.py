@@ -20,7 +20,14 @@ def folded_front(line: FingerLine) -> list[Cubic]:
     w = line.shape.half
     low = top - _SEEN * (line.l2 + 0.62 * line.l3) - 0.55 * w
     length = top - low
-    left = [(top - 1.8, 0.62), (top - 6.5, 0.96), (top - 0.40 * length, 0.92), (top - 0.66 * length, 0.88), (low + 5.5, 0.72), (low + 1.2, 0.34)]
+    left = [
+        (top - 1.8, 0.62),
+        (top - 6.5, 0.96),
+        (top - 0.40 * length, 0.92),
+        (top - 0.66 * length, 0.88),
+        (low + 5.5, 0.72),
+        (low + 1.2, 0.34),
+    ]
     side = [line.at(a, share * w) for a, share in left]
     other = [line.at(a, -share * w) for a, share in left]
     first: Knot = (line.at(top), 1j * line.along(top))
@@ -34,7 +41,8 @@ def draw_tucked(line: FingerLine, place: Place) -> str:
     low = top - _SEEN * (line.l2 + 0.62 * line.l3) - 0.55 * w
     bend = top - _SEEN * line.l2 - 2
     wrinkles = [
-        Blade(points=tuple(line.at(a, s * 0.5 * w) for s in (1, 0, -1)), pen=0.75, fine=True) for a in (bend + 1.2, bend - 1.4)
+        Blade(points=tuple(line.at(a, s * 0.5 * w) for s in (1, 0, -1)), pen=0.75, fine=True)
+        for a in (bend + 1.2, bend - 1.4)
     ]
     nail = [(low + 2.2, 0.0), (low + 2.8, 0.42), (low + 6.0, 0.56), (low + 9.0, 0.44), (low + 9.8, 0.0)]
     points = [line.at(a, s * w) for a, s in nail] + [line.at(a, -s * w) for a, s in nail[-2:0:-1]]

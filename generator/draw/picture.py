@@ -10,10 +10,20 @@ from generator.draw.grip import draw_grip
 from generator.draw.hand import draw_hand
 from generator.draw.inside import draw_inside
 from generator.draw.taping import draw_taping
+from generator.draw.touch import draw_touch
 from generator.draw.trial import draw_trial
 from generator.draw.way import draw_way
 from generator.plan.pictures import (
-    DiaryPicture, GripPicture, HandPicture, InsidePicture, LoadPicture, PathPicture, Picture, TapingPicture, TrialPicture,
+    DiaryPicture,
+    GripPicture,
+    HandPicture,
+    InsidePicture,
+    LoadPicture,
+    PathPicture,
+    Picture,
+    TapingPicture,
+    TouchPicture,
+    TrialPicture,
 )  # fmt: skip
 
 LEAST_TEXT = 9.0
@@ -27,6 +37,7 @@ _KINDS: dict[type[Any], tuple[Callable[..., str], float]] = {
     TrialPicture: (draw_trial, 60.0),
     DiaryPicture: (draw_diary, 170.0),
     LoadPicture: (draw_loads, 110.0),
+    TouchPicture: (draw_touch, 70.0),
 }
 """How each kind is drawn, and how wide (mm) it is printed as a rule."""
 MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0

@@ -108,10 +108,10 @@ class SidePose:
         """(mm along, to the back, to the palm) of a segment."""
         k = self.k
         if segment == 0:
-            rows = HIDDEN_STATIONS if self.behind else STATIONS[0]
+            hand = HIDDEN_STATIONS if self.behind else STATIONS[0]
             if self.wrist is not None:
-                rows = (*HAND_STATIONS, STATIONS[0][-1])
-            return [(a * k, up * k, down * k) for a, up, down in rows]
+                hand = (*HAND_STATIONS, STATIONS[0][-1])
+            return [(a * k, up * k, down * k) for a, up, down in hand]
         length = self.lengths[segment - 1]
         rows = [(a * length, up * k, down * k) for a, up, down in STATIONS[segment]]
         if segment == 1 and self.bulge:
@@ -211,8 +211,3 @@ def _back_gap(bend: float, joint: int, k: float) -> float:
 
 def _palm_gap(bend: float, joint: int, k: float) -> float:
     return 3.2 if bend <= 0 else 2.6 + FOLD_RADIUS[joint] * k * tan(bend / 2 * pi / 180)
-
-
-def level(mcp: float, pip: float, dip: float, finger: Finger = "middle") -> SidePose:
-    """A pose turned so that the end segment lies level, pad down."""
-    return SidePose(mcp, pip, dip, finger, turn=pip + dip)

@@ -19,8 +19,8 @@ from generator.model.words import Finger
 
 KNUCKLES: dict[Finger, complex] = {"index": 0j, "middle": 3.7 + 1.6j, "ring": -1.5 + 0.8j, "little": -10.5 - 2.6j}
 """MCP joints from the index's, along the metacarpal (to the tips) and to the back, mm."""
-MORE_BENT = 14.0
-"""The fingers behind are bent at the PIP at most this much more than the index: beyond that the hand turns in."""
+MORE_BENT, LESS_BENT = 14.0, 32.0
+"""The fingers behind are bent at the PIP at most this much more or less than the index: beyond that the hand turns."""
 UPRIGHT = 88.0
 """Direction of a hanging forearm, degrees; the wrist bends towards it by no more than `WRIST_BEND`."""
 WRIST_BEND = 24.0
@@ -33,6 +33,9 @@ def beside_index(front: SidePose, finger: Finger) -> SidePose:
     while pose.pip > front.pip + MORE_BENT and spot.real > -40:
         spot -= 1.5
         pose = _reaching(front, finger, spot)
+    while pose.pip < max(front.pip - LESS_BENT, 6.0) and spot.real < 40:
+        spot += 1.0
+        pose = _reaching(front, finger, spot)
     return pose
 
 
@@ -44,7 +47,9 @@ def _reaching(front: SidePose, finger: Finger, spot: complex) -> SidePose:
     last = front.joints[3] - level * own.lengths[2] + level * 1j * deeper
     near = bend_to(knuckle, last, own.lengths[0], own.lengths[1])
     far = cmath.phase(last - knuckle - own.lengths[0] * heading(near)) * 180 / pi
-    return SidePose(front.headings[0] - near, near - far, far - front.headings[3], finger, near, 0.0, knuckle, behind=True)
+    return SidePose(
+        front.headings[0] - near, near - far, far - front.headings[3], finger, near, 0.0, knuckle, behind=True
+    )
 
 
 def bend_to(start: complex, stop: complex, first: float, second: float) -> float:

@@ -16,27 +16,36 @@ TENDON = 3.4
 Area = tuple[complex, ...]
 
 
+# Contours of the bones: (share of the segment, mm added to it, mm to the back). The last segment's bone ends before the
+# pulp. The metacarpal is open at its near end.
+_METACARPAL = (
+    (0.0, -30.0, 4.2), (0.0, -18.0, 5.0), (0.0, -9.0, 7.6), (0.0, -1.0, 8.4), (0.0, 5.2, 4.2), (0.0, 6.0, -1.5),
+    (0.0, 2.0, -7.4), (0.0, -6.0, -8.0), (0.0, -16.0, -4.8), (0.0, -30.0, -4.0),
+)  # fmt: skip
+_PROXIMAL = (
+    (0.0, 6.9, 4.9), (0.0, 9.6, 5.7), (0.0, 15.0, 4.6), (0.5, 0.0, 3.7), (1.0, -8.0, 3.7), (1.0, -2.0, 4.5),
+    (1.0, 2.6, 2.7), (1.0, 3.3, -1.4), (1.0, -0.6, -4.5), (1.0, -7.0, -3.9), (0.5, 0.0, -3.1), (0.0, 15.0, -3.9),
+    (0.0, 9.0, -5.6), (0.0, 6.4, -4.2), (0.0, 7.5, 0.2),
+)  # fmt: skip
+_MIDDLE = (
+    (0.0, 4.9, 4.4), (0.0, 7.0, 5.0), (0.0, 11.0, 3.9), (0.55, 0.0, 2.9), (1.0, -5.0, 2.9), (1.0, -1.4, 3.4),
+    (1.0, 1.9, 2.0), (1.0, 2.3, -1.2), (1.0, -0.6, -3.3), (1.0, -5.0, -2.8), (0.55, 0.0, -2.5), (0.0, 11.0, -3.3),
+    (0.0, 6.6, -4.8), (0.0, 4.5, -3.4), (0.0, 5.5, 0.4),
+)  # fmt: skip
+_DISTAL = (
+    (0.0, 3.6, 3.0), (0.0, 5.0, 3.7), (0.0, 8.4, 2.3), (0.5, 0.0, 1.5), (1.0, -7.2, 1.8), (1.0, -4.2, 0.4),
+    (1.0, -5.8, -1.9), (0.5, 0.0, -1.5), (0.0, 8.0, -2.2), (0.0, 4.8, -3.8), (0.0, 3.3, -2.6), (0.0, 4.1, 0.2),
+)  # fmt: skip
+
+
 def bones(pose: SidePose) -> list[list[Cubic]]:
-    """Metacarpal head and the three phalanges, each a closed curve."""
-    k = pose.k
-    l1, l2, l3 = pose.lengths
-    head = [(-30.0, 4.2), (-18.0, 5.0), (-9.0, 7.6), (-1.0, 8.4), (5.2, 4.2), (6.0, -1.5), (2.0, -7.4), (-6.0, -8.0), (-16, -4.8), (-30, -4.0)]
-    near = [(6.9, 4.9), (9.6, 5.7), (15.0, 4.6), (0.5 * l1, 3.7), (l1 - 8, 3.7), (l1 - 2.0, 4.5), (l1 + 2.6, 2.7), (l1 + 3.3, -1.4),
-            (l1 - 0.6, -4.5), (l1 - 7, -3.9), (0.5 * l1, -3.1), (15.0, -3.9), (9.0, -5.6), (6.4, -4.2), (7.5, 0.2)]  # fmt: skip
-    mid = [(4.9, 4.4), (7.0, 5.0), (11.0, 3.9), (0.55 * l2, 2.9), (l2 - 5, 2.9), (l2 - 1.4, 3.4), (l2 + 1.9, 2.0), (l2 + 2.3, -1.2),
-           (l2 - 0.6, -3.3), (l2 - 5, -2.8), (0.55 * l2, -2.5), (11.0, -3.3), (6.6, -4.8), (4.5, -3.4), (5.5, 0.4)]  # fmt: skip
-    end = l3 - 4.2
-    last = [(3.6, 3.0), (5.0, 3.7), (8.4, 2.3), (0.62 * end, 1.5), (end - 3, 1.8), (end, 0.4), (end - 1.6, -1.9), (0.62 * end, -1.5),
-            (8.0, -2.2), (4.8, -3.8), (3.3, -2.6), (4.1, 0.2)]  # fmt: skip
+    """Metacarpal head (an open curve) and the three phalanges, each a closed curve."""
     shapes = []
-    for segment, rows in ((0, head), (1, near), (2, mid), (3, last)):
-        shapes.append(_bone(pose, segment, rows, k))
+    for segment, rows in enumerate((_METACARPAL, _PROXIMAL, _MIDDLE, _DISTAL)):
+        length = pose.lengths[segment - 1] if segment else 0.0
+        points = [pose.at(segment, share * length + mm, up * pose.k) for share, mm, up in rows]
+        shapes.append(ring(free(points)) if segment else spline(free(points)))
     return shapes
-
-
-def _bone(pose: SidePose, segment: int, rows: list[tuple[float, float]], k: float) -> list[Cubic]:
-    points = [pose.at(segment, along, up * k) for along, up in rows]
-    return spline(free(points)) if segment == 0 else ring(free(points))
 
 
 def tendon_course(pose: SidePose, lift: float = 0.0) -> list[complex]:
@@ -44,7 +53,9 @@ def tendon_course(pose: SidePose, lift: float = 0.0) -> list[complex]:
     k, (l1, l2, l3) = pose.k, pose.lengths
     bulge = {0.12: 0.0, 0.30: 0.55, 0.50: 1.0, 0.72: 0.8}
     points = [pose.at(0, a, -d * k) for a, d in ((-30, 11.0), (-14, 11.0), (-5, 10.4))]
-    points += [pose.at(1, f * l1, -d * k - lift * bulge[f]) for f, d in ((0.12, 9.4), (0.30, 7.2), (0.50, 6.4), (0.72, 6.4))]
+    points += [
+        pose.at(1, f * l1, -d * k - lift * bulge[f]) for f, d in ((0.12, 9.4), (0.30, 7.2), (0.50, 6.4), (0.72, 6.4))
+    ]
     points.append(pose.beside(2, 0, -7.3 * k * (1 + 0.13 * smooth(pose.pip / 90))))
     points += [pose.at(2, f * l2, -d * k) for f, d in ((0.34, 5.9), (0.52, 5.4), (0.70, 5.2))]
     points.append(pose.beside(3, 0, -5.2 * k * (1 + 0.13 * smooth(pose.dip / 90))))
@@ -62,8 +73,8 @@ def pulley(pose: SidePose, name: str) -> Area:
         return tuple(pose.at(1, f * l1, d * k) for f, d in rows)
     if name == "a4":
         return tuple(pose.at(2, f * l2, d * k) for f, d in ((0.34, -2.6), (0.66, -2.5), (0.66, -7.4), (0.34, -7.9)))
-    joint, half, low, high = (2, 1.7, -4.6, -9.8) if name == "a3" else (3, 1.7, -3.3, -7.5)
-    low, high = (d * (1 + 0.10 * smooth(pose.bends[joint - 1] / 90)) for d in (low, high))
+    joint, half, low, high = (2, 1.7, -4.4, -8.5) if name == "a3" else (3, 1.7, -3.2, -6.9)
+    low, high = (d * (1 + 0.20 * smooth(pose.bends[joint - 1] / 90)) for d in (low, high))
     return tuple(pose.beside(joint, a * k, d * k) for a, d in ((-half, low), (half, low), (half, high), (-half, high)))
 
 
@@ -79,7 +90,12 @@ def collateral(pose: SidePose, joint: int) -> tuple[Area, Area]:
     def m(along: float, up: float) -> complex:
         return origin + far * complex(along, up) * k
 
-    return (p(-2.0, 2.6), p(0.8, 2.9), m(7.4, -0.4), m(6.6, -3.8), p(-2.0, 0.2)), (p(-2.0, 0.2), p(-0.4, 0.6), m(3.8, -5.6), m(0.4, -6.1))
+    return (p(-2.0, 2.6), p(0.8, 2.9), m(7.4, -0.4), m(6.6, -3.8), p(-2.0, 0.2)), (
+        p(-2.0, 0.2),
+        p(-0.4, 0.6),
+        m(3.8, -5.6),
+        m(0.4, -6.1),
+    )
 
 
 def volar_plate(pose: SidePose) -> Area:
@@ -93,10 +109,17 @@ def volar_plate(pose: SidePose) -> Area:
 def central_slip(pose: SidePose) -> list[complex]:
     """The end of the extensor tendon over the PIP joint."""
     k, l1 = pose.k, pose.lengths[0]
-    points = [pose.at(1, l1 - 24, 5.6 * k), pose.at(1, l1 - 9, 5.6 * k), pose.beside(2, 0, 6.4 * k), pose.at(2, 5.6, 5.2 * k)]
+    points = [
+        pose.at(1, l1 - 24, 5.6 * k),
+        pose.at(1, l1 - 9, 5.6 * k),
+        pose.beside(2, 0, 6.4 * k),
+        pose.at(2, 5.6, 5.2 * k),
+    ]
     return sample(spline(free(points)), 4)
 
 
-def growth_plate(pose: SidePose) -> list[complex]:
-    """The growth plate at the base of the middle phalanx, back to palm."""
-    return [pose.at(2, a, d * pose.k) for a, d in ((9.6, 4.0), (8.9, 1.6), (9.4, -0.8), (8.9, -3.4))]
+def growth_plate(pose: SidePose) -> Area:
+    """The growth plate at the base of the middle phalanx, a slice of bone from back to palm."""
+    near = [(8.0, 4.9), (7.4, 2.4), (8.0, 0.0), (7.4, -2.4), (7.8, -4.5)]
+    far = [(a + 3.0, up * 0.86) for a, up in near[::-1]]
+    return tuple(pose.at(2, a, up * pose.k) for a, up in (*near, *far))

@@ -8,7 +8,8 @@ from generator.draw.side import LEAST_FOLDED, SidePose
 from generator.draw.svg import BLACK, FINE, OUTLINE, WHITE, Place, curve_data, lines, path
 
 _NAIL = (
-    (0.40, 5.55), (0.60, 5.25), (0.80, 4.55), (0.985, 2.9), (0.955, 1.7), (0.80, 2.15), (0.60, 2.5), (0.46, 2.9), (0.405, 4.1),
+    (0.40, 5.55), (0.60, 5.25), (0.80, 4.55), (0.985, 2.9), (0.955, 1.7), (0.80, 2.15), (0.60, 2.5), (0.46, 2.9),
+    (0.405, 4.1),
 )  # fmt: skip
 
 
@@ -31,8 +32,8 @@ def _folds(pose: SidePose) -> list[Blade]:
     if pose.mcp < 50:
         root = _palm_depth(pose, 0.44)
         along = 0.44 * pose.lengths[0]
-        points = tuple(pose.at(1, along - 0.25 * d, -root + d) for d in (0.0, 1.9, 3.8))
-        blades.append(Blade(points=points, pen=0.8, head=1.0, tail=0.0))
+        base = tuple(pose.at(1, along - 0.25 * d, -root + d) for d in (0.0, 1.9, 3.8))
+        blades.append(Blade(points=base, pen=0.8, head=1.0, tail=0.0))
     return blades
 
 
@@ -49,7 +50,9 @@ def _wrinkles(pose: SidePose) -> list[Blade]:
         size = deep * (1 - bend / 40)
         for step in steps:
             length = size * (0.7 if step and joint == 2 else 1.0)
-            points = tuple(pose.beside(joint, step + 0.1 * step * d / deep, skin - d) for d in (0.1, length / 2, length))
+            points = tuple(
+                pose.beside(joint, step + 0.1 * step * d / deep, skin - d) for d in (0.1, length / 2, length)
+            )
             blades.append(Blade(points=points, pen=0.75, head=1.0, tail=0.0, fine=True))
     return blades
 

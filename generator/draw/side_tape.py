@@ -37,7 +37,9 @@ def draw_band_side(pose: SidePose, segment: int, low: float, high: float, place:
     threads = []
     for k in range(1, count):
         t = k / count
-        threads.append((place.at(shape[0] + t * (shape[-1] - shape[0])), place.at(shape[4] + t * (shape[5] - shape[4]))))
+        threads.append(
+            (place.at(shape[0] + t * (shape[-1] - shape[0])), place.at(shape[4] + t * (shape[5] - shape[4])))
+        )
     data = chain_data(place.points(shape), True)
     return path(data, fill=WHITE, stroke=BLACK, pen=MAIN) + lines(threads, pen=0.5)
 

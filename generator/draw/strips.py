@@ -14,13 +14,15 @@ def flat_strip(left: complex, length: float, width: float, *, slit: float = 0.0)
     """A strip lying flat from its left edge's middle; `slit`: length of the cuts along its middle from both ends."""
     half = 0.5j * width
     corners = [left - half, left + length - half, left + length + half, left + half]
-    rows = max(2, round(width / THREAD))
-    threads = [(left + complex(0.6, width * (k / rows - 0.5)), left + complex(length - 0.6, width * (k / rows - 0.5))) for k in range(1, rows)]
+    rows = 1 if slit else max(2, round(width / THREAD))
+    threads = [
+        (left + complex(0.6, width * (k / rows - 0.5)), left + complex(length - 0.6, width * (k / rows - 0.5)))
+        for k in range(1, rows)
+    ]
     parts = [path(chain_data(corners, True), fill=WHITE, stroke=BLACK, pen=MAIN), lines(threads, pen=0.5)]
     if slit:
         cuts = [(left, left + slit), (left + length - slit, left + length)]
-        parts.append(lines(cuts, stroke=WHITE, pen=3.0))
-        parts.append(lines([(a + d, b + d) for a, b in cuts for d in (-0.35j, 0.35j)], pen=FINE))
+        parts.append(lines(cuts, pen=1.4))
     return "".join(parts)
 
 
@@ -39,13 +41,16 @@ def measure(a: complex, b: complex, text: str, size: float, *, below: bool = Tru
     return "".join(parts)
 
 
-def measured_strip(top: float, left: float, room: float, length: int, width: int, size: float, bridge: int = 0) -> tuple[str, float]:
+def measured_strip(
+    top: float, left: float, room: float, length: int, width: int, size: float, bridge: int = 0
+) -> tuple[str, float]:
     """A strip as long as `room` allows, true in its proportions, with its measures; and the height used."""
     em = size * MM_PER_PT
-    side = width_of(f"{width} mm", size) + 1.5 * em
-    long = room - side
+    before = 2.1 * em if bridge else 0.0
+    long = room - width_of(f"{width} mm", size) - 1.5 * em - before
+    left += before
     scale = long / length
-    thick = max(width * scale, 1.8)
+    thick = max(width * scale, 3.6 if bridge else 1.8)
     y = top + thick / 2 + (1.9 * em if bridge else 0.2)
     slit = (length - bridge) / 2 * scale if bridge else 0.0
     parts = [flat_strip(complex(left, y), long, thick, slit=slit)]
@@ -57,7 +62,7 @@ def measured_strip(top: float, left: float, room: float, length: int, width: int
         a = left + slit
         high = y - thick / 2 - 0.55 * em
         parts.append(measure(complex(a, high), complex(a + bridge * scale, high), f"{bridge} mm", size, below=False))
-        parts.append(scissors(complex(left - 0.2, y), em))
+        parts.append(scissors(complex(left - 0.3, y), em))
     return "".join(parts), low + 1.5 * em - top
 
 
@@ -65,7 +70,11 @@ def scissors(tip: complex, em: float) -> str:
     """Scissors that have just begun to cut to the right at `tip`."""
     parts = []
     for side in (1, -1):
-        blade = [tip + em * complex(0.9, -0.16 * side), tip + em * complex(-0.5, 0.0), tip + em * complex(-1.0, 0.42 * side)]
+        blade = [
+            tip + em * complex(0.9, -0.16 * side),
+            tip + em * complex(-0.5, 0.0),
+            tip + em * complex(-1.0, 0.42 * side),
+        ]
         parts.append(path(chain_data(blade), stroke=BLACK, pen=1.2))
         parts.append(disc(tip + em * complex(-1.3, 0.55 * side), 0.34 * em, fill=WHITE, stroke=BLACK, pen=1.0))
     return "".join(parts)

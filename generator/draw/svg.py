@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from generator.draw.curves import Cubic
 
@@ -33,12 +34,14 @@ class Place:
     turn: complex = 1 + 0j
 
     def at(self, point: complex) -> complex:
-        turned = point * self.turn
-        x = -turned.real if self.flip else turned.real
-        return self.origin + self.scale * complex(x, -turned.imag)
+        turned = point * self.turn * self.scale
+        return self.origin + (-turned if self.flip else turned.conjugate())
 
     def points(self, points: Iterable[complex]) -> list[complex]:
-        return [self.at(point) for point in points]
+        factor, origin = self.turn * self.scale, self.origin
+        if self.flip:
+            return [origin - point * factor for point in points]
+        return [origin + (point * factor).conjugate() for point in points]
 
     def curve(self, cubics: Iterable[Cubic]) -> list[Cubic]:
         return [(self.at(a), self.at(b), self.at(c), self.at(d)) for a, b, c, d in cubics]
@@ -46,8 +49,13 @@ class Place:
 
 def number(value: float) -> str:
     """At most two decimals, no minus zero."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    return _hundredths(round(value * 100))
+
+
+@cache
+def _hundredths(value: int) -> str:
+    """Why kept: writing numbers is the slowest part of drawing, and a page has few different ones."""
+    return f"{value / 100:.2f}".rstrip("0").rstrip(".")
 
 
 def escape(text: str) -> str:
@@ -92,12 +100,14 @@ def lines(
     return path(data, stroke=stroke, pen=pen, dash=dash, round_ends=False)
 
 
-def disc(centre: complex, radius: float, *, fill: str = BLACK, stroke: str = "none", pen: float = 0.0) -> str:
+def disc(
+    centre: complex, radius: float, *, fill: str = BLACK, stroke: str = "none", pen: float = 0.0, dash: str = ""
+) -> str:
     """A full circle of `radius` mm."""
     left, right = centre - radius, centre + radius
     r = number(radius)
     data = f"M{spot(left)}A{r} {r} 0 0 1 {spot(right)}A{r} {r} 0 0 1 {spot(left)}Z"
-    return path(data, fill=fill, stroke=stroke, pen=pen)
+    return path(data, fill=fill, stroke=stroke, pen=pen, dash=dash)
 
 
 def words(

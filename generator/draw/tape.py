@@ -35,7 +35,7 @@ class Band:
 def ring_range(finger: Finger, line: FingerLine, level: str, spreads: Spreads) -> tuple[float, float]:
     """Where a ring lies (mm from the MCP centre)."""
     if level == "a2":
-        high = line.l1 - 4.0
+        high = line.l1 - 0.4 * line.shape.half
         return max(above_webs(finger, line, spreads), high - 13.5), high
     if level == "pip":
         return line.l1 - 6.5, line.l1 + 6.0

@@ -9,7 +9,16 @@ from generator.draw.letters import block_height, wrap
 from generator.draw.svg import BLACK, INK, MAIN, MM_PER_PT, WHITE, chain_data, disc, document, group, path, words
 from generator.draw.taping_mistakes import draw_mistakes
 from generator.draw.taping_steps import (
-    Drawn, Step, buddy_loop, check, first_frame, h_bridge, h_first, h_second, ring_turn, splint_step,
+    Drawn,
+    Step,
+    buddy_loop,
+    check,
+    first_frame,
+    h_bridge,
+    h_first,
+    h_second,
+    ring_turn,
+    splint_step,
 )  # fmt: skip
 from generator.plan.pictures import TAPING_FRAMES, TapingKind, TapingPicture
 

@@ -40,7 +40,9 @@ def _one(step: Step, mistake: Mistake, note: str, corner: complex, cell: float, 
     """One mistake in a cell; its words below, or beside where the cell is a row."""
     room = 0.36 * cell if beside else cell - 3
     tall = 30.0 if beside else min(34.0, 1.15 * room)
-    picture = _fingers(step, mistake, corner, room, tall) if mistake == "wrong-finger" else _finger(step, mistake, corner, room, tall)
+    picture = (
+        _fingers(step, corner, room, tall) if mistake == "wrong-finger" else _finger(step, mistake, corner, room, tall)
+    )
     sign = draw_sign("leave", corner + complex(0.9 * step.em + 0.3, 0.9 * step.em + 0.3), 0.85 * step.em)
     wide = cell - room - 3 if beside else cell - 2.5
     text = wrap(note, wide, step.size) if note else []
@@ -53,17 +55,17 @@ def _one(step: Step, mistake: Mistake, note: str, corner: complex, cell: float, 
 
 def _finger(step: Step, mistake: Mistake, corner: complex, room: float, tall: float) -> list[str]:
     line = step.crop().fingers[step.picture.finger]
-    scale = (tall - 2.5) / (line.total - 2)
-    middle = corner + complex(room / 2 + 1, 1.0 + scale * (line.l2 + line.l3))
+    scale = (tall - 4.0) / (line.total - 2)
+    middle = corner + complex(room / 2 + 1, 2.6 + scale * (line.l2 + line.l3))
     finger = LoneFinger(step.picture.finger, step.picture.hand, middle, scale)
     parts = [finger.draw()]
     if mistake == "too-tight":
         parts += _dark_tip(finger)
-    parts += [draw_band(piece, finger.place) for piece in _wrong_bands(step, mistake, finger)]
+    parts += [draw_band(piece, finger.place) for piece in _wrong_bands(mistake, finger)]
     return parts
 
 
-def _wrong_bands(step: Step, mistake: Mistake, finger: LoneFinger) -> list[Band]:
+def _wrong_bands(mistake: Mistake, finger: LoneFinger) -> list[Band]:
     line = finger.line
     if mistake == "over-joint":
         return [wrap_round(line, line.l1 - 7, line.l1 + 7)]
@@ -88,7 +90,7 @@ def _dark_tip(finger: LoneFinger) -> list[str]:
     return [lines(hatch(shape, 0.9, 45), pen=0.75), lines(rays, pen=1.0), path(chain_data(left), stroke=BLACK, pen=1.1)]
 
 
-def _fingers(step: Step, mistake: Mistake, corner: complex, room: float, tall: float) -> list[str]:
+def _fingers(step: Step, corner: complex, room: float, tall: float) -> list[str]:
     """Buddy tape on the neighbour of the other side."""
     finger, partner = step.picture.finger, step.picture.partner
     other = _other_neighbour(finger, partner)

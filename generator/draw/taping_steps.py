@@ -42,9 +42,10 @@ class Step:
         p = self.picture
         return spreads_for((frozenset((p.finger, p.partner)),) if p.partner else ())
 
-    def crop(self, share: float = 0.86) -> HandCrop:
-        wide = share * self.width
-        return HandCrop(self.picture.hand, complex((self.width - wide) / 2, 0.6), wide, self.spreads)
+    def crop(self) -> HandCrop:
+        """The fingers, at the right so that the number has its corner."""
+        wide = self.width - max(2.0 * self.em, 0.14 * self.width)
+        return HandCrop(self.picture.hand, complex(self.width - wide, 0.6), wide, self.spreads)
 
     def lone(self, share: float = 0.0092, middle: float = 0.5) -> LoneFinger:
         """A finger by itself: `share` of the width for one mm of finger."""
@@ -77,7 +78,13 @@ def first_frame(step: Step) -> Drawn:
     if step.picture.length_mm and step.picture.width_mm:
         bridge = BRIDGE_MM if step.picture.kind == "h-strip" else 0
         strip, used = measured_strip(
-            height + 0.4 * step.em, 1.0, step.width - 2, step.picture.length_mm, step.picture.width_mm, step.size, bridge
+            height + 0.4 * step.em,
+            1.0,
+            step.width - 2,
+            step.picture.length_mm,
+            step.picture.width_mm,
+            step.size,
+            bridge,
         )
         parts.append(strip)
         height += used + 0.4 * step.em
@@ -100,8 +107,8 @@ def _padding(step: Step, crop: HandCrop) -> str:
     for k in range(7):
         t = k / 6 * 2
         i, f = min(int(t), 1), t - min(int(t), 1)
-        a, b = left[i] + f * (left[i + 1] - left[i]), right[i] + f * (right[i + 1] - right[i])
-        dots.append(disc(crop.place.at((a + b) / 2), 0.22))
+        one, other = left[i] + f * (left[i + 1] - left[i]), right[i] + f * (right[i + 1] - right[i])
+        dots.append(disc(crop.place.at((one + other) / 2), 0.22))
     return path(chain_data(shape, True), fill=PALE, stroke=BLACK, pen=0.75) + "".join(dots)
 
 
@@ -138,8 +145,8 @@ def _loose_tail(finger: LoneFinger, low: float, high: float) -> str:
     middle = (low + high) / 2
     sides = [finger.at(middle, s * finger.line.half(middle)) for s in (1, -1)]
     start = max(sides, key=lambda p: p.real) - 1.0
-    far = start + finger.scale * complex(26, 7)
-    knots: list[Knot] = [(start, 1 + 0j), (start + finger.scale * complex(14, -1), None), (far, heading(-50))]
+    far = start + finger.scale * complex(27, 7)
+    knots: list[Knot] = [(start, 1 + 0j), (start + finger.scale * complex(14, 1), None), (far, heading(34))]
     return tail(knots, (high - low) * finger.scale)
 
 
@@ -187,7 +194,12 @@ def h_first(step: Step) -> Drawn:
     """The two legs nearer the palm are wrapped, the joint straight."""
     finger = step.lone()
     bridge, near, _ = h_strip(finger.line)
-    parts = [finger.draw(), *_legs(finger, finger.line, (1,)), draw_band(bridge, finger.place), draw_band(near, finger.place)]
+    parts = [
+        finger.draw(),
+        *_legs(finger, finger.line, (1,)),
+        draw_band(bridge, finger.place),
+        draw_band(near, finger.place),
+    ]
     return [*parts, _under(finger, near.ends[0] - 2.0)], step.lone_height(finger)
 
 

@@ -28,7 +28,7 @@ TRIALS: dict[TrialKind, Callable[[TrialPicture], Trial]] = {
     "tip-hold": side.tip_hold,
     "table-top": side.table_top,
     "fist-lines": hand.fist_lines,
-    "full-fist-full-straight": side.fist_and_straight,
+    "full-fist-full-straight": hand.fist_and_straight,
     "little-finger-pull": hand.little_finger_pull,
     "infection-look": side.infection_look,
     "press-and-refill": hand.press_and_refill,
@@ -65,7 +65,7 @@ def _labels(
     middle = (box.top + box.bottom) / 2
     callouts = []
     for name, text in picture.labels:
-        target = trial.spots.get(name)
+        target = trial.spot_of(name)
         if target is not None and text:
             at = place.at(target)
             callouts.append(Callout(text=text, target=at, where="above" if at.imag < middle else "below"))

@@ -27,7 +27,11 @@ def _palm(picture: TrialPicture, tucked: Tucked = frozenset()) -> Trial:
     def base(place: Place) -> str:
         data = curve_data(place.curve(outline))
         blades = [b for b in palm_blades(fingers) if not tucked or min(p.imag for p in b.points) < 75]
-        parts = [path(data, fill=WHITE), draw_blades(blades, place, small=place.scale < 0.3), path(data, stroke=BLACK, pen=OUTLINE)]
+        parts = [
+            path(data, fill=WHITE),
+            draw_blades(blades, place, small=place.scale < 0.3),
+            path(data, stroke=BLACK, pen=OUTLINE),
+        ]
         return "".join([*parts, *(draw_tucked(fingers[f], place) for f in FINGERS if f in tucked)])
 
     return Trial(base=base, shape=sample(outline, 2), flip=picture.hand == "left")
@@ -88,7 +92,12 @@ def side_stress(picture: TrialPicture) -> Trial:
     low, high = -22j, 19j
     return replace(
         trial,
-        helpers=(Helper(left + low, 0), Helper(right + low, 180), Helper(left * 0.9 + high, -8), Helper(right * 0.9 + high, 188)),
+        helpers=(
+            Helper(left + low, 0),
+            Helper(right + low, 180),
+            Helper(left * 0.9 + high, -8),
+            Helper(right * 0.9 + high, 188),
+        ),
         pushes=(Push((high + 14j - 3, high + 15j + 14)), Push((high + 14j + 3, high + 15j - 14))),
         pains=pains,
         sore=finger.at(line.l1, signs[0] * 7).conjugate(),
@@ -103,7 +112,7 @@ def joint_squeeze(picture: TrialPicture) -> Trial:
     return replace(
         trial,
         helpers=(Helper(complex(-half, 0), 0), Helper(complex(half, 0), 180)),
-        pushes=(Push((complex(-26, 13), complex(-13, 13))), Push((complex(26, 13), complex(13, 13)))),
+        pushes=(Push((complex(-31, 13), complex(-13, 13))), Push((complex(31, 13), complex(13, 13)))),
         pains=(ring,),
         sore=0j,
     )
@@ -137,7 +146,10 @@ def little_finger_pull(picture: TrialPicture) -> Trial:
     return replace(
         trial,
         helpers=hooks,
-        pushes=(Push((little.at(little.total + 4), little.at(little.total + 22))), Push((ring.at(ring.total + 4), ring.at(ring.total + 20)))),
+        pushes=(
+            Push((little.at(little.total + 4), little.at(little.total + 22))),
+            Push((ring.at(ring.total + 4), ring.at(ring.total + 20))),
+        ),
         pains=find_mark("hamate", "little", None, fingers).areas,
         sore=-13 + 20j,
     )
@@ -155,12 +167,28 @@ def fist_lines(picture: TrialPicture) -> Trial:
     return replace(trial, pushes=tuple(pushes), looks=((aim, 9.0),), sore=aim)
 
 
+def fist_and_straight(picture: TrialPicture) -> Trial:
+    """All the way straight, all the way bent: two hands beside each other."""
+    straight, fist = _palm(picture), _palm(picture, frozenset(FINGERS))
+    step = -150 + 0j
+
+    def base(place: Place) -> str:
+        moved = replace(place, origin=place.at(step))
+        return fist.base(place) + straight.base(moved)
+
+    tip = lay_fingers()[picture.finger].at(lay_fingers()[picture.finger].total)
+    shape = [*fist.shape, *(point + step for point in straight.shape)]
+    knuckles = complex(-8, 142)
+    pushes = (Push((step + complex(50, 150), knuckles + complex(-50, 22), knuckles + complex(-16, 4))),)
+    return Trial(base=base, shape=shape, flip=fist.flip, pushes=pushes, looks=((step + tip, 10),), sore=step + tip)
+
+
 def night_tingling(picture: TrialPicture) -> Trial:
     trial = _palm(picture)
     fingers = lay_fingers()
     areas: list[Area] = []
     for finger in ("index", "middle"):
-        line = fingers[finger]  # type: ignore[index]
+        line = fingers[finger]
         areas.append(_pad(line.at(line.l1 + line.l2 - 6), line.at(line.total - 4), 0.7 * line.shape.half))
     ring = fingers["ring"]
     a, b = ring.at(ring.l1 + ring.l2 - 6, -4), ring.at(ring.total - 4, -3)
@@ -180,7 +208,7 @@ def knuckle_watch(picture: TrialPicture) -> Trial:
     return replace(
         trial,
         looks=((knuckle, 9.5),),
-        pushes=(Push((knuckle + 2 + 0j, knuckle - 15 + 1j)),),
+        pushes=(Push((knuckle + 4 - 12j, knuckle - 8 - 13j, knuckle - 17 - 9j)),),
         pains=(),
         sore=knuckle + 6j,
     )

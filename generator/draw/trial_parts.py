@@ -3,15 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from generator.draw.blades import dashes
-from generator.draw.curves import Cubic, Knot, free, heading, hatch, sample, spline
+from generator.draw.curves import Cubic, Knot, free, hatch, heading, sample, spline
 from generator.draw.inside_parts import arrow_head
 from generator.draw.side import SidePose
 from generator.draw.svg import (
-    BLACK, FINE, GREY, INK, MAIN, OUTLINE, PALE, TINT, Place, chain_data, curve_data, lines, path, spot,
+    BLACK,
+    FINE,
+    GREY,
+    INK,
+    MAIN,
+    OUTLINE,
+    PALE,
+    TINT,
+    Place,
+    chain_data,
+    curve_data,
+    disc,
+    lines,
+    path,
 )  # fmt: skip
 
 Area = tuple[complex, ...]
@@ -60,7 +73,7 @@ class Push:
 class Trial:
     """A test as drawn. `base` draws the hand, `shape` is its contour; `under` and `helpers` lie behind and in front.
 
-    `looks`: places to look at, ringed. `spots`: anchors for the words about pain, push and hold.
+    `looks`: places to look at, ringed. `sore`: what the words about pain point at.
     """
 
     base: Callable[[Place], str]
@@ -71,9 +84,18 @@ class Trial:
     pains: tuple[Area, ...] = ()
     looks: tuple[tuple[complex, float], ...] = ()
     ghosts: tuple[SidePose, ...] = ()
-    table: tuple[complex, complex] | None = None
-    spots: dict[Literal["pain", "push", "hold"], complex] = field(default_factory=dict)
+    tables: tuple[tuple[complex, complex], ...] = ()
+    sore: complex = 0j
     flip: bool = False
+
+    def spot_of(self, name: Literal["pain", "push", "hold"]) -> complex | None:
+        """What words about pain, pushing and holding point at; None where there is no such thing."""
+        if name == "pain":
+            return self.sore
+        if name == "push":
+            return self.pushes[0].points[0] if self.pushes else None
+        held = [*self.helpers, *self.behind]
+        return held[0].tip - 0.62 * held[0].length * heading(held[0].degrees) if held else None
 
     def extent(self) -> list[complex]:
         points = list(self.shape)
@@ -85,10 +107,10 @@ class Trial:
             points += sample(ghost.contour, 1)
         for centre, r in self.looks:
             points += [centre + complex(-r, -r), centre + complex(r, r)]
-        return points + list(self.table or ())
+        return points + [point for table in self.tables for point in table]
 
     def draw(self, place: Place) -> list[str]:
-        parts = [draw_table(self.table, place)] if self.table else []
+        parts = [draw_table(table, place) for table in self.tables]
         parts += [helper.draw(place) for helper in self.behind]
         parts += [draw_ghost(ghost, place) for ghost in self.ghosts]
         parts.append(self.base(place))
@@ -113,8 +135,7 @@ def draw_pain(area: Area, place: Place) -> str:
 def draw_look(centre: complex, r: float, place: Place) -> str:
     """A ring round a place to watch."""
     c, radius = place.at(centre), r * place.scale
-    data = f"M{spot(c - radius)}A{radius:.2f} {radius:.2f} 0 0 1 {spot(c + radius)}A{radius:.2f} {radius:.2f} 0 0 1 {spot(c - radius)}Z"
-    return path(data, stroke=INK, pen=1.5, dash="1.4 0.8")
+    return disc(c, radius, fill="none", stroke=INK, pen=1.5, dash="1.4 0.8")
 
 
 def draw_table(ends: tuple[complex, complex], place: Place) -> str:

@@ -20,6 +20,8 @@ TURN = 3.3
 BETWEEN, ROAD = 1.3, 1.05
 """Least distance of two blocks, and width of the path, in letter heights."""
 _SHARES = (1.0, 0.75, 0.5, 0.25, 0.0)
+MOST_SHARE = 2.6
+"""A gate may grow to this share of its usual width where a leg has room to spare."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,10 +83,29 @@ def _pack(picture: PathPicture, room: float, em: float) -> list[list[Sized]]:
 def _squeeze(blocks: list[Block], room: float, em: float) -> list[Sized] | None:
     """The widest setting in which all blocks fit on one leg; None where even the narrowest does not."""
     for share in _SHARES:
-        sized = [size_block(block, share, em) for block in blocks]
-        if sum(s.width for s in sized) + BETWEEN * em * (len(sized) - 1) <= room:
-            return sized
+        sized = [size_block(block, share, em, room) for block in blocks]
+        if _fits(sized, room, em):
+            return _widen(sized, share, room, em)
     return None
+
+
+def _fits(sized: list[Sized], room: float, em: float) -> bool:
+    return sum(s.width for s in sized) + BETWEEN * em * (len(sized) - 1) <= room
+
+
+def _widen(sized: list[Sized], share: float, room: float, em: float) -> list[Sized]:
+    """Give the room that is left to the tallest gate or flag, step by step, as long as that makes it lower."""
+    shares = [share] * len(sized)
+    for _ in range(24):
+        k = max(range(len(sized)), key=lambda i: sized[i].height)
+        if sized[k].block.kind not in ("gate", "flag"):
+            return sized
+        shares[k] += 0.15
+        wider = [*sized[:k], size_block(sized[k].block, shares[k], em, room), *sized[k + 1 :]]
+        if shares[k] > MOST_SHARE or not _fits(wider, room, em):
+            return sized
+        sized = wider
+    return sized
 
 
 def _spill(blocks: list[Block], room: float, em: float) -> list[list[Sized]]:
@@ -95,7 +116,7 @@ def _spill(blocks: list[Block], room: float, em: float) -> list[list[Sized]]:
         if together is not None:
             rows[-1] = together
         else:
-            rows.append(_squeeze([block], room, em) or [size_block(block, 0.0, em)])
+            rows.append(_squeeze([block], room, em) or [size_block(block, 0.0, em, room)])
     return rows
 
 

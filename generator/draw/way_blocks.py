@@ -42,12 +42,13 @@ class Sized:
     em: float
 
 
-def size_block(block: Block, share: float, em: float) -> Sized:
-    """Break the words of a block; `share` 0 (narrowest) to 1 (widest)."""
+def size_block(block: Block, share: float, em: float, room: float) -> Sized:
+    """Break the words of a block; `share` 0 (narrowest) to 1 (widest), never wider than `room` mm."""
     size = em / MM_PER_PT
     width = (NARROWEST[block.kind] + share * (WIDEST[block.kind] - NARROWEST[block.kind])) * em
     if block.kind != "post":
         width = max(width, min(_longest_word(block, size) + 1.05 * em, 1.3 * WIDEST[block.kind] * em))
+    width = min(width, room)
     if block.kind == "post":
         return _size_post(block, width, em, size)
     if block.kind == "flag" and block.flag:

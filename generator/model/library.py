@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
+from generator.model.clinic import ClinicSettings
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
 from generator.problems import Place, Problem, write_path
@@ -48,6 +49,7 @@ class Library:
     shared_files: Mapping[str, Document[object]]
     specimen: Document[Protocol] | None = None
     unread: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    clinic: ClinicSettings = field(default_factory=ClinicSettings)
 
     @property
     def conditions(self) -> tuple[Protocol | Referral, ...]:

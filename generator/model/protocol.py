@@ -152,7 +152,7 @@ class PainLimit:
 
 @dataclass(frozen=True, kw_only=True)
 class Stage:
-    """One part of the way back."""
+    """One part of the way back. `coach`: what a coach plans with, in words that do not tell what is hurt."""
 
     id: Id
     name: Line
@@ -168,6 +168,7 @@ class Stage:
     taping: tuple[TapeUse, ...]
     exercises: tuple[Dose, ...]
     gate: tuple[Id, ...]
+    coach: Text | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -186,6 +187,15 @@ class Seek:
     when: Text
     whom: Line
     urgency: Urgency
+
+
+@dataclass(frozen=True, kw_only=True)
+class Notice:
+    """A poster in a gym: one message, three things to look for, three things to do, to be read two metres away."""
+
+    message: Line
+    look_for: tuple[Line, ...]
+    do: tuple[Line, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -232,6 +242,7 @@ class Protocol:
     if_nothing_is_done: Text
     other_ways: Text
     questions: tuple[Text, ...]
+    notice: Notice | None = None
     changes: tuple[Change, ...] = ()
 
 

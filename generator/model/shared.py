@@ -143,10 +143,14 @@ class Gate:
 
 @dataclass(frozen=True, kw_only=True)
 class WarningSign:
-    """A sign that needs somebody else, and how soon (warning_signs.yml). `signs`: each of them is this warning."""
+    """A sign that needs somebody else, and how soon (warning_signs.yml).
+
+    `short`: the sign at a glance, where there is little room; `signs`: each of them is this warning.
+    """
 
     id: Id
     sign: Text
+    short: Line | None = None
     why: Text
     do: Text
     urgency: Urgency

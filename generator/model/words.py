@@ -52,7 +52,7 @@ VERSION_SHAPE = Shape(r"^\d{1,4}\.\d{1,4}\.\d{1,4}$", "must be a version of thre
 ADDRESS_SHAPE = Shape(
     r"^https?://[a-z0-9.-]+(:\d{1,5})?/([A-Za-z0-9._~-]+/)*$",
     "must be a web address that begins with https:// and ends with /, such as https://example.org/fingers/",
-    100,
+    60,
 )
 CODE_SHAPE = Shape(r"^[A-Z]\d{2}(\.\d{1,2})?$", "must be an ICD-10 code like S63.6", 6)
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
 
 from generator.model.words import GripMark, Paper, PrintSize
 from generator.plan.pictures import Picture
@@ -59,11 +59,12 @@ class Paragraph:
 
 @dataclass(frozen=True, kw_only=True)
 class Bullets:
-    """A list. `ticks`: boxes to tick by hand; `notes`: each item begins with its own mark."""
+    """A list. `ticks`: boxes to tick by hand; `notes`: each item begins with its own mark. `id`: its anchor."""
 
     items: tuple[Words, ...]
     style: Literal["points", "steps", "ticks", "notes"] = "points"
     title: str = ""
+    id: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,7 +138,112 @@ class Gallery:
     drawings: tuple[Drawing, ...]
 
 
-Block = Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside | Gallery
+@dataclass(frozen=True, kw_only=True)
+class Fold:
+    """Something that opens: what is always seen, and what it holds."""
+
+    title: Words
+    lines: tuple[Words, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Folds:
+    """A box of things that open, in groups with a title each."""
+
+    level: Literal["warning", "caution", "note"]
+    title: str
+    groups: tuple[tuple[str, tuple[Fold, ...]], ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Choice:
+    """One answer among several: `sign` is what the answer stands for ('' clears it)."""
+
+    sign: str
+    says: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Question:
+    """Something to answer on the page. `asked`: it is shown only when the script asks for it."""
+
+    name: str
+    says: str
+    choices: tuple[Choice, ...]
+    asked: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ask:
+    """Questions that need a script. `many`: all choices of a question may be true together."""
+
+    help: str
+    questions: tuple[Question, ...]
+    many: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class TouchMap:
+    """Drawings to touch, and the same places as a list."""
+
+    drawings: tuple[Drawing, ...]
+    help: str
+    list_title: str
+    question: Question
+
+
+@dataclass(frozen=True, kw_only=True)
+class Unscripted:
+    """Blocks that say the same to a reader whose browser runs no script."""
+
+    blocks: tuple[Paragraph | Bullets, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class FoundPage:
+    """A page that can come to the front."""
+
+    id: str
+    name: Words
+    under: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Help:
+    """A box that shows when one of `signs` is there."""
+
+    signs: tuple[str, ...]
+    urgent: bool
+    box: Box
+
+
+@dataclass(frozen=True, kw_only=True)
+class Finder:
+    """Pages by what fits them. `labels`: the words that the script sets; `data`: what it looks up."""
+
+    helps: tuple[Help, ...]
+    note: str
+    pages: tuple[FoundPage, ...]
+    labels: tuple[tuple[str, str], ...]
+    data: Mapping[str, Any]
+
+
+Block = (
+    Folds
+    | Ask
+    | TouchMap
+    | Unscripted
+    | Finder
+    | Paragraph
+    | Bullets
+    | Table
+    | Box
+    | GripList
+    | Drawing
+    | Diary
+    | Beside
+    | Gallery
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,7 +258,10 @@ class Section:
 
 @dataclass(frozen=True, kw_only=True)
 class Page:
-    """A page of the site. `address` is relative to the site's root and ends with a slash ('' is the home page)."""
+    """A page of the site. `address` is relative to the site's root and ends with a slash ('' is the home page).
+
+    `menu`: what it is called in the menu; '' for a page that is only linked to.
+    """
 
     address: str
     kind: str

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from generator.model.shared import Grip
 from generator.model.words import FINGERS
-from generator.plan.blocks import Block, Box, Paragraph, Table, Words, text
+from generator.plan.blocks import Block, Box, Drawing, Paragraph, Table, Words, text
 from generator.plan.parts import table
+from generator.plan.pictures import LoadPicture, LoadRow
 from generator.plan.prose import Writer, join_words
 from generator.reckon.finger import GripLoad, Ratio, compare_grip, list_published
 from generator.reckon.shares import share_load
 from generator.reckon.why import Why
 
 REFERENCE_GRIP = "half-crimp"
+CHART_MM = 120.0
 
 
 def list_grip_loads(grips: tuple[Grip, ...]) -> tuple[GripLoad, ...]:
@@ -40,6 +44,24 @@ def load_table(writer: Writer) -> Table:
     return table(writer.say("caption-grip-loads"), head, rows)
 
 
+def load_chart(writer: Writer, pulley: Literal["a2", "a4"]) -> Drawing:
+    """The same as bars: what each grip asks of one pulley beside a half crimp, the hardest first."""
+    grips = {g.id: g.name for g in writer.library.vocabularies.grips}
+    loads = sorted(list_grip_loads(writer.library.vocabularies.grips), key=lambda load: -load.of(pulley).typical)
+    rows = tuple(
+        LoadRow(
+            name=grips[load.grip],
+            share=load.of(pulley).typical,
+            said="".join(run.text for run in _ratio_words(writer, load.of(pulley), load.spread_known)),
+        )
+        for load in loads
+    )
+    title = writer.say("picture-loads", pulley=pulley.upper(), rows="; ".join(f"{r.name}: {r.said}" for r in rows))
+    picture = LoadPicture(title=title, rows=rows, unit_word=writer.say("load-unit"))
+    caption = text(writer.say("load-chart-caption", pulley=pulley.upper()))
+    return Drawing(name=f"loads-{pulley}", picture=picture, caption=caption, width_mm=CHART_MM)
+
+
 def published_table(writer: Writer) -> Table | None:
     """Published ratios of full crimp to sloper beside ours, those that we miss included.
 
@@ -65,6 +87,8 @@ def load_blocks(writer: Writer) -> tuple[Block, ...]:
     limits = tuple(text(line) for line in writer.say("grip-load-limits").split("\n") if line.strip())
     return (
         Paragraph(words=text(writer.say("grip-load-intro"))),
+        load_chart(writer, "a2"),
+        load_chart(writer, "a4"),
         load_table(writer),
         *((published,) if published else ()),
         Box(level="note", title=writer.say("grip-load-limits-title"), lines=limits),

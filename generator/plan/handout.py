@@ -24,6 +24,7 @@ from generator.plan.blocks import (
     text,
 )
 from generator.plan.illustrate import (
+    diary_drawing,
     finger_name,
     grip_gallery,
     inside_drawing,
@@ -64,6 +65,7 @@ from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
 from generator.plan.way_back import dates_box, diary_date, next_gate, personal_path, window_table
 
 DIARY_DAYS = 14
+CHART_MM = 160.0
 
 
 def name_file(case: Case, version: str) -> str:
@@ -252,9 +254,11 @@ def _third_sheet(writer: Writer, situation: Situation) -> Sheet:
 
 def _fourth_sheet(writer: Writer, situation: Situation, so_far: tuple[Sheet, ...]) -> Sheet:
     days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
+    most = situation.stage.pain.most
     used = [plain(w) for sheet in so_far for w in list_words(sheet)]
     sections = (
         section(writer, "diary", diary(writer, days)),
+        section(writer, "chart", diary_drawing(writer, tuple(d.split()[1] for d in days), most, CHART_MM)),
         *closing_sections(writer, situation.protocol, word_list(writer, used)),
     )
     return Sheet(
@@ -306,7 +310,7 @@ def _letterhead(case: Case, writer: Writer) -> tuple[str, ...]:
 
 def plan_handout(library: Library, case: Case, today: date) -> Handout:
     """The sheets for a case that `find_case_findings` has nothing against."""
-    writer = Writer(library)
+    writer = Writer(library, case.clinic.emergency_number if case.clinic else None)
     situation = read_situation(case, library, today)
     sheets: tuple[Sheet, ...]
     if situation.hold:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal
+from typing import Literal, get_args
 
 from generator.model.protocol import Protocol, Stage
-from generator.model.shared import Grip, JointAngles, Structure, Taping
+from generator.model.shared import Grip, JointAngles, Structure, Taping, Test
 from generator.model.words import Finger, GripMark, Hand, Side
 from generator.plan.blocks import Drawing, Gallery, text
 from generator.plan.pictures import (
     TAPING_FRAMES,
     TAPING_MISTAKES,
+    DiaryPicture,
     GripPicture,
     HandPicture,
     InsidePart,
@@ -20,6 +21,8 @@ from generator.plan.pictures import (
     TapeMark,
     TapingKind,
     TapingPicture,
+    TrialKind,
+    TrialPicture,
 )
 from generator.plan.prose import Writer
 
@@ -34,6 +37,23 @@ GRIP_MM = 32.0
 FRAME_MM = 40.0
 _ORDER: tuple[GripMark, ...] = ("keep", "limit", "leave")
 INSIDE_MM = 85.0
+_TRIALS: tuple[TrialKind, ...] = get_args(TrialKind)
+# Tests in which something is seen to move, or not, rather than felt to hurt.
+_LOOKED_AT: frozenset[TrialKind] = frozenset(
+    (
+        "deep-flexor-alone",
+        "surface-flexor-alone",
+        "middle-joint-bent-press",
+        "tip-hold",
+        "table-top",
+        "fist-lines",
+        "full-fist-full-straight",
+        "infection-look",
+        "press-and-refill",
+        "night-tingling-check",
+        "knuckle-watch",
+    )
+)
 _INSIDE_KINDS: dict[str, Literal["finger-side", "joint-front", "palm-tendons"]] = {
     "ligament": "joint-front",
     "muscle": "palm-tendons",
@@ -216,3 +236,27 @@ def inside_drawing(writer: Writer, protocol: Protocol, width_mm: float = INSIDE_
         tucked=kind == "palm-tendons",
     )
     return Drawing(name="inside", picture=picture, caption=text(writer.say("inside-caption")), width_mm=width_mm)
+
+
+def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing | None:
+    """One hands-on test: what presses, which way, where pain counts or where to look. None for a test that nobody has drawn yet."""
+    kind = next((k for k in _TRIALS if k == test.id), None)
+    if kind is None:
+        return None
+    counts = writer.say("trial-look" if kind in _LOOKED_AT else "trial-pain")
+    picture = TrialPicture(title=f"{test.name}. {test.plain}", kind=kind, labels=(("pain", counts),))
+    return Drawing(name=f"test-{test.id}", picture=picture, caption=(), width_mm=width_mm)
+
+
+def diary_drawing(writer: Writer, days: tuple[str, ...], limit: int, width_mm: float) -> Drawing:
+    """A chart of pain over days, to draw by hand."""
+    signs = (writer.say("diary-before"), writer.say("diary-during"), writer.say("diary-next-morning"))
+    picture = DiaryPicture(
+        title=writer.say("picture-diary", count=len(days), limit=limit),
+        days=days,
+        signs=signs,
+        limit=limit,
+        limit_word=writer.say("diary-limit", limit=limit),
+        pain_word=writer.say("diary-pain"),
+    )
+    return Drawing(name="diary", picture=picture, caption=text(writer.say("diary-chart-help")), width_mm=width_mm)

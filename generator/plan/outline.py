@@ -128,18 +128,24 @@ def _write_section(section: Section) -> Iterator[str]:
         yield from _write_block(block)
 
 
+def list_page_lines(page: Page) -> Iterator[tuple[str, str]]:
+    """Each line of a page with the anchor of its section, '' above the first. A long line is broken inside."""
+    lead = [f"=== PAGE /{page.address} === {page.title}", _wrap(f"({page.description})", "", "")]
+    lead += [f"badge: {plain(page.badge)}"] if page.badge else []
+    for block in page.lead:
+        lead += _write_block(block)
+    yield from (("", line) for line in lead)
+    for section in page.sections:
+        yield from ((section.id, line) for line in _write_section(section))
+
+
 def outline_page(page: Page) -> str:
     """One page of the site as text."""
-    lines = [f"=== PAGE /{page.address} === {page.title}", _wrap(f"({page.description})", "", "")]
-    lines += [f"badge: {plain(page.badge)}"] if page.badge else []
-    for block in page.lead:
-        lines += _write_block(block)
-    for section in page.sections:
-        lines += _write_section(section)
-    return "\n".join(lines) + "\n"
+    return "\n".join(line for _, line in list_page_lines(page)) + "\n"
 
 
-def _outline_sheet(sheet: Sheet) -> Iterator[str]:
+def list_sheet_lines(sheet: Sheet) -> Iterator[str]:
+    """Each line of a sheet. A long line is broken inside."""
     yield f"--- SHEET {sheet.number} --- {sheet.title}"
     for line in sheet.under_title:
         yield _wrap(_say(line), "  ", "  ")
@@ -159,5 +165,5 @@ def outline_handout(handout: Handout) -> str:
     ]
     lines += [f"letterhead: {line}" for line in handout.letterhead]
     for sheet in handout.sheets:
-        lines += _outline_sheet(sheet)
+        lines += list_sheet_lines(sheet)
     return "\n".join(lines) + "\n"

@@ -215,6 +215,11 @@ def warning_words(writer: Writer, sign: WarningSign, strong_sign: bool = False) 
     return (*shows, Run(" "), *writer.words(sign.do))
 
 
+def short_sign(sign: WarningSign) -> str:
+    """A warning sign at a glance, as a sentence."""
+    return f"{(sign.short or sign.sign).strip().rstrip('.')}."
+
+
 def warning_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency] = URGENCIES) -> Box:
     """Warning signs, the most urgent first."""
     signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.model.shared import Hold, Landmark, View
+from generator.model.shared import Hold, Landmark, TouchSpot, View
 from generator.model.words import FINGERS, Finger, GripMark, Hand, Side
 
 TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
@@ -37,7 +37,7 @@ class TapeMark:
 
 @dataclass(frozen=True, kw_only=True)
 class HandPicture:
-    """One hand, palm or back. Names of fingers are written where `names` is set."""
+    """One hand, palm or back. `finger_names` stand above the tips, `hand_name` below the wrist."""
 
     title: str
     hand: Hand
@@ -72,8 +72,8 @@ class GripPicture:
 
 
 InsidePart = Literal[
-    "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate", "central-slip",
-    "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
+    "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate",
+    "central-slip", "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
 ]  # fmt: skip
 
 
@@ -117,8 +117,8 @@ TAPING_MISTAKES: dict[TapingKind, tuple[Mistake, ...]] = {
 class TapingPicture:
     """One frame of a taping in steps; `frame` counts from 1, 0 is the frame of common mistakes.
 
-    `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each mistake,
-    or beside the three signs of the check (colour, warmth, feeling).
+    `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each
+    mistake, or beside the three signs of the check (colour, warmth, feeling).
     """
 
     title: str
@@ -134,6 +134,9 @@ class TapingPicture:
     notes: tuple[str, ...] = ()
 
 
+Standing = Literal["past", "today", "ahead", "none"]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Signpost:
     """One stage on the way back. `arms` are the lines on its arms; `gate` are the lines before the next post."""
@@ -142,7 +145,7 @@ class Signpost:
     name: str
     arms: tuple[str, ...]
     gate: str
-    standing: Literal["past", "today", "ahead", "none"]
+    standing: Standing
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -225,6 +228,32 @@ class LoadPicture:
     unit_word: str = ""
 
 
+@dataclass(frozen=True, kw_only=True)
+class TouchArea:
+    """A place on a drawing that can be touched: the sign that it stands for, where it lies, what it is called."""
+
+    sign: str
+    spot: TouchSpot
+    name: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class TouchPicture:
+    """A drawing to touch where it is sore: the palm, the back, one joint from the side, or the forearm."""
+
+    title: str
+    view: Literal["palm", "back", "side", "forearm"]
+    areas: tuple[TouchArea, ...]
+
+
 Picture = (
-    HandPicture | GripPicture | InsidePicture | TapingPicture | PathPicture | TrialPicture | DiaryPicture | LoadPicture
+    HandPicture
+    | GripPicture
+    | InsidePicture
+    | TapingPicture
+    | PathPicture
+    | TrialPicture
+    | DiaryPicture
+    | LoadPicture
+    | TouchPicture
 )

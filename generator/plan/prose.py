@@ -39,16 +39,24 @@ class Writer:
     Why: a reader meets [1] before [2], and the list at the foot holds exactly what was used.
     """
 
-    def __init__(self, library: Library) -> None:
+    def __init__(self, library: Library, emergency_number: str | None = None) -> None:
+        """`emergency_number`: another one than the clinic's own."""
         self.library = library
+        self._number = emergency_number or library.clinic.emergency_number
         self._phrases = {p.id: p.says for p in library.vocabularies.wording}
         self._sources = {s.id: s for s in library.vocabularies.sources}
         self._cited: list[tuple[str, str]] = []
         self._habit = False
 
     def say(self, phrase: str, **gaps: object) -> str:
-        """A phrase of wording.yml with its gaps filled. Raises KeyError for an unknown phrase or gap."""
-        return self._phrases[phrase].strip().format(**gaps)
+        """A phrase of wording.yml with its gaps filled. Raises KeyError for an unknown phrase or gap.
+
+        The gap {emergency_number} is always known.
+        """
+        written = self._phrases[phrase].strip()
+        if "{emergency_number}" in written:
+            gaps["emergency_number"] = self._number or self._phrases["your-emergency-number"]
+        return written.format(**gaps)
 
     def mark(self, source: str) -> Run:
         """The mark for a `source` value, e.g. 'lutter-2018' or 'lutter-2018 recalled'."""

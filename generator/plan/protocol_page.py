@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.model.protocol import Protocol, Referral, Stage
 from generator.model.words import Paper, Side
+from generator.plan.answers import list_own_warnings, pair_address
 from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Table, Words, link, stack, text
 from generator.plan.grip_loads import load_blocks
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, inside_drawing, spot_drawing
@@ -103,7 +104,12 @@ def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
         )
         rows.append(
             (
-                link(other.plain_name, address_of(other.id)),
+                stack(
+                    (
+                        link(other.plain_name, address_of(other.id)),
+                        link(writer.say("apart-link"), pair_address(condition.id, other.id)),
+                    )
+                ),
                 stack(text(line) for line in (*fits, *apart[len(alike.signs) :])),
                 writer.words(alike.why_it_matters),
             )
@@ -222,6 +228,7 @@ def _codes(writer: Writer, condition: Protocol | Referral) -> Bullets:
 
 
 def _closing(writer: Writer, condition: Protocol | Referral) -> tuple[Section, ...]:
+    codes = _codes(writer, condition)  # may name a source, so the list comes after it
     sources = writer.source_list()
     return (
         _section(writer, "sources", paragraph(writer, writer.say("sources-intro")), sources),
@@ -230,7 +237,7 @@ def _closing(writer: Writer, condition: Protocol | Referral) -> tuple[Section, .
             "status",
             Paragraph(words=text(status_words(writer, condition.status))),
             Paragraph(words=text(writer.say("disclaimer"))),
-            _codes(writer, condition),
+            codes,
         ),
     )
 
@@ -308,7 +315,11 @@ def plan_referral_page(writer: Writer, referral: Referral) -> Page:
         title=referral.plain_name,
         description=writer.say("description-referral", name=referral.plain_name),
         badge=draft_badge(writer, referral),
-        lead=(paragraph(writer, referral.summary, lead=True), Bullets(items=_names(writer, referral))),
+        lead=(
+            paragraph(writer, referral.summary, lead=True),
+            Bullets(items=_names(writer, referral)),
+            warning_box(writer, list_own_warnings(writer.library, referral)),
+        ),
         sections=sections,
         menu=referral.plain_name,
     )

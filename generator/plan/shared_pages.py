@@ -21,7 +21,15 @@ from generator.plan.blocks import (
     text,
 )
 from generator.plan.grip_loads import load_blocks, share_block, spare_table
-from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, grip_drawing, tape_drawing, tape_frames
+from generator.plan.illustrate import (
+    EXAMPLE_FINGER,
+    EXAMPLE_HAND,
+    grip_drawing,
+    tape_drawing,
+    tape_frames,
+    trial_drawing,
+)
+from generator.plan.paper_key import key_links
 from generator.plan.parts import (
     URGENCIES,
     empty_if_none,
@@ -37,6 +45,7 @@ from generator.plan.parts import (
 from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
 from generator.reckon.neighbours import choose_buddy
+from generator.reckon.tape import convert_to_ring_size
 
 
 def _page(writer: Writer, kind: str, lead: Iterable[Block], sections: Iterable[Section]) -> Page:
@@ -153,12 +162,35 @@ def plan_tapings(writer: Writer) -> Page:
             _users(writer, "tapings", taping.id),
         )
         sections.append(Section(id=taping.id, heading=taping.name, blocks=empty_if_none(*blocks)))
+    sections.append(_measuring(writer))
     return _page(writer, "tapings", _intro(writer, "tapings"), sections)
+
+
+def _measuring(writer: Writer) -> Section:
+    """How to measure a finger, and rings as a help: a ring that slides on is as wide inside as the finger."""
+    sizes = [convert_to_ring_size(float(mm)) for mm in range(44, 73, 4)]
+    rows = [
+        (text(f"{s.iso} mm"), text(str(s.iso)), text(f"{s.diameter_mm:g} mm"), text(f"{s.us:g}"), text(str(s.japan)))
+        for s in sizes
+    ]
+    head = tuple(writer.say(f"head-{h}") for h in ("round", "iso-ring", "across", "us-ring", "japan-ring"))
+    return Section(
+        id="measure",
+        heading=writer.say("heading-measure"),
+        blocks=(
+            paragraph(writer, writer.say("measure-how")),
+            table(writer.say("caption-ring-sizes"), head, rows),
+        ),
+    )
 
 
 def plan_tests(writer: Writer) -> Page:
     sections = [
-        Section(id=t.id, heading=t.name, blocks=empty_if_none(*test_blocks(writer, t), _users(writer, "tests", t.id)))
+        Section(
+            id=t.id,
+            heading=t.name,
+            blocks=empty_if_none(trial_drawing(writer, t), *test_blocks(writer, t), _users(writer, "tests", t.id)),
+        )
         for t in writer.library.vocabularies.tests
     ]
     return _page(writer, "tests", _intro(writer, "tests"), sections)
@@ -206,6 +238,8 @@ def plan_warning_signs(writer: Writer) -> Page:
         )
         sections.append(Section(id=urgency, heading=writer.say(f"urgency-{urgency}"), blocks=(Bullets(items=items),)))
     lead = (*_intro(writer, "warning-signs"), Paragraph(words=strong(writer.say("emergency-number"))))
+    paper = (paragraph(writer, writer.say("key-intro")), key_links(writer))
+    sections.append(Section(id="paper", heading=writer.say("heading-paper"), blocks=paper))
     return _page(writer, "warning-signs", lead, sections)
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from generator.model.library import Library
-from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Site, Words, link, strong, text
+from generator.plan.answers import list_pairs
+from generator.plan.blocks import Block, Bullets, Page, Section, Site, Words, link, strong, text
+from generator.plan.desk_form import plan_desk_page
 from generator.plan.general import plan_general_handout
-from generator.plan.illustrate import EXAMPLE_HAND
-from generator.plan.parts import paragraph, warning_box
-from generator.plan.pictures import HandPicture
+from generator.plan.paper_key import key_links
+from generator.plan.parts import paragraph
 from generator.plan.prose import Writer
 from generator.plan.protocol_page import PAPERS, address_of, plan_protocol_page, plan_referral_page
 from generator.plan.shared_pages import (
@@ -23,9 +24,13 @@ from generator.plan.shared_pages import (
     plan_warning_signs,
     plan_words,
 )
+from generator.plan.telling_pages import plan_apart, plan_apart_pages, plan_signs
+from generator.plan.way_in import home_lead, plan_way_in
 
 _SHARED: tuple[Callable[[Writer], Page], ...] = (
     plan_warning_signs,
+    plan_apart,
+    plan_signs,
     plan_grips,
     plan_tapings,
     plan_exercises,
@@ -33,6 +38,7 @@ _SHARED: tuple[Callable[[Writer], Page], ...] = (
     plan_tests,
     plan_words,
     plan_sources,
+    plan_desk_page,
     plan_about,
 )
 
@@ -47,42 +53,15 @@ _LABELS = (
 )
 
 
-def _places(writer: Writer) -> list[tuple[Words, tuple[Words, ...]]]:
-    """Each place where it can be sore, with the injuries for which that place is usual."""
-    rows = []
-    for sign in writer.library.vocabularies.signs:
-        if sign.kind != "place":
-            continue
-        fits = [c for c in writer.library.conditions if sign.id in c.signs.usual]
-        if fits:
-            rows.append((text(sign.says), tuple(link(c.plain_name, address_of(c.id)) for c in fits)))
-    return rows
-
-
-def _home_picture(writer: Writer) -> Drawing:
-    picture = HandPicture(
-        title=writer.say("picture-home"),
-        hand=EXAMPLE_HAND,
-        view="palm",
-        hand_name=writer.say("hand-name", hand=EXAMPLE_HAND, view=writer.say("view-palm")),
-    )
-    return Drawing(name="hand", picture=picture, caption=text(writer.say("picture-home-caption")), width_mm=70)
-
-
 def plan_home(writer: Writer) -> Page:
-    """The home page starts from the hand: warning signs, then where it is sore."""
-    urgent = [s.id for s in writer.library.vocabularies.warning_signs if s.urgency in ("emergency", "same-day")]
-    lead: tuple[Block, ...] = (
-        paragraph(writer, writer.say("home-lead"), lead=True),
-        Paragraph(words=text(writer.say("home-not-a-verdict"))),
-        warning_box(writer, urgent),
-    )
-    where = tuple(Bullets(items=links, title=place[0].text) for place, links in _places(writer))
-    sections = [
-        Section(id="under-18", heading=writer.say("heading-under-18"), blocks=(_under_18(writer),)),
-        Section(id="where", heading=writer.say("heading-where"), blocks=(_home_picture(writer), *where)),
-        Section(id="all", heading=writer.say("heading-all"), blocks=_all(writer)),
-    ]
+    """The home page is the way in: warning signs, age, place, onset, questions, then the pages that fit."""
+    lead: tuple[Block, ...] = home_lead(writer)
+    paper = (paragraph(writer, writer.say("key-intro")), key_links(writer))
+    sections = [*plan_way_in(writer), Section(id="paper", heading=writer.say("heading-paper"), blocks=paper)]
+    sections.append(Section(id="all", heading=writer.say("heading-all"), blocks=_all(writer)))
+    sources = writer.source_list()
+    if sources:
+        sections.append(Section(id="sources", heading=writer.say("heading-sources"), blocks=(sources,)))
     return Page(
         address="",
         kind="home",
@@ -92,15 +71,6 @@ def plan_home(writer: Writer) -> Page:
         lead=lead,
         sections=tuple(sections),
         menu=writer.say("menu-home"),
-    )
-
-
-def _under_18(writer: Writer) -> Paragraph:
-    return Paragraph(
-        words=(
-            *text(writer.say("home-under-18") + " "),
-            *link(writer.say("home-under-18-link"), address_of("growth-plate")),
-        )
     )
 
 
@@ -139,6 +109,7 @@ def plan_site(library: Library) -> Site:
     pages += [plan_protocol_page(Writer(library), d.value) for d in library.protocols]
     pages += [plan_referral_page(Writer(library), d.value) for d in library.referrals]
     pages += [make(Writer(library)) for make in _SHARED]
+    pages += plan_apart_pages((Writer(library), one, other) for one, other in list_pairs(library))
     writer = Writer(library)
     return Site(
         name=writer.say("site-name"),

@@ -11,7 +11,7 @@ from generator.plan.parts import iso_words, pick, table, window_words
 from generator.plan.pictures import Flag, PathPicture, Signpost
 from generator.plan.prose import Writer, join_words, write_date
 from generator.plan.situation import Situation
-from generator.reckon.windows import PACES, StageWindow, WayBack, find_standing
+from generator.reckon.windows import PACES, StageWindow, WayBack, choose_review, find_standing
 
 
 def short_date(day: date) -> str:
@@ -163,8 +163,9 @@ def dates_box(writer: Writer, situation: Situation, way: WayBack) -> Box:
     lines += _moved(writer, way)
     if situation.taping_end:
         lines.append(text(writer.say("taping-until", date=write_date(situation.taping_end.day))))
-    if situation.case.review_date:
-        lines.append(text(writer.say("review-on", date=iso_words(situation.case.review_date))))
+    written = situation.case.review_date
+    review = choose_review(way, date.fromisoformat(written) if written else None)
+    lines.append(text(writer.say("review-on" if review.written else "review-about", date=write_date(review.day))))
     lines += _important(writer, situation, way)
     return Box(level="note", title=writer.say("dates-title"), lines=tuple(lines))
 

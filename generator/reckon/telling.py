@@ -7,7 +7,7 @@ of this: the pages that print it see to that.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import log2
@@ -176,6 +176,15 @@ def _spread(weights: Collection[float]) -> float:
     return -sum(weight * log2(weight / total) for weight in weights if weight > 0)
 
 
+def rule_out(fits: Fits, not_there: Collection[Id]) -> dict[Id, Mapping[Id, Fit]]:
+    """The conditions in which none of these signs is usual: what a 'no' to all of them leaves in a key."""
+    return {
+        condition: marks
+        for condition, marks in fits.items()
+        if not any(marks.get(sign) == "usual" for sign in not_there)
+    }
+
+
 def list_standings(fits: Fits, there: Collection[Id], not_there: Collection[Id]) -> tuple[Standing, ...]:
     """What fits and what does not, for every condition, in the order given: not a ranking."""
     return tuple(
@@ -189,20 +198,26 @@ def list_standings(fits: Fits, there: Collection[Id], not_there: Collection[Id])
     )
 
 
-def make_key(fits: Fits, most_deep: int = 4) -> tuple[KeyStep, ...]:
-    """A paper key: at each step ask what tells most about the conditions still in, until one is left or nothing tells.
+Enough = Callable[[Sequence[Id]], bool]
+
+
+def make_key(fits: Fits, most_deep: int = 4, enough: Enough = lambda left: len(left) < 2) -> tuple[KeyStep, ...]:
+    """A paper key: at each step ask what tells most about the conditions still in, until `enough` or nothing tells.
 
     'Yes' drops the conditions that the sign does not fit, 'no' those where it is usual. Because signs are only usual,
-    an end names conditions to read about, and a condition may stand at several ends.
+    an end names conditions to read about, and a condition may stand at several ends. `enough`: no further question is
+    needed for these conditions.
     """
     steps: list[KeyStep] = []
-    _grow(fits, tuple(fits), (), most_deep, steps)
+    _grow(fits, tuple(fits), (), most_deep, steps, enough)
     return tuple(steps)
 
 
-def _grow(fits: Fits, left: tuple[Id, ...], asked: tuple[Id, ...], deep: int, steps: list[KeyStep]) -> int | None:
+def _grow(
+    fits: Fits, left: tuple[Id, ...], asked: tuple[Id, ...], deep: int, steps: list[KeyStep], enough: Enough
+) -> int | None:
     """Add the steps for the conditions left; gives the number of the first, or None where the key ends."""
-    best = _choose_splitter(fits, left, asked) if deep and len(left) > 1 else None
+    best = _choose_splitter(fits, left, asked) if deep and len(left) > 1 and not enough(left) else None
     if best is None:
         return None
     number = len(steps) + 1
@@ -210,8 +225,8 @@ def _grow(fits: Fits, left: tuple[Id, ...], asked: tuple[Id, ...], deep: int, st
     no = tuple(condition for condition in left if fits[condition].get(best) != "usual")
     place = len(steps)
     steps.append(KeyStep(number, best, None, yes, None, no))
-    yes_step = _grow(fits, yes, (*asked, best), deep - 1, steps)
-    no_step = _grow(fits, no, (*asked, best), deep - 1, steps)
+    yes_step = _grow(fits, yes, (*asked, best), deep - 1, steps, enough)
+    no_step = _grow(fits, no, (*asked, best), deep - 1, steps, enough)
     steps[place] = KeyStep(number, best, yes_step, () if yes_step else yes, no_step, () if no_step else no)
     return number
 

@@ -15,11 +15,12 @@ _PAINT = {"S", "s", "f", "F", "f*", "B", "B*", "b", "b*", "sh", "Do"}
 
 @dataclass(frozen=True)
 class Text:
-    """One piece of text: where it begins (points, from the bottom left), how big, in which tag."""
+    """One piece of text: where it begins (points, from the bottom left), how big, how long, in which tag."""
 
     x: float
     y: float
     size: float
+    letters: int
     colour: tuple[float, ...]
     mcid: int | None
     upright: bool
@@ -27,13 +28,17 @@ class Text:
 
 @dataclass(frozen=True)
 class Edge:
-    """An upright line of a table (`rule`) or of a box (`border`): x from `left` to `right`, y from `low` to `high`."""
+    """A thin line of a table (`rule`) or of a box (`border`): x from `left` to `right`, y from `low` to `high`."""
 
     kind: str
     left: float
     right: float
     low: float
     high: float
+
+    @property
+    def upright(self) -> bool:
+        return self.high - self.low > self.right - self.left
 
 
 @dataclass
@@ -109,17 +114,19 @@ class _Reader:
             case "W" | "W*":
                 self._note_edge("border")
             case _ if name in _SHOW:
-                self._show()
+                self._show(operands[-1])
             case _ if name in _PAINT:
                 self._paint(name, operands, resources)
             case "n":
                 self.path = []
 
-    def _show(self) -> None:
+    def _show(self, shown: Any) -> None:
         a, b, c, d, x, y = _times(self.text_matrix, self.state.matrix)
         mcid = next((m for m in reversed(self.marks) if isinstance(m, int)), None)
+        strings = shown if isinstance(shown, pikepdf.Array) else [shown]
+        letters = sum(len(bytes(s)) // 2 for s in strings if isinstance(s, pikepdf.String))
         size = self.font_size * abs(a * d - b * c) ** 0.5
-        self.found.texts.append(Text(x, y, size, self.state.colour, mcid, abs(b) < 1e-6 and a > 0))
+        self.found.texts.append(Text(x, y, size, letters, self.state.colour, mcid, abs(b) < 1e-6 and a > 0))
         self.found.loose += not self.marks
 
     def _paint(self, name: str, operands: Any, resources: Any) -> None:
@@ -137,10 +144,11 @@ class _Reader:
                 self.state = self.saved.pop()
 
     def _note_edge(self, kind: str) -> None:
-        """Upright, long and thin, and not part of a drawing: the side of a box or a line of a table."""
+        """Long and thin, and not part of a drawing: the side of a box or a line of a table."""
         if self.path and "/Artifact" in self.marks:
             xs, ys = [x for x, _ in self.path], [y for _, y in self.path]
-            if max(xs) - min(xs) < 9 < max(ys) - min(ys):
+            width, height = max(xs) - min(xs), max(ys) - min(ys)
+            if min(width, height) < 9 < max(width, height):
                 self.found.edges.append(Edge(kind, min(xs), max(xs), min(ys), max(ys)))
 
 

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
-from pdf_gate.document import INK_DPI, Defect, Leaf, Printed, Wanted, name_of
+import pikepdf
+
+from pdf_gate.document import INK_DPI, Defect, Leaf, Printed, Wanted, kids_of, name_of
 from pdf_gate.paper import BOTTOM_MM, LEFT_MM, MM, RIGHT_MM, SIZES_MM, TOP_MM
 
 Found = Iterator[Defect]
@@ -20,7 +23,7 @@ def _sheet_starts(printed: Printed) -> set[int]:
 def pages_filled(printed: Printed, wanted: Wanted) -> Found:
     """Every page is filled to a third at the least, but the last page of a sheet may be emptier."""
     starts = _sheet_starts(printed)
-    top, foot = (round(mm * MM * INK_DPI / 72) for mm in (TOP_MM, BOTTOM_MM))
+    top, foot = (round(mm * MM * INK_DPI / 72) for mm in (TOP_MM, BOTTOM_MM[wanted.print_size]))
     for number, ink in enumerate(printed.ink, 1):
         body = ink[top:-foot]
         rows = body.any(axis=1).nonzero()[0]
@@ -30,47 +33,63 @@ def pages_filled(printed: Printed, wanted: Wanted) -> Found:
             yield Defect("pages_filled", number, f"the page is {full:.0%} full")
 
 
-def _line(leaf: Leaf, lines: dict[tuple[int, int], set[int]]) -> set[tuple[int, int]]:
-    return {(leaf.page, y) for y in lines.get((leaf.page, leaf.mcid), ())}
+def _heights(printed: Printed, leaves: Iterable[Leaf]) -> set[int]:
+    """The heights of the lines of text in some tagged pieces of one page, in points from its foot."""
+    kept = {(leaf.page, leaf.mcid) for leaf in leaves}
+    page = next(iter(kept))[0]
+    return {round(t.y) for t in printed.contents[page - 1].texts if (page, t.mcid) in kept}
 
 
-def _lines(printed: Printed) -> dict[tuple[int, int], set[int]]:
-    """At which heights each tagged piece has text, in points from the foot of its page."""
-    found: dict[tuple[int, int], set[int]] = defaultdict(set)
-    for number, content in enumerate(printed.contents, 1):
-        for text in content.texts:
-            if text.mcid is not None:
-                found[number, text.mcid].add(round(text.y))
-    return found
+def _block(leaf: Leaf) -> pikepdf.Dictionary | None:
+    """The paragraph or item that a piece belongs to."""
+    return next((tag for tag in reversed(leaf.path) if name_of(tag) in ("P", "LBody")), None)
+
+
+def _is_torn(printed: Printed, page: int, before: Leaf, after: Leaf) -> bool:
+    """Whether what follows on the next page goes on with the same paragraph or item.
+
+    Either part has tags of its own. The rest of an item has no sign before it; the rest of a paragraph follows words
+    that don't end a sentence.
+    """
+    one, other = _block(before), _block(after)
+    if one is None or other is None or name_of(one) != name_of(other):
+        return False
+    if name_of(one) == "LBody" and _has_sign(before):
+        return not _has_sign(after)
+    foot = float(printed.pdf.pages[page - 1].obj.MediaBox[3]) - 18 * MM
+    body = [w for w in printed.words[page - 1] if w.top > TOP_MM * MM and w.bottom < foot]
+    return bool(body) and body[-1].text[-1] not in ".:!?”)"
+
+
+def _has_sign(leaf: Leaf) -> bool:
+    item = next(tag for tag in reversed(leaf.path) if name_of(tag) == "LI")
+    return any(name_of(kid) == "Lbl" for kid in kids_of(item))
 
 
 def no_single_lines(printed: Printed, wanted: Wanted) -> Found:
     """A paragraph or an item of a list that goes over a page has two lines at the least on either page."""
-    lines = _lines(printed)
-    blocks: dict[tuple[int, int], list[Leaf]] = defaultdict(list)
+    pages: dict[int, list[Leaf]] = defaultdict(list)
     for leaf in printed.leaves:
-        block = next((t for t in reversed(leaf.path) if name_of(t) in ("P", "LBody", "Caption")), None)
-        if block is not None:
-            blocks[block.objgen].append(leaf)
-    for leaves in blocks.values():
-        pages: dict[int, set[int]] = defaultdict(set)
-        for leaf in leaves:
-            for page, y in _line(leaf, lines):
-                pages[page].add(y)
-        if len(pages) > 1:
-            for page, heights in sorted(pages.items()):
-                if len(heights) < 2:
-                    yield Defect("no_single_lines", page, "one line of a paragraph stands alone")
+        pages[leaf.page].append(leaf)
+    for page, leaves in sorted(pages.items()):
+        after = pages.get(page + 1, [])
+        if not after or not _is_torn(printed, page, leaves[-1], after[0]):
+            continue
+        for number, whole, edge in ((page, leaves, leaves[-1]), (page + 1, after, after[0])):
+            block = _block(edge)
+            own = [leaf for leaf in whole if _block(leaf) == block]
+            if len(_heights(printed, own)) < 2:
+                yield Defect("no_single_lines", number, "one line of a paragraph stands alone")
 
 
 def no_single_lines_in_boxes(printed: Printed, wanted: Wanted) -> Found:
     """A box or table that goes over a page has two lines of text at the least on either page."""
     width = SIZES_MM[wanted.paper][0] * MM
     for number, content in enumerate(printed.contents, 1):
-        left = [e for e in content.edges if e.left < LEFT_MM * MM + 4]
-        right = [e for e in content.edges if e.right > width - RIGHT_MM * MM - 4]
-        frames = {(round(a.low), round(a.high)) for a in left for b in right if abs(a.high - b.high) < 9}
-        frames = {(a.low, a.high) for a in left if a.kind == "border" for b in right if abs(a.high - b.high) < 9}
+        sides = [e for e in content.edges if e.kind == "border" and e.upright]
+        left = [e for e in sides if e.left < LEFT_MM * MM + 4]
+        right = [e for e in sides if e.right > width - RIGHT_MM * MM - 4]
+        frames = {(a.low, a.high) for a in left for b in right if abs(a.high - b.high) < 9}
         for low, high in sorted(frames):
             heights = {round(t.y) for t in content.texts if low < t.y < high}
             if len(heights) < 2:
@@ -79,19 +98,16 @@ def no_single_lines_in_boxes(printed: Printed, wanted: Wanted) -> Found:
 
 def headings_kept(printed: Printed, wanted: Wanted) -> Found:
     """A heading stands on the same page as what follows it."""
-    leaves = printed.leaves
-    for leaf, follower in zip(leaves, leaves[1:], strict=False):
+    for leaf, follower in pairwise(printed.leaves):
         if any(name_of(t) in ("H1", "H2", "H3") for t in leaf.path) and follower.page != leaf.page:
             yield Defect("headings_kept", leaf.page, "a heading stands alone at the foot of the page")
 
 
 def rows_whole(printed: Printed, wanted: Wanted) -> Found:
-    """No row of a table is torn in two."""
-    pages: dict[tuple[int, int], set[int]] = defaultdict(set)
-    for leaf in printed.leaves:
-        for tag in leaf.path:
-            if name_of(tag) == "TR":
-                pages[tag.objgen].add(leaf.page)
-    for found in pages.values():
-        if len(found) > 1:
-            yield Defect("rows_whole", min(found), "a row of a table is torn")
+    """No row of a table is torn in two: the rest of a row has cells with words, but none at its head."""
+    filled = {tag.objgen: leaf.page for leaf in printed.leaves for tag in leaf.path}
+    for tag, _ in printed.tags:
+        if name_of(tag) == "TR":
+            cells = [filled.get(cell.objgen, 0) for cell in kids_of(tag)]
+            if any(cells) and not cells[0]:
+                yield Defect("rows_whole", max(cells), "a row of a table is torn")

@@ -75,7 +75,7 @@ def text_size(printed: Printed, wanted: Wanted) -> Found:
     sizes: dict[float, int] = {}
     for number, content in enumerate(printed.contents, 1):
         for text in content.texts:
-            sizes[round(text.size, 1)] = sizes.get(round(text.size, 1), 0) + 1
+            sizes[round(text.size, 1)] = sizes.get(round(text.size, 1), 0) + text.letters
         small = min((t.size for t in content.texts), default=SMALLEST_PT)
         if small < SMALLEST_PT - 0.01:
             yield Defect("text_size", number, f"there is text of {small:.1f} points")

@@ -15,7 +15,8 @@ Found = Iterator[Defect]
 MM = 72 / 25.4
 SIZES_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}  # ISO 216; US Letter
 # What print.css gives: the margins hold nothing but one line at the top and one at the foot.
-TOP_MM, RIGHT_MM, BOTTOM_MM, LEFT_MM = 17.0, 18.0, 18.0, 24.0
+TOP_MM, RIGHT_MM, LEFT_MM = 17.0, 18.0, 24.0
+BOTTOM_MM = {12: 18.0, 14: 18.0, 18: 24.0, 24: 24.0}
 # What printers can't reach, with the room for punched holes at the left (ISO 838: a hole ends 15 mm from the edge).
 EDGE_MM, PUNCHED_MM = 8.0, 20.0
 _PIXEL = 72 / INK_DPI
@@ -43,7 +44,7 @@ def printable(printed: Printed, wanted: Wanted) -> Found:
 
 def in_text_block(printed: Printed, wanted: Wanted) -> Found:
     """Between the line at the top and the one at the foot, words and drawings keep to the text block's width."""
-    top, foot = round(TOP_MM * MM / _PIXEL), round(BOTTOM_MM * MM / _PIXEL)
+    top, foot = round(TOP_MM * MM / _PIXEL), round(BOTTOM_MM[wanted.print_size] * MM / _PIXEL)
     for number, ink in enumerate(printed.ink, 1):
         for side, outside in _outside(ink[top:-foot], (0, RIGHT_MM, 0, LEFT_MM)):
             if outside.any():
@@ -65,13 +66,13 @@ def _outside(ink: np.ndarray, margins_mm: tuple[float, float, float, float]) -> 
 
 
 def running_lines(printed: Printed, wanted: Wanted) -> Found:
-    """Every page says at its foot what it is, its version and its number of how many, and at its top if it's a draft."""
+    """Every page says at its foot what it is, its version and its number of how many; at its top, if it is a draft."""
     height = SIZES_MM[wanted.paper][1] * MM
     count = len(printed.words)
     for number, words in enumerate(printed.words, 1):
         page, of = wanted.page_words
         head = [w for w in words if w.bottom < TOP_MM * MM + 1]
-        foot = [w for w in words if w.top > height - BOTTOM_MM * MM - 1]
+        foot = [w for w in words if w.top > height - BOTTOM_MM[wanted.print_size] * MM - 1]
         for place, right, found in (
             ("top", wanted.head, head),
             ("foot", f"{wanted.foot} {page} {number} {of} {count}", foot),
@@ -87,9 +88,10 @@ def words_apart(printed: Printed, wanted: Wanted) -> Found:
         for one, other in _overlaps(words):
             yield Defect("words_apart", number, f"'{one.text}' and '{other.text}' are printed over each other")
         for word in words:
-            middle = height - (word.top + word.bottom) / 2
+            room = (word.bottom - word.top) * 0.2
+            low, high = height - word.bottom + room, height - word.top - room
             for edge in content.edges:
-                if edge.low < middle < edge.high and word.left + 1 < edge.left and edge.right < word.right - 1:
+                if edge.low < high and edge.high > low and edge.left < word.right - 1 and edge.right > word.left + 1:
                     yield Defect("words_apart", number, f"'{word.text}' runs over a line")
 
 
@@ -98,7 +100,7 @@ def _overlaps(words: list[Word]) -> Iterator[tuple[Word, Word]]:
     if len(words) < 2:
         return
     box = np.array([(w.left, w.top, w.right, w.bottom) for w in words])
-    room = (box[:, 3] - box[:, 1]) * 0.3
+    room = (box[:, 3] - box[:, 1]) * 0.2
     left, top, right, bottom = box[:, 0] + 0.5, box[:, 1] + room, box[:, 2] - 0.5, box[:, 3] - room
     apart = (left[:, None] >= right[None]) | (left[None] >= right[:, None])
     apart |= (top[:, None] >= bottom[None]) | (top[None] >= bottom[:, None])

@@ -16,10 +16,11 @@ from generator import press
 from generator.content import read_case, read_library
 from generator.model.case import Case
 from generator.model.library import Library
-from generator.plan.blocks import Handout, Run, plain
+from generator.plan.blocks import GripList, Handout, Run, plain
 from generator.plan.general import plan_general_handout
 from generator.plan.handout import plan_handout
 from generator.render import make_environment
+from generator.sheets import write_html
 from pdf_gate.document import Wanted
 from pdf_gate.paper import count_words
 
@@ -72,7 +73,7 @@ class Sample:
         return plan_handout(library(), case, TODAY)
 
     def print(self) -> bytes:
-        return print_once(press.write_html(environment(), self.plan()))
+        return print_once(write_html(environment(), self.plan()))
 
     def wanted(self) -> Wanted:
         return wanted_from(self.plan(), self.private)
@@ -103,7 +104,12 @@ _NOT_PRINTED = {"id", "name", "style", "level", "mark", "number", "picture"}
 
 
 def _list_printed(part: Any) -> Iterator[str]:
-    """Every text of a plan that stands on paper as letters of the page; pictures letter themselves."""
+    """Every text of a plan that stands on paper as letters of the page.
+
+    Not the words in pictures, which the drawings hold, nor the caption of a list of grips, which a heading replaces.
+    """
+    if isinstance(part, GripList):
+        part = dataclasses.replace(part, caption="", words=())
     if isinstance(part, tuple) and part and all(isinstance(r, Run) for r in part):
         yield plain(part)
     elif isinstance(part, str):
@@ -127,9 +133,7 @@ def case_samples() -> list[Sample]:
 
 
 def general_samples() -> list[Sample]:
-    return [
-        Sample(f"general {d.value.id} {paper}", paper, 12) for d in library().protocols for paper in PAPERS
-    ]
+    return [Sample(f"general {d.value.id} {paper}", paper, 12) for d in library().protocols for paper in PAPERS]
 
 
 def all_samples() -> list[Sample]:

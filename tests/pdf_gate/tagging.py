@@ -31,10 +31,13 @@ _PARENTS = {
     "Lbl": {"LI"},
     "LBody": {"LI"},
 }
-_STANDARD = set(
-    """Document Part Art Sect Div BlockQuote Caption TOC TOCI Index NonStruct Private P H H1 H2 H3 H4 H5 H6 L LI Lbl
-    LBody Table TR TH TD THead TBody TFoot Span Quote Note Reference BibEntry Code Link Annot Figure Formula Form""".split()
-)  # fmt: skip
+# ISO 32000-1, 14.8.4: the standard tags.
+_STANDARD = frozenset(
+    {"Document", "Part", "Art", "Sect", "Div", "BlockQuote", "Caption", "TOC", "TOCI", "Index", "NonStruct", "Private"}
+    | {"P", "H", "H1", "H2", "H3", "H4", "H5", "H6", "L", "LI", "Lbl", "LBody"}
+    | {"Table", "TR", "TH", "TD", "THead", "TBody", "TFoot"}
+    | {"Span", "Quote", "Note", "Reference", "BibEntry", "Code", "Link", "Annot", "Figure", "Formula", "Form"}
+)
 
 
 def pdf_ua(printed: Printed, wanted: Wanted) -> Found:

@@ -1,0 +1,34 @@
+"""Where figures are from, and whether that is new."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from generator.changes.difference import Difference
+from generator.model.words import COMMON_PRACTICE
+
+MARK = re.compile(r"\s*\[([a-z0-9-]+(?: (?:full|abstract|secondary|recalled))?)\]")
+
+
+def list_marks(text: str) -> tuple[str, ...]:
+    """Where the figures of a text are from, in order."""
+    return tuple(MARK.findall(" ".join(text.split())))
+
+
+def published(source: str) -> str:
+    """A source that is more than a habit; '' for common practice."""
+    return "" if source.startswith(COMMON_PRACTICE) else source
+
+
+def new_source(old: Sequence[str], new: Sequence[str]) -> str:
+    """The first source that is cited now and was not before; '' if there is none. Habits are no sources."""
+    before = {mark.split(" ")[0] for mark in old}
+    return next((mark for mark in new if mark.split(" ")[0] not in before and published(mark)), "")
+
+
+def compare_source(old: str, new: str) -> Iterator[Difference]:
+    """Where a figure is from."""
+    if old != new:
+        what = f"the figure is now from {new}, was from {old}"
+        yield Difference(lean="to-judge", what=what, source=published(new), asked=True)

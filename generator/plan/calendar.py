@@ -1,0 +1,91 @@
+"""The days ahead as a calendar file (iCalendar, RFC 5545). Nothing in it tells who it is about or what is hurt."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.plan.prose import Writer, write_date
+from generator.plan.situation import Situation, read_situation
+
+_MOST_OCTETS = 75
+
+
+@dataclass(frozen=True)
+class Event:
+    """Something that lasts a whole day."""
+
+    day: date
+    summary: str
+    description: str
+
+
+def list_events(library: Library, case: Case, today: date) -> tuple[Event, ...]:
+    """The usual days of the stages ahead, the end of taping and the next appointment, in order of days.
+
+    Only for a case that `find_case_findings` has nothing against.
+    """
+    writer = Writer(library)
+    situation = read_situation(case, library, today)
+    return tuple(sorted(_list_events(writer, situation), key=lambda e: (e.day, e.summary)))
+
+
+def _list_events(writer: Writer, situation: Situation) -> Iterator[Event]:
+    if situation.way:
+        for number, window in enumerate(situation.way.windows, 1):
+            if window.standing == "ahead":
+                days = window.days
+                summary = writer.say("calendar-stage", number=number, count=len(situation.way.windows))
+                paces = {"earliest": write_date(days.earliest), "latest": write_date(days.latest)}
+                yield Event(days.usual, summary, writer.say("calendar-stage-more", **paces))
+    if situation.taping_end and situation.taping_end.day >= situation.today:
+        yield Event(situation.taping_end.day, writer.say("calendar-tape"), writer.say("calendar-more"))
+    if situation.case.review_date:
+        review = date.fromisoformat(situation.case.review_date)
+        yield Event(review, writer.say("calendar-review"), writer.say("calendar-more"))
+
+
+def _escape(text: str) -> str:
+    """Text as a value: backslash, semicolon, comma and line break are written with a backslash."""
+    return text.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,").replace("\n", "\\n")
+
+
+def _fold(line: str) -> str:
+    """A content line in pieces of at most 75 octets, none of which splits a character."""
+    pieces, piece, room = [], "", _MOST_OCTETS
+    for sign in line:
+        size = len(sign.encode())
+        if size > room:
+            pieces.append(piece)
+            piece, room = " ", _MOST_OCTETS - 1
+        piece, room = piece + sign, room - size
+    return "\r\n".join([*pieces, piece]) + "\r\n"
+
+
+def _write_event(event: Event, case: Case, today: date) -> Iterator[str]:
+    told = hashlib.sha256(f"{case!r} {event.day} {event.summary}".encode()).hexdigest()[:32]
+    yield "BEGIN:VEVENT"
+    yield f"UID:{told}@fingerpost.invalid"
+    yield f"DTSTAMP:{today:%Y%m%d}T000000Z"
+    yield f"DTSTART;VALUE=DATE:{event.day:%Y%m%d}"
+    yield f"DTEND;VALUE=DATE:{event.day + timedelta(days=1):%Y%m%d}"
+    yield f"SUMMARY:{_escape(event.summary)}"
+    yield f"DESCRIPTION:{_escape(event.description)}"
+    yield "CLASS:PRIVATE"
+    yield "TRANSP:TRANSPARENT"
+    yield "END:VEVENT"
+
+
+def write_calendar(library: Library, case: Case, today: date) -> str:
+    """The events of a case as the text of an .ics file; '' where there are none."""
+    events = list_events(library, case, today)
+    if not events:
+        return ""
+    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Fingerpost//EN", "CALSCALE:GREGORIAN"]
+    for event in events:
+        lines += _write_event(event, case, today)
+    return "".join(_fold(line) for line in [*lines, "END:VCALENDAR"])

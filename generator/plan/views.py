@@ -1,0 +1,68 @@
+"""Every page and sheet as plain lines, to compare with another revision. Marks name their source, not its number.
+
+Why: a new source moves the numbers of all that follow, and no reader would call that a change.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import fields, is_dataclass, replace
+from typing import Any
+
+from generator.changes.views import View
+from generator.model.words import split_sentences
+from generator.plan.blocks import Handout, Page, Run, Site
+from generator.plan.outline import list_page_lines, list_sheet_lines, list_words
+
+_NUMBER = re.compile(r"\[(\w+)\] ")
+
+
+def _name_sources(part: Page | Handout) -> dict[str, str]:
+    """What each numbered source is called: 'source-3' -> 'Orth D and others, 2023'."""
+    names = {"source-p": "common practice"}
+    for words in list_words(part):
+        found = _NUMBER.fullmatch(words[0].text) if len(words) > 1 and words[0].kind == "strong" else None
+        if found and found.group(1) != "p":
+            names[f"source-{found.group(1)}"] = words[1].text.split(". ")[0]
+    return names
+
+
+def _with_names(part: Any, names: Mapping[str, str]) -> Any:
+    """The same part of the plan with sources named where they were numbered."""
+    if isinstance(part, Run):
+        if part.kind == "mark":
+            return replace(part, text=f" [{names.get(part.target, part.target)}]")
+        return replace(part, text="") if part.kind == "strong" and _NUMBER.fullmatch(part.text) else part
+    if isinstance(part, tuple):
+        return tuple(_with_names(item, names) for item in part)
+    if is_dataclass(part) and not isinstance(part, type):
+        return replace(part, **{f.name: _with_names(getattr(part, f.name), names) for f in fields(part)})
+    return part
+
+
+def _split(line: str) -> Iterator[str]:
+    """A line of the outline as sentences. Rows of tables and what drawings are made of stay whole."""
+    flat = " ".join(line.split()).removeprefix("- ").removeprefix("☐ ")
+    indented = line.startswith("      ")
+    yield from (flat,) if " | " in flat or indented else split_sentences(flat) or (flat,)
+
+
+def _view_page(page: Page) -> View:
+    lines = list_page_lines(_with_names(page, _name_sources(page)))
+    return View(f"/{page.address}", tuple((part, piece) for part, line in lines for piece in _split(line)))
+
+
+def _view_handout(handout: Handout) -> View:
+    """The sheets without their foot, which holds the version and the content hash."""
+    named = _with_names(handout, _name_sources(handout))
+    lines = [("", f"head: {named.head}")]
+    for sheet in named.sheets:
+        pieces = (piece for line in list_sheet_lines(sheet) for piece in _split(line))
+        lines += [(f"sheet {sheet.number}", piece) for piece in pieces]
+    return View(f"sheets {handout.file_stem}", tuple(lines))
+
+
+def list_views(site: Site) -> tuple[View, ...]:
+    """All pages, then all general sheets."""
+    return (*map(_view_page, site.pages), *map(_view_handout, site.handouts))

@@ -1,0 +1,1 @@
+"""Canonical YAML. The only importer of ruamel."""

@@ -1,0 +1,136 @@
+"use strict";
+// What can be chosen, once the injury is known. What fits an injury stands in the page; nothing is decided here.
+desk.choices = (() => {
+  const form = desk.byId("desk-form"), found = desk.byId("desk-found"), search = desk.byId("desk-search");
+  const box = (path) => desk.one(`[data-choices="${path}"]`);
+  const picked = (path) => desk.one(`input[name="${path}"]:checked`)?.value ?? "";
+  const injury = () => desk.data.injuries[picked("protocol")] ?? null;
+  const grade = () => injury()?.grades.find((one) => one.id === picked("grade")) ?? null;
+
+  function choice(path, value, label, small = "", type = "radio") {
+    const input = desk.make("input", { type, name: path, value });
+    input.dataset.path = path;
+    const text = desk.make("span", {}, label);
+    if (small) text.append(" ", desk.make("small", {}, small));
+    return desk.make("label", { className: "choice" }, input, text);
+  }
+
+  // Offer these choices. What was picked stays picked where it is still there; the only one there is, is picked.
+  function offer(path, options) {
+    const before = picked(path);
+    box(path).replaceChildren(...options.map(([value, label, small]) => choice(path, value, label, small)));
+    const inputs = desk.all("input", box(path));
+    const keep = inputs.find((input) => input.value === before) ?? (inputs.length === 1 ? inputs[0] : null);
+    if (keep) keep.checked = true;
+    box(path).closest(".field").hidden = options.length < 2;
+  }
+
+  function showFields(now) {
+    desk.all(".needs-injury").forEach((part) => { part.hidden = !now; });
+    desk.all(".needs-no-injury").forEach((part) => { part.hidden = Boolean(now); });
+    desk.one('[data-field="side"]').hidden = !now?.sides.length;
+    desk.one('[data-field="doctor_cleared"]').hidden = !now || !(now.stop || picked("age_band") === "under-18");
+    desk.byId("step-grade").hidden = !now || now.grades.length < 2;
+  }
+
+  function chooseInjury() {
+    const now = injury();
+    if (now && now !== desk.chosen) {
+      offer("place", now.places);
+      offer("grade", now.grades.map((one) => [one.id, one.name, one.hint]));
+      desk.all('[data-choices="finger"] .choice').forEach((label) => { label.hidden = !now.fingers.includes(label.firstChild.value); });
+    }
+    desk.chosen = now;
+    showFields(now);
+    filter();
+    chooseGrade();
+  }
+
+  function chooseGrade() {
+    const stages = grade()?.stages ?? [], before = picked("stage"), began = readBegan();
+    box("stage").replaceChildren(...stages.map((id, at) => stageRow(id, at + 1, began[id])));
+    desk.byId("step-stage").hidden = !stages.length;
+    const keep = desk.one(`input[name="stage"][value="${before}"]`);
+    if (keep) keep.checked = true;
+    chooseStage();
+  }
+
+  const readBegan = () => Object.fromEntries(desk.all("[data-began]").map((input) => [input.dataset.began, input.value]));
+
+  function stageRow(id, number, began = "") {
+    const input = desk.make("input", { type: "date", value: began, autocomplete: "off" });
+    input.dataset.began = id;
+    const row = choice("stage", id, `${number}. ${desk.chosen.stages[id]}`);
+    const usual = desk.make("small", { className: "usual" });
+    usual.dataset.usual = id;
+    row.lastChild.append(" ", usual);
+    const day = desk.make("label", { className: "began" }, `${desk.say("began")} `, input);
+    return desk.make("div", { className: "stage-row" }, row, day);
+  }
+
+  // Only today's stage and those before it have begun.
+  function chooseStage() {
+    const rows = desk.all(".stage-row"), at = rows.findIndex((row) => desk.one("input", row).checked);
+    rows.forEach((row, number) => { desk.one(".began", row).hidden = number > at; });
+  }
+
+  function showUsual(stages) {
+    const usual = Object.fromEntries(stages.map((stage) => [stage.id, stage.usual]));
+    desk.all("[data-usual]").forEach((small) => {
+      const date = usual[small.dataset.usual];
+      small.textContent = date ? desk.say("usual", { date }) : "";
+    });
+  }
+
+  // The tapings of today's stage that fit, as the sheets would print them. Ticks that still fit stay.
+  function showTapings(tapings) {
+    const part = box("tapings"), wanted = desk.all("input:checked", part).map((input) => input.value);
+    const ids = tapings.map(([id]) => id).join(" ");
+    if (part.dataset.shown === ids) return;
+    part.dataset.shown = ids;
+    part.replaceChildren(...tapings.map(([id, name]) => choice("tapings", id, name, "", "checkbox")));
+    desk.all("input", part).forEach((input) => { input.dataset.kind = "list"; input.checked = wanted.includes(input.value); });
+    if (!tapings.length) part.append(desk.make("p", { className: "help" }, desk.say("tapings-none")));
+  }
+
+  // The list of injuries: all of them, those that a word finds, or only the chosen one.
+  function filter() {
+    const asked = search.value.trim().toLowerCase(), words = asked.split(/\s+/);
+    const fits = (part) => words.every((word) => part.dataset.find.includes(word));
+    let count = 0;
+    for (const label of desk.all('[data-choices="protocol"] .choice')) {
+      label.hidden = desk.chosen ? !label.firstChild.checked : !fits(label);
+      count += !label.hidden;
+    }
+    for (const line of desk.all(".referrals li")) {
+      line.hidden = Boolean(desk.chosen) || !asked || !fits(line);
+      count += !line.hidden;
+    }
+    desk.byId("desk-search-field").hidden = Boolean(desk.chosen);
+    desk.byId("do-change").hidden = !desk.chosen;
+    found.textContent = desk.chosen || !asked ? "" : count ? desk.say("found", { count }) : desk.say("found-none");
+  }
+
+  function change() {
+    desk.all('input[name="protocol"]').forEach((input) => { input.checked = false; });
+    search.value = "";
+    chooseInjury();
+    search.focus();
+  }
+
+  function start() {
+    search.addEventListener("input", filter);
+    search.addEventListener("keydown", (event) => { if (event.key === "Enter") event.preventDefault(); });
+    desk.byId("do-change").addEventListener("click", () => { change(); desk.main.changed(); });
+    form.addEventListener("change", (event) => {
+      const path = event.target.name;
+      if (path === "protocol") chooseInjury();
+      if (path === "grade") chooseGrade();
+      if (path === "stage") chooseStage();
+      if (path === "age_band") showFields(desk.chosen);
+    });
+    chooseInjury();
+  }
+
+  return { start, picked, chooseInjury, chooseGrade, chooseStage, showUsual, showTapings };
+})();

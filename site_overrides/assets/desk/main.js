@@ -1,0 +1,118 @@
+"use strict";
+// The desk at work: a change of the form asks for new sheets, and what comes back is shown.
+desk.main = (() => {
+  const form = desk.byId("desk-form"), state = desk.byId("desk-state"), sure = desk.byId("desk-sure");
+  const actions = ["do-print", "do-save", "do-calendar", "do-pdf"].map(desk.byId);
+  let timer = 0, unsaved = false, current = false, wake;
+  const whenReady = new Promise((done) => { wake = done; });
+
+  const say = (text) => { if (state.textContent !== text) state.textContent = text; };
+
+  function allow(on) {
+    actions.forEach((button) => { button.disabled = !on; });
+  }
+
+  function stop(phrase) {
+    const box = desk.byId("desk-stop");
+    desk.one("p", box).textContent = desk.say(phrase);
+    box.hidden = false;
+    say(desk.say(phrase));
+  }
+
+  // A side that is needed and not chosen yet is missing, not wrong.
+  function sort(answer, data) {
+    const unset = (finding) => finding.at === "side" && data.side === undefined;
+    const missing = [...answer.missing, ...answer.findings.filter(unset).map((finding) => finding.at)];
+    return [answer.findings.filter((finding) => !unset(finding)), missing];
+  }
+
+  function refresh() {
+    if (!desk.engine.ready() || !desk.chosen) return;
+    const data = desk.fields.read(), answer = desk.engine.answer({ ask: "sheets", case: data });
+    if (answer.fault) {
+      allow(false);
+      say(desk.say("fault", { kind: answer.fault }));
+      return;
+    }
+    desk.choices.showUsual(answer.stages);
+    desk.choices.showTapings(answer.tapings);
+    const [findings, missing] = sort(answer, data);
+    desk.problems.show(findings);
+    if (answer.html) desk.sheets.show(answer);
+    report(answer, findings, missing);
+  }
+
+  function report(answer, findings, missing) {
+    allow(Boolean(answer.html));
+    desk.byId("desk-sheets").classList.toggle("behind", !answer.html && current);
+    if (answer.html) say(desk.say("ready"));
+    else if (findings.length) say(desk.say(current ? "wrong" : "wrong-first", { count: findings.length }));
+    else {
+      say(desk.say("needed", { names: missing.map(desk.problems.label).join(", ") }));
+      desk.problems.showMissing(missing);
+    }
+    current ||= Boolean(answer.html);
+  }
+
+  function changed(soon = 0) {
+    unsaved = true;
+    clearTimeout(timer);
+    timer = setTimeout(refresh, soon);
+  }
+
+  function clear() {
+    clearTimeout(timer);
+    desk.fields.write({});
+    desk.all("details[open]", form).forEach((part) => { part.open = false; });
+    desk.problems.clear();
+    desk.sheets.clear();
+    desk.files.forget();
+    desk.files.recallLetterhead();
+    if (desk.engine.ready()) desk.engine.answer({ ask: "clear" });
+    allow(false);
+    current = unsaved = false;
+    sure.hidden = true;
+    desk.byId("desk-sheets").classList.remove("behind");
+    say(desk.say("cleared-now"));
+  }
+
+  function keys(event) {
+    if ((event.ctrlKey || event.metaKey) && event.key === "p" && !desk.byId("do-print").disabled) {
+      event.preventDefault();
+      desk.sheets.print();
+    }
+  }
+
+  function listen() {
+    form.addEventListener("submit", (event) => event.preventDefault());
+    form.addEventListener("input", (event) => { if (event.target.id !== "desk-search") changed(150); });
+    form.addEventListener("change", (event) => { if (event.target.id !== "desk-search") changed(); });
+    desk.byId("do-print").addEventListener("click", () => { desk.sheets.print(); unsaved = false; });
+    desk.byId("do-clear").addEventListener("click", () => { sure.hidden = false; desk.byId("do-clear-no").focus(); });
+    desk.byId("do-clear-no").addEventListener("click", () => { sure.hidden = true; desk.byId("do-clear").focus(); });
+    desk.byId("do-clear-yes").addEventListener("click", () => { clear(); desk.byId("desk-search").focus(); });
+    desk.byId("do-jump").addEventListener("click", () => desk.byId("desk-sheets").focus());
+    addEventListener("keydown", keys);
+    addEventListener("beforeunload", (event) => { if (unsaved && desk.chosen) event.preventDefault(); });
+    addEventListener("pageshow", (event) => { if (event.persisted) clear(); });
+  }
+
+  async function start() {
+    for (const part of [desk.choices, desk.rows, desk.hand, desk.files]) part.start();
+    listen();
+    desk.byId("desk-here").hidden = desk.sheets.hasMarginBoxes();
+    if (!desk.engine.works()) return stop("no-engine");
+    try {
+      const styles = await desk.engine.start((percent) => say(desk.say("waking", { percent })));
+      await desk.sheets.start(styles);
+    } catch {
+      return stop("not-loaded");
+    }
+    wake();
+    say("");
+    refresh();
+  }
+
+  addEventListener("load", () => setTimeout(start));
+  return { changed, say, keys, whenReady, isKept: () => { unsaved = false; } };
+})();

@@ -1,0 +1,74 @@
+"use strict";
+// What is missing and what has to be put right, beside its field and in one list.
+desk.problems = (() => {
+  const form = desk.byId("desk-form"), list = desk.byId("desk-list");
+  let number = 0;
+
+  // "began[0].date" is the day of the first stage that has one; "baselines[1].kg[0]" stands in the second test.
+  function findControl(path) {
+    const [, name, at, rest] = path.match(/^(\w+)(?:\[(\d+)\])?\.?(.*)$/) ?? [];
+    if (name === "began") return desk.all("[data-began]", form).filter((i) => desk.fields.shown(i) && i.value)[at];
+    if (name === "finger_sizes") return desk.all("[data-size]", form).filter((i) => i.value.trim())[at];
+    const row = at !== undefined && desk.one(`[data-list="${name}"]`) && desk.rows.used(name)[at];
+    if (row) return desk.one(`[data-key="${rest.split("[")[0]}"]`, row) ?? desk.one("input", row);
+    const whole = path.replace(/\[\d+\]/g, "");
+    return desk.all("[data-path]", form).find((input) => input.dataset.path === whole && desk.fields.shown(input))
+      ?? desk.one(`[data-field="${whole}"] input, [data-field="${whole}"] textarea`, form);
+  }
+
+  const findField = (control) => control.closest(".stage-row, .field") ?? control.parentElement;
+
+  function label(path) {
+    const control = findControl(path), field = control && findField(control);
+    const words = field && desk.one("legend:not(.out-of-sight), label", field);
+    const text = words ? [...words.childNodes].find((node) => node.nodeType === Node.TEXT_NODE)?.textContent.trim() : "";
+    return text || desk.one("h2", control?.closest("section"))?.textContent || path;
+  }
+
+  function clear() {
+    desk.all(".field-problem").forEach((line) => line.remove());
+    desk.all("[aria-invalid]", form).forEach((input) => {
+      input.removeAttribute("aria-invalid");
+      const kept = (input.getAttribute("aria-describedby") ?? "").split(" ").filter((id) => !id.startsWith("problem-")).join(" ");
+      if (kept) input.setAttribute("aria-describedby", kept); else input.removeAttribute("aria-describedby");
+    });
+    list.replaceChildren();
+  }
+
+  function setAside(finding) {
+    const control = findControl(finding.at), text = [finding.says, finding.hint].filter(Boolean).join(". ");
+    if (!control) return [null, text];
+    const line = desk.make("p", { className: "field-problem", id: `problem-${++number}` }, text);
+    findField(control).append(line);
+    control.setAttribute("aria-invalid", "true");
+    control.setAttribute("aria-describedby", `${control.getAttribute("aria-describedby") ?? ""} ${line.id}`.trim());
+    control.closest("details")?.setAttribute("open", "");
+    return [control, text];
+  }
+
+  function go(control) {
+    control.closest("details")?.setAttribute("open", "");
+    control.scrollIntoView({ block: "center" });
+    control.focus();
+  }
+
+  // Every finding beside its field, and all of them in the list at the sheets.
+  function show(findings) {
+    clear();
+    const lines = findings.map(setAside).map(([control, text]) => {
+      const line = desk.make("li", {}, `${text} `);
+      if (control) line.append(desk.make("button", { type: "button", onclick: () => go(control) }, desk.say("go")));
+      return line;
+    });
+    if (lines.length) list.replaceChildren(desk.make("ul", {}, ...lines));
+  }
+
+  // What is still needed, as buttons that lead there.
+  function showMissing(paths) {
+    const known = paths.map((path) => [path, findControl(path)]).filter(([, control]) => control);
+    const buttons = known.map(([path, control]) => desk.make("button", { type: "button", onclick: () => go(control) }, label(path)));
+    list.append(desk.make("div", { className: "desk-missing" }, ...buttons));
+  }
+
+  return { show, showMissing, clear, label };
+})();

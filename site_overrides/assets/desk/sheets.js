@@ -1,0 +1,104 @@
+"use strict";
+// The sheets: a frame without scripts that holds exactly what is printed.
+desk.sheets = (() => {
+  const frame = desk.byId("desk-frame");
+  const LEAVES = "p, li, tr, figure, caption, h1, h2, h3, .gallery-one";
+  const SHELL = `<!doctype html><html><head><meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">
+<style id="page-styles"></style></head><body></body></html>`;
+  let inside = null, old = null, fading = 0;
+
+  // Whether this browser prints names and page numbers in the margin of a page.
+  function hasMarginBoxes() {
+    try {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync("@page { @top-left { content: 'x' } }");
+      return sheet.cssRules[0].cssText.includes("top-left");
+    } catch {
+      return false;
+    }
+  }
+
+  function start(styles) {
+    return new Promise((done) => {
+      frame.addEventListener("load", () => {
+        inside = frame.contentDocument;
+        inside.head.prepend(desk.make("style", { textContent: styles }));
+        inside.documentElement.classList.toggle("no-margin-boxes", !hasMarginBoxes());
+        inside.addEventListener("keydown", desk.main.keys);
+        new ResizeObserver(fit).observe(frame);
+        done();
+      }, { once: true });
+      frame.srcdoc = SHELL;
+    });
+  }
+
+  function fit() {
+    const sheet = desk.one(".sheet", inside);
+    if (!sheet) return;
+    const wide = inside.body.classList.contains("letter") ? 215.9 : 210;
+    const room = frame.clientWidth - 18, paper = ((wide + 10) * 96) / 25.4;
+    inside.documentElement.style.setProperty("--zoom", Math.min(1.25, Math.max(0.3, room / paper)).toFixed(3));
+  }
+
+  function mark(body) {
+    const leaves = desk.all(LEAVES, body), now = leaves.map((leaf) => leaf.outerHTML);
+    const before = old && new Set(old);
+    old = now;
+    if (!before) return;
+    const changed = leaves.filter((leaf, at) => !before.has(now[at]) && !desk.all(LEAVES, leaf).some((inner) => !before.has(inner.outerHTML)));
+    changed.forEach((leaf) => leaf.classList.add("desk-changed"));
+    clearTimeout(fading);
+    fading = setTimeout(() => desk.all(".desk-changed", inside).forEach((leaf) => leaf.classList.remove("desk-changed")), 1800);
+    return changed;
+  }
+
+  // Show the change where none of it can be seen.
+  function follow(changed) {
+    if (!changed?.length) return;
+    const high = frame.clientHeight;
+    const seen = (leaf) => { const box = leaf.getBoundingClientRect(); return box.bottom > 0 && box.top < high; };
+    if (!changed.some(seen)) changed[0].scrollIntoView({ block: "center" });
+  }
+
+  function dress(body, answer) {
+    const sheets = desk.all(".sheet", body);
+    sheets.forEach((sheet, at) => {
+      sheet.dataset.head = answer.head;
+      sheet.dataset.foot = answer.foot;
+      sheet.dataset.sheet = desk.say("sheet-line", { number: at + 1, count: sheets.length });
+    });
+  }
+
+  function show(answer) {
+    const made = new DOMParser().parseFromString(answer.html, "text/html");
+    const body = inside.importNode(made.body, true), at = inside.scrollingElement.scrollTop;
+    dress(body, answer);
+    desk.byId("desk-frame").hidden = false;
+    inside.title = answer.title;
+    inside.documentElement.lang = made.documentElement.lang;
+    inside.getElementById("page-styles").textContent = desk.one("style", made).textContent;
+    const changed = mark(body);
+    inside.body.replaceWith(body);
+    fit();
+    inside.scrollingElement.scrollTop = at;
+    follow(changed);
+    return changed?.length ?? 0;
+  }
+
+  function clear() {
+    old = null;
+    frame.hidden = true;
+    if (!inside) return;
+    inside.body.replaceChildren();
+    inside.title = "";
+  }
+
+  function print() {
+    desk.all(".desk-changed", inside).forEach((leaf) => leaf.classList.remove("desk-changed"));
+    frame.contentWindow.focus();
+    frame.contentWindow.print();
+  }
+
+  return { start, show, clear, print, hasMarginBoxes };
+})();

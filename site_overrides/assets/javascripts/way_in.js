@@ -1,0 +1,192 @@
+// The way in. It looks up what each answer says about each page and lays the pages out; it works nothing else out,
+// sends nothing and stores nothing. All words and all knowledge stand in the page: #way-data and #way-labels.
+(() => {
+  const finder = document.querySelector("[data-way-in]");
+  if (!finder) return;
+  const read = (id) => JSON.parse(document.getElementById(id).textContent);
+  const data = read("way-data"), labels = read("way-labels");
+  const all = (selector, root = document) => [...root.querySelectorAll(selector)];
+  const cards = all("[data-page]", finder), inputs = all(".way-choice input"), areas = all(".touch-area");
+  const bar = finder.querySelector(".way-bar a"), apart = finder.querySelector(".way-apart");
+  const signs = document.querySelector(".way-signs");
+  const names = Object.fromEntries(cards.map((card) => [card.dataset.page, card.querySelector(".way-name").textContent]));
+  const REASONS = ["fits", "sometimes", "against", "missing"];
+  const warning = "warning", no = "!";
+  const known = new Set(inputs.map((input) => input.value).filter(Boolean));
+  let answers = new Set();
+
+  // The address holds the answers and nothing else: #sudden-onset+base-palm-side+!growing
+  const fromAddress = () => decodeURIComponent(location.hash.slice(1)).split("+").filter((answer) => known.has(answer));
+
+  function toAddress() {
+    const hash = answers.size ? "#" + [...answers].join("+") : location.pathname + location.search;
+    try { history.replaceState(null, "", hash); } catch { location.replace(answers.size ? hash : "#"); }
+  }
+
+  const opposite = (answer) => (answer.startsWith(no) ? answer.slice(1) : no + answer);
+  const statement = (answer) => data.says[answer] || data.says[answer.replace(no, "")];
+
+  // What the answers say about one page: the statements under each reason.
+  function weigh(page) {
+    const reasons = Object.fromEntries(REASONS.map((reason) => [reason, []]));
+    for (const answer of answers) reasons[data.pages[page][answer]]?.push(answer);
+    return reasons;
+  }
+
+  // A page that comes before everything else once an answer is given: growth plates, for whoever is under 18.
+  const leads = (page) => Object.entries(data.leads).some(([answer, first]) => first === page && answers.has(answer));
+
+  // In front: nothing speaks against the page, and one of the marked places fits. Near: one thing speaks against it,
+  // and something that is usual there fits.
+  function sort(page, reasons) {
+    const fits = [...reasons.fits, ...reasons.sometimes];
+    const marked = data.places.some((place) => answers.has(place));
+    const found = marked ? fits.some((answer) => data.places.includes(answer)) : fits.length > 0;
+    const against = reasons.against.length + reasons.missing.length;
+    if (leads(page) || (found && !against)) return "front";
+    return found && against === 1 && reasons.fits.length ? "near" : "rest";
+  }
+
+  // One page stands before another only if it fits all that the other fits, and more.
+  function before(one, other) {
+    const level = (page, answer) => ["sometimes", "fits"].indexOf(data.pages[page][answer]);
+    const gaps = [...answers].map((answer) => level(one, answer) - level(other, answer));
+    return gaps.every((gap) => gap >= 0) && gaps.some((gap) => gap > 0);
+  }
+
+  function order(pages) {
+    const left = [...pages], ordered = [];
+    while (left.length) {
+      const next = left.findIndex((page) => !left.some((other) => before(other, page)));
+      ordered.push(...left.splice(next, 1));
+    }
+    return [...ordered.filter(leads), ...ordered.filter((page) => !leads(page))];
+  }
+
+  function showPages() {
+    const groups = { front: [], near: [], rest: [] };
+    for (const card of cards) {
+      const reasons = weigh(card.dataset.page);
+      for (const line of all(".way-reason", card)) {
+        const said = reasons[line.dataset.reason].map(statement);
+        line.hidden = !said.length;
+        line.querySelector("ul").replaceChildren(...said.map((words) => item(words)));
+      }
+      groups[sort(card.dataset.page, reasons)].push(card.dataset.page);
+    }
+    for (const [group, pages] of Object.entries(groups)) {
+      const section = finder.querySelector(`[data-group=${group}]`);
+      section.hidden = !pages.length;
+      const ordered = group === "rest" ? pages : order(pages);
+      section.querySelector(".way-pages").append(...ordered.map((page) => cards.find((card) => card.dataset.page === page)));
+    }
+    finder.querySelector("[data-group=rest]").open = !groups.front.length && answers.size > 0;
+    return order(groups.front);
+  }
+
+  function item(...parts) {
+    const entry = document.createElement("li");
+    entry.append(...parts);
+    return entry;
+  }
+
+  // Two pages: their names, as a link where a page tells them apart, and the signs that are still open.
+  function tell(one, other) {
+    const pair = data.apart[`${one} ${other}`] || data.apart[`${other} ${one}`];
+    const open = (pair?.signs || []).filter(([sign]) => !answers.has(sign) && !answers.has(no + sign)).slice(0, 3);
+    if (!open.length && !pair?.address) return [];
+    const name = document.createElement(pair.address ? "a" : "strong");
+    if (pair.address) name.href = finder.dataset.root + pair.address + "index.html";
+    name.textContent = labels["apart-pair"].replace("{name}", names[one]).replace("{other}", names[other]);
+    const lines = document.createElement("ul");
+    const say = ([sign, page]) => labels["apart-line"].replace("{sign}", data.says[sign]).replace("{name}", names[page]);
+    lines.append(...open.map((line) => item(say(line))));
+    return [item(name, lines)];
+  }
+
+  function showApart(front) {
+    const first = front.slice(0, 3);
+    const lines = first.flatMap((one, at) => first.slice(at + 1).flatMap((other) => tell(one, other)));
+    apart.hidden = !lines.length;
+    apart.querySelector("ul").replaceChildren(...lines);
+  }
+
+  // The questions for the places marked, in the order in which they tell most; those already answered stay.
+  function showQuestions() {
+    const marked = data.places.filter((place) => answers.has(place));
+    const wanted = [...new Set((marked.length ? marked : [""]).flatMap((place) => data.ask[place]))];
+    const rows = all("[data-asked]");
+    for (const row of rows) {
+      const answered = answers.has(row.dataset.question) || answers.has(no + row.dataset.question);
+      row.hidden = !wanted.includes(row.dataset.question) && !answered;
+    }
+    for (const sign of wanted) rows.filter((row) => row.dataset.question === sign).forEach((row) => row.parentElement.append(row));
+  }
+
+  function showHelp() {
+    let urgent = false;
+    for (const box of all(".way-help", finder)) {
+      box.hidden = !box.dataset.signs.split(" ").some((sign) => answers.has(sign));
+      urgent ||= !box.hidden && box.dataset.urgent !== undefined;
+    }
+    return urgent;
+  }
+
+  function show() {
+    for (const input of inputs) input.checked = input.value ? answers.has(input.value) : !answered(input.name);
+    for (const area of areas) area.setAttribute("aria-pressed", String(answers.has(area.dataset.sign)));
+    const marked = document.querySelector(".way-marked");
+    marked.textContent = data.places.filter((place) => answers.has(place)).map(statement).join("; ");
+    marked.hidden = !marked.textContent;
+    showQuestions();
+    const urgent = showHelp(), front = showPages();
+    showApart(front);
+    const found = front.map((page) => names[page]).join(", ");
+    bar.textContent = urgent ? labels["fits-help"] : found ? labels["fits-one"].replace("{names}", found)
+      : answers.size ? labels["fits-none"] : labels["fits-begin"];
+    bar.parentElement.classList.toggle("urgent", urgent);
+  }
+
+  const answered = (name) => inputs.some((input) => input.name === name && input.value && answers.has(input.value));
+
+  function say(answer, there) {
+    if (there) answers.delete(opposite(answer)), answers.add(answer);
+    else answers.delete(answer);
+    toAddress();
+    show();
+  }
+
+  function choose(input) {
+    if (input.type === "checkbox") return say(input.value, input.checked);
+    all(`input[name="${input.name}"]`).forEach((other) => answers.delete(other.value));
+    say(input.value, Boolean(input.value));
+    if (input.value === no + warning) {
+      signs.open = false;
+      document.getElementById("under-18").scrollIntoView();
+    }
+  }
+
+  inputs.forEach((input) => input.addEventListener("change", () => choose(input)));
+  for (const area of areas) {
+    area.setAttribute("role", "button");
+    const toggle = (event) => { event.preventDefault(); say(area.dataset.sign, !answers.has(area.dataset.sign)); };
+    area.addEventListener("click", toggle);
+    area.addEventListener("keydown", (event) => { if (event.key === " ") toggle(event); });
+  }
+  finder.querySelector(".way-begin-again").addEventListener("click", () => {
+    answers = new Set();
+    signs.open = true;
+    toAddress();
+    show();
+    document.getElementById("warning").scrollIntoView();
+  });
+  addEventListener("hashchange", () => {
+    const found = fromAddress();
+    if (found.length || location.hash.length < 2) { answers = new Set(found); show(); } else toAddress();
+  });
+  answers = new Set(fromAddress());
+  signs.open = !answers.has(no + warning);
+  all(".way-form").forEach((part) => { part.hidden = false; });
+  all(".way-plain").forEach((part) => { part.hidden = true; });
+  show();
+})();

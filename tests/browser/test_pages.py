@@ -1,0 +1,213 @@
+"""The site as a reader meets it: from a folder, on a phone and at a desk, in the dark, by keyboard, on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+from site_under_test import one_of_each_kind, page_id, whole_site
+
+Opener = Callable[..., Page]
+SITE = whole_site()
+PULLEY = "injuries/pulley/"
+
+
+def is_shown(page: Page, selector: str) -> bool:
+    return any(item.is_visible() for item in page.locator(selector).all())
+
+
+def test_every_page_opens_from_a_folder_asks_for_no_other_place_and_fits(browser: Browser, built_site: Path) -> None:
+    """And keeps nothing: no cookie, no storage."""
+    trouble: list[str] = []
+    context = browser.new_context(viewport={"width": 320, "height": 700})
+    page = context.new_page()
+    page.on("console", lambda message: trouble.append(message.text))
+    page.on("pageerror", lambda error: trouble.append(str(error)))
+    page.on("requestfailed", lambda request: trouble.append(f"failed: {request.url}"))
+    home = built_site.as_uri() + "/"
+    page.on("request", lambda request: None if request.url.startswith(home) else trouble.append(request.url))
+    for address in [*(p.address for p in SITE.pages), "404.html"]:
+        page.goto(f"{home}{address}{'' if address.endswith('.html') else 'index.html'}")
+        for width in (320, 390):
+            page.set_viewport_size({"width": width, "height": 700})
+            widest = page.evaluate("document.documentElement.scrollWidth")
+            assert widest <= width, f"{address} is {widest} wide on a screen of {width}"
+    page.goto(f"{home}index.html")
+    page.wait_for_load_state("networkidle")
+    assert page.evaluate("localStorage.length + sessionStorage.length + document.cookie.length") == 0
+    assert trouble == []
+    context.close()
+
+
+@pytest.mark.parametrize("address", one_of_each_kind(), ids=page_id)
+def test_wider_spacing_of_letters_and_lines_fits_too(open_page: Opener, address: str) -> None:
+    """WCAG 1.4.12: a reader may set this spacing, and nothing may be lost."""
+    page = open_page(address, 390)
+    page.add_style_tag(
+        content="* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
+        " p { margin-bottom: 2em !important }"
+    )
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+
+
+def test_search_finds_pages_from_a_folder(open_page: Opener, search_for: Callable[[Page, str], None]) -> None:
+    page = open_page(PULLEY)
+    search_for(page, "mallet")
+    assert "matching" in page.locator(".search-meta").inner_text()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/injuries/mallet-finger/index.html*")
+    assert page.locator("h1").inner_text() == "Drooping fingertip"
+
+
+def test_search_says_when_it_finds_nothing_and_closes(
+    open_page: Opener, search_for: Callable[[Page, str], None]
+) -> None:
+    page = open_page("", 390)
+    search_for(page, "xylophone")
+    assert page.locator(".search-meta").inner_text() == "No matching documents"
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    found = page.locator(".search-output")
+    page.keyboard.press("Escape")
+    found.wait_for(state="hidden")
+    page.get_by_role("textbox", name="Search").click()
+    found.wait_for(state="visible")
+    page.mouse.click(20, 800)
+    found.wait_for(state="hidden")
+
+
+def test_single_letters_are_not_commands(open_page: Opener) -> None:
+    page = open_page(PULLEY)
+    page.wait_for_load_state("networkidle")
+    for key in "sf/npk.,":
+        page.keyboard.press(key)
+    page.wait_for_timeout(100)
+    assert page.evaluate("document.activeElement.tagName") == "BODY"
+    assert page.url.endswith("injuries/pulley/index.html")
+
+
+def tab_through(page: Page) -> list[tuple[str, float]]:
+    """What the keyboard reaches, each with the width of the line that shows it (its own or its form's)."""
+    reached = []
+    for _ in range(100):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement === document.body"):
+            break
+        reached.append(
+            page.evaluate(
+                """() => {
+                    const here = document.activeElement, box = here.getBoundingClientRect();
+                    const lines = [here, here.form].filter(Boolean).map(getComputedStyle);
+                    const widths = lines.map(s => s.outlineStyle === "none" ? 0 : parseFloat(s.outlineWidth));
+                    const seen = box.width > 0 && box.bottom > 0 && box.top < innerHeight;
+                    return [(here.textContent.trim() || here.name), seen ? Math.max(...widths) : 0];
+                }"""
+            )
+        )
+    return [(name, width) for name, width in reached]
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_the_keyboard_reaches_everything_and_shows_where_it_is(open_page: Opener, width: int) -> None:
+    reached = tab_through(open_page("injuries/", width))
+    names = [name for name, _ in reached]
+    assert names[:2] == ["Skip to content", "Fingerpost"]
+    assert ("Menu" in names) == (width == 390)
+    assert "query" in names
+    assert {"Pulley injury of the finger", "Drooping fingertip"} <= set(names)
+    assert [name for name, line in reached if line < 2] == []
+
+
+def test_the_menu_opens_with_the_keyboard_on_a_phone(open_page: Opener) -> None:
+    page = open_page("grips/", 390)
+    assert not is_shown(page, ".menu")
+    for _ in range(3):
+        page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    assert is_shown(page, ".menu a")
+    page.locator(".head-menu .menu a", has_text="Taping").click()
+    page.wait_for_url("**/tapings/index.html")
+
+
+def test_pages_can_be_read_without_scripts(browser: Browser, built_site: Path) -> None:
+    context = browser.new_context(java_script_enabled=False, viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    page.goto(f"{built_site.as_uri()}/{PULLEY}index.html")
+    assert not page.locator(".search").is_visible()
+    page.locator(".head-menu summary").click()
+    assert page.locator(".head-menu .menu").is_visible()
+    context.close()
+
+
+def test_lines_are_60_to_70_letters_long(open_page: Opener) -> None:
+    page = open_page(PULLEY)
+    per_line = page.evaluate(
+        """() => [...document.querySelectorAll(".page p, .page li")].flatMap(p => {
+            const range = document.createRange();
+            range.selectNodeContents(p);
+            const lines = new Set([...range.getClientRects()].map(r => Math.round(r.bottom / 8))).size;
+            return lines >= 5 ? [p.textContent.length / (lines - 0.5)] : [];
+        })"""
+    )
+    assert len(per_line) >= 5
+    assert 55 <= sum(per_line) / len(per_line) <= 70
+    assert max(per_line) <= 75
+
+
+def test_grip_marks_differ_by_shape(open_page: Opener) -> None:
+    page = open_page(PULLEY)
+    shapes = {
+        mark: page.evaluate(
+            "mark => { const s = getComputedStyle(document.querySelector('.grips .' + mark), '::before');"
+            " return s.backgroundImage + s.backgroundColor + s.printColorAdjust }",
+            mark,
+        )
+        for mark in ("keep", "limit", "leave")
+    }
+    assert len(set(shapes.values())) == 3
+    assert all(shape.endswith("exact") for shape in shapes.values())
+
+
+def test_drawings_stay_black_on_white_in_the_dark(open_page: Opener) -> None:
+    page = open_page(PULLEY, scheme="dark")
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(20, 23, 26)"
+    grounds = page.evaluate(
+        "[...document.querySelectorAll('.drawing svg')].map(s => getComputedStyle(s).backgroundColor)"
+    )
+    assert grounds
+    assert set(grounds) == {"rgb(255, 255, 255)"}
+
+
+def test_a_wide_table_scrolls_in_its_frame_and_keeps_its_first_column(open_page: Opener) -> None:
+    page = open_page("grips/", 390)
+    frame = page.locator(".table-frame.wide").first
+    assert frame.evaluate("f => f.scrollWidth > f.clientWidth")
+    before = frame.locator("tbody th").first.bounding_box()
+    frame.evaluate("f => f.scrollLeft = 300")
+    after = frame.locator("tbody th").first.bounding_box()
+    assert before
+    assert after
+    assert abs(before["x"] - after["x"]) < 1
+
+
+def test_a_wordy_table_is_stacked_on_a_phone_and_stays_a_table(open_page: Opener) -> None:
+    page = open_page(PULLEY, 390)
+    table = page.get_by_role("table", name="What can feel like").first
+    assert table.evaluate("t => getComputedStyle(t).display") == "block"
+    assert table.get_by_role("columnheader").count() == 3
+    assert table.get_by_role("rowheader").count() >= 3
+
+
+def test_on_paper_only_the_page_is_left(open_page: Opener) -> None:
+    page = open_page(PULLEY, scheme="dark")
+    page.emulate_media(media="print")
+    assert not is_shown(page, "nav, header, .search, .on-page, .side, .foot-top")
+    assert is_shown(page, "h1")
+    assert is_shown(page, ".badge")
+    assert page.evaluate("getComputedStyle(document.body).color") == "rgb(0, 0, 0)"
+    shown = page.evaluate(
+        "getComputedStyle(document.querySelector('a[data-address^=\"injuries/\"]'), '::after').content"
+    )
+    assert "injuries/" in shown or "attr(data-address)" in shown

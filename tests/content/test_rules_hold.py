@@ -1,0 +1,89 @@
+"""Every rule holds in every shipped file, and each rule is a sentence that somebody can read."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+import typing
+from pathlib import Path
+
+import pytest
+
+from generator.checks import references, rules
+from generator.checks.walk import plan_walk
+from generator.model import protocol, shared
+from generator.model.library import Library
+from generator.model.words import ID_SHAPE
+from generator.problems import Problem
+
+FOLDER = Path(__file__).parents[2] / "protocols"
+PROTOCOLS = sorted(p.name for p in FOLDER.glob("*.yml") if not p.name.startswith("_"))
+REFERRALS = sorted(f"refer/{p.name}" for p in (FOLDER / "refer").glob("*.yml"))
+SHARED = sorted(f"shared/{p.name}" for p in (FOLDER / "shared").glob("*.yml"))
+FILES = [*PROTOCOLS, "_example.yml", *REFERRALS, *SHARED]
+SENTENCES = dict(rules.list_rules())
+
+
+@pytest.fixture(scope="module")
+def found(library: Library) -> dict[tuple[str, str], list[Problem]]:
+    """What the rules find, by rule and file."""
+    by_place: dict[tuple[str, str], list[Problem]] = {}
+    for problem in rules.find_problems(library):
+        by_place.setdefault((problem.rule, problem.place.file), []).append(problem)
+    return by_place
+
+
+def test_the_guard_looks_at_everything(library: Library) -> None:
+    assert len(PROTOCOLS) == len(library.protocols) == 7
+    assert len(REFERRALS) == len(library.referrals) == 13
+    assert len(SHARED) == len(library.shared_files) >= 13
+    assert library.specimen is not None
+    assert len(SENTENCES) == len(rules.RULES) + 1 > 80
+    assert not any(library.unread.values())
+
+
+@pytest.mark.parametrize("file", FILES)
+@pytest.mark.parametrize("rule", SENTENCES)
+def test_a_rule_holds_in_a_file(rule: str, file: str, found: dict[tuple[str, str], list[Problem]]) -> None:
+    assert found.get((rule, f"protocols/{file}"), []) == []
+
+
+def test_nothing_is_found_anywhere_else(found: dict[tuple[str, str], list[Problem]]) -> None:
+    assert found == {}
+
+
+@pytest.mark.parametrize("rule", SENTENCES)
+def test_a_rule_is_one_sentence_with_must(rule: str) -> None:
+    sentence = SENTENCES[rule]
+    assert re.fullmatch(r"[A-Z][^\n]+[^.\n]\.", sentence), sentence
+    assert "must" in sentence.split()
+    assert len(re.findall(r"[.!?](?:\s|$)", sentence)) == 1
+
+
+def test_rule_names_are_ids_and_differ() -> None:
+    names = [rules.name_rule(rule) for rule in rules.RULES]
+    assert len(names) == len(set(names))
+    assert all(ID_SHAPE.fits(name) for name in names)
+    assert len(rules.NEVER_TOLERATED) >= 12
+
+
+def test_every_finder_is_registered() -> None:
+    """A rule that stands in a file of rules and nowhere in the list would never be asked."""
+    listed = {rule.__name__ for rule in rules.RULES} | {"find_exceptions_to_nothing", "find_problems"}
+    helpers = {"find_condition", "find_first_odd_grade", "find_doses"}
+    folder = Path(rules.__file__).parent
+    written = {n for p in folder.glob("*.py") for n in re.findall(r"^def (find_\w+)", p.read_text(), re.MULTILINE)}
+    assert written == listed | helpers
+
+
+def test_every_id_of_the_model_points_somewhere() -> None:
+    """A new key with an id must be added to the pointers, or nobody would notice when it leads nowhere."""
+    free = {(shared.Tolerated, "rule"), (shared.Retired, "now")}
+    pointing: set[tuple[type, str]] = {(protocol.LookAlike, "id")}
+    classes = [c for module in (protocol, shared) for c in vars(module).values() if dataclasses.is_dataclass(c)]
+    for kind in classes:
+        assert isinstance(kind, type)
+        pointing |= {(kind, name) for name, shape in plan_walk(kind)[0] if shape is ID_SHAPE and name != "id"}
+    assert pointing - free == set(references.POINTERS)
+    vocabularies = {*typing.get_type_hints(shared.Vocabularies), "conditions"}
+    assert set(references.POINTERS.values()) <= vocabularies

@@ -1,0 +1,73 @@
+"""Every phrase of wording.yml is said somewhere, every phrase that is said exists, and its gaps are filled."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from string import Formatter
+
+import pytest
+
+from generator.model.library import Library
+
+GENERATOR = Path(__file__).parents[2] / "generator"
+TREES = {path: ast.parse(path.read_text("utf-8")) for path in sorted(GENERATOR.rglob("*.py"))}
+
+
+def list_calls() -> Iterator[tuple[str, ast.Call]]:
+    """Every call of a method `say`, with where it stands."""
+    for path, tree in TREES.items():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "say":
+                yield f"{path.name}:{node.lineno}", node
+
+
+def write_pattern(text: ast.JoinedStr) -> str:
+    """An f-string such as f"finger-{finger}" as a pattern."""
+    return "".join(re.escape(str(v.value)) if isinstance(v, ast.Constant) else "[a-z0-9-]+" for v in text.values)
+
+
+def list_named() -> Iterator[ast.expr]:
+    """What the calls name as the phrase to say; with 'this if so else that', both."""
+    for _, call in list_calls():
+        named = call.args[0]
+        yield from (named.body, named.orelse) if isinstance(named, ast.IfExp) else (named,)
+
+
+# What the writer fills in by itself.
+ALWAYS_FILLED = {"emergency_number"}
+CALLS = list(list_calls())
+SAID = {(where, call.args[0].value): call for where, call in CALLS if isinstance(call.args[0], ast.Constant)}
+PATTERNS = {write_pattern(part) for part in list_named() if isinstance(part, ast.JoinedStr)}
+TEXTS = {node.value for tree in TREES.values() for node in ast.walk(tree) if isinstance(node, ast.Constant)}
+
+
+def gaps_of(phrase: str) -> set[str]:
+    return {name for _, name, _, _ in Formatter().parse(phrase) if name}
+
+
+def test_there_is_something_to_look_at(library: Library) -> None:
+    assert len(SAID) > 120
+    assert len(PATTERNS) > 15
+    assert len(library.vocabularies.wording) > 300
+
+
+def test_every_phrase_is_said(library: Library) -> None:
+    whole = re.compile("|".join(PATTERNS))
+    unsaid = [p.id for p in library.vocabularies.wording if p.id not in TEXTS and not whole.fullmatch(p.id)]
+    assert unsaid == []
+
+
+def test_every_pattern_finds_a_phrase(library: Library) -> None:
+    ids = [phrase.id for phrase in library.vocabularies.wording]
+    assert [pattern for pattern in sorted(PATTERNS) if not any(re.fullmatch(pattern, i) for i in ids)] == []
+
+
+@pytest.mark.parametrize(("where", "phrase"), sorted(SAID), ids=str)
+def test_a_phrase_that_is_said_exists_and_its_gaps_are_filled(where: str, phrase: str, library: Library) -> None:
+    says = next((p.says for p in library.vocabularies.wording if p.id == phrase), None)
+    assert says is not None, f"{where} says '{phrase}', which wording.yml has not"
+    keywords = {keyword.arg for keyword in SAID[(where, phrase)].keywords}
+    assert None in keywords or gaps_of(says) - ALWAYS_FILLED == keywords, f"{where}: the gaps of '{phrase}'"

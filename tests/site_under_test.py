@@ -1,0 +1,74 @@
+"""What the tests of the site build: the whole site, or a small one, with stubs in the place of the general sheets."""
+
+from __future__ import annotations
+
+import dataclasses
+import sys
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment
+
+from generator import press, website
+from generator.content import read_library
+from generator.plan.blocks import Site
+from generator.plan.site import plan_site
+from generator.render import make_environment
+
+PROJECT = Path(__file__).resolve().parent.parent
+STUB = b"%PDF-1.7\n% a stub: the sheets themselves are tested elsewhere\n"
+
+
+@cache
+def whole_site() -> Site:
+    library, problems = read_library(PROJECT / "protocols")
+    assert not problems
+    return plan_site(library)
+
+
+def one_of_each_kind() -> list[str]:
+    """The address of the shortest page of each kind."""
+    pages = sorted(whole_site().pages, key=lambda page: len(repr(page)), reverse=True)
+    return sorted({page.kind: page.address for page in pages}.values())
+
+
+def page_id(address: str) -> str:
+    """The name of a test of a page."""
+    return address or "home"
+
+
+def small_site() -> Site:
+    """The least that has every group of the menu: one protocol, one short entry, and the pages they need."""
+    site, seen, pages = whole_site(), set(), []
+    for page in site.pages:
+        if page.kind in ("home", "injuries", "protocol", "referral") and page.kind not in seen:
+            seen.add(page.kind)
+            pages.append(page)
+    return dataclasses.replace(site, pages=tuple(pages), handouts=())
+
+
+def make_templates(**changed: str) -> Environment:
+    """The project's templates, some of them replaced; `site__page_md` stands for 'site/page.md'."""
+    names = {"site__page_md": "site/page.md", "parts__blocks_html": "parts/blocks.html"}
+    return make_environment(
+        {**press.read_templates(PROJECT / "templates"), **{names[n]: t for n, t in changed.items()}}
+    )
+
+
+def stub_sheets(site: Site) -> Mapping[str, bytes]:
+    return {f"sheets/{handout.file_stem}.pdf": STUB for handout in site.handouts}
+
+
+def build(target: Path, site: Site, environment: Environment | None = None) -> Path:
+    website.build_site(environment or make_templates(), site, PROJECT, target, stub_sheets(site))
+    return target
+
+
+def read_tree(folder: Path) -> dict[str, bytes]:
+    """Every file under a folder with its content."""
+    return {p.relative_to(folder).as_posix(): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+
+
+if __name__ == "__main__":
+    build(Path(sys.argv[1]), small_site())

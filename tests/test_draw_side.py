@@ -1,0 +1,131 @@
+"""The finger from the side: joints by forward kinematics, contours that stay whole, holds that fit."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from generator.draw.curves import angle_between, crossings, inside, sample
+from generator.draw.grip_scenes import scene_for
+from generator.draw.hold import ledge_under
+from generator.draw.proportions import SHAPES
+from generator.draw.side import SidePose
+from generator.draw.side_hand import THUMB_BONES, beside_index, thumb_along, thumb_over
+from generator.draw.side_inside import BOWSTRING, bones, pulley, tendon_course
+from generator.draw.side_tape import band_side
+from generator.model.library import Library
+from generator.model.words import FINGERS, Finger
+from generator.plan.pictures import GripPicture
+
+GRIPS = {"full crimp": (20, 87, -25), "half crimp": (20, 70, 0), "open hand": (15, 39, 45), "drag": (10, 15, 45)}
+
+
+def level(mcp: int, pip: int, dip: int, finger: Finger = "middle") -> SidePose:
+    """A pose turned so that the end segment lies level, pad down."""
+    return SidePose(mcp, pip, dip, finger, turn=pip + dip)
+
+
+def grip(mcp: int, pip: int, dip: int, **more: object) -> GripPicture:
+    return GripPicture(title="t", mcp=mcp, pip=pip, dip=dip, depth_mm=18, **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("finger", FINGERS)
+@pytest.mark.parametrize("angles", GRIPS.values(), ids=GRIPS)
+def test_segments_keep_their_lengths_and_angles(finger: Finger, angles: tuple[int, int, int]) -> None:
+    """Bones neither stretch nor shrink in a grip; the bends are those of grips.yml."""
+    pose = level(*angles, finger)
+    mcp, pip, dip, tip = pose.joints
+    assert [abs(pip - mcp), abs(dip - pip), abs(tip - dip)] == pytest.approx(SHAPES[finger].lengths)
+    assert angle_between(dip - pip, pip - mcp) == pytest.approx(angles[1])
+    assert angle_between(tip - dip, dip - pip) == pytest.approx(angles[2])
+
+
+def test_angles_of_the_shipped_grips_can_be_drawn(library: Library) -> None:
+    """Every grip of grips.yml that has angles makes a hand whose index bends by just these angles."""
+    angles = [g.angles for g in library.vocabularies.grips if g.angles]
+    assert len(angles) >= 6
+    for a in angles:
+        scene = scene_for(grip(a.mcp, a.pip, a.dip))
+        assert scene.pose.bends == (a.mcp, a.pip, a.dip)
+
+
+def test_contours_never_cross_themselves() -> None:
+    """Over the whole range of a finger, except where the pad truly meets the palm (MCP 90 with PIP 90 and more)."""
+    bad = []
+    for mcp, pip, dip in product((-10, 20, 55, 90), (0, 25, 50, 75, 90, 105), (-30, 0, 30, 75)):
+        pose = SidePose(mcp, pip, dip)
+        if crossings(sample(pose.contour, 2)):
+            bad.append((mcp, pip, dip))
+    assert not [b for b in bad if not (b[0] == 90 and b[1] >= 90)]
+
+
+@pytest.mark.parametrize("angles", GRIPS.values(), ids=GRIPS)
+@pytest.mark.parametrize("depth", [6, 14, 25])
+def test_the_ledge_is_as_deep_as_it_says(angles: tuple[int, int, int], depth: int) -> None:
+    """Depth to scale; the pad is pressed in by no more than 1.5 mm, and the tip does not enter the wall."""
+    pose = level(*angles)
+    cut, corner = ledge_under(pose, depth)
+    assert corner.real - min(p.real for p in cut.surface) == pytest.approx(depth)
+    assert pose.lowest_pad - corner.imag == pytest.approx(-1.2, abs=0.3)
+    assert max(p.real for p in sample(pose.contour, 4)) <= corner.real
+
+
+@pytest.mark.parametrize("angles", GRIPS.values(), ids=GRIPS)
+def test_the_other_fingers_share_hold_and_knuckles(angles: tuple[int, int, int]) -> None:
+    """Their tips lie beside the index's within 2 mm, their bones keep their lengths, no joint bends the wrong way."""
+    front = scene_for(grip(*angles)).pose
+    for finger in ("middle", "ring", "little"):
+        pose = beside_index(front, finger)  # type: ignore[arg-type]
+        assert abs(pose.joints[3] - front.joints[3]) < 4.0
+        assert abs(pose.joints[1] - pose.joints[0]) == pytest.approx(SHAPES[finger].lengths[0])  # type: ignore[index]
+        assert -1 <= pose.pip <= 110
+
+
+def test_thumb_over_the_index_in_a_full_crimp() -> None:
+    """The thumb's pad lies on the end of the index, not beside it; its bones keep their lengths (drawn by eye)."""
+    front = scene_for(grip(20, 87, -25, thumb="over")).pose
+    thumb = thumb_over(front)
+    _, mcp, ip, tip = thumb.joints
+    assert abs(ip - mcp) == pytest.approx(THUMB_BONES[1])
+    assert abs(tip - ip) == pytest.approx(THUMB_BONES[2])
+    nail = front.at(3, 0.56 * front.lengths[2], 7.0)
+    assert abs(tip - nail) < 8
+    assert thumb_along(front).joints[3] != tip
+
+
+@pytest.mark.parametrize("finger", FINGERS)
+@pytest.mark.parametrize("pip", [0, 35, 70])
+def test_inside_lies_inside(finger: Finger, pip: int) -> None:
+    """Bones, pulleys and tendon lie under the skin (general anatomy, from memory)."""
+    pose = SidePose(5, pip, 15, finger)
+    skin = sample(pose.contour, 6)
+    for shape in bones(pose)[1:]:
+        assert all(inside(p, skin) for p in sample(shape, 2))
+    for name in ("a1", "a2", "a3", "a4", "a5"):
+        assert all(inside(p, skin) for p in pulley(pose, name)), name
+    assert all(inside(p, skin) for p in tendon_course(pose)[6:])
+
+
+def test_a_torn_pulley_lets_the_tendon_stand_off() -> None:
+    """4.4 mm off the bone without A2 (Schneeberger & Schweizer 2016), about 1 mm with it: 3.4 mm further."""
+    whole, torn = SidePose(5, 70, 15), SidePose(5, 70, 15, bulge=2.2)
+    most = max(abs(a - b) for a, b in zip(tendon_course(whole), tendon_course(torn, BOWSTRING), strict=True))
+    assert most == pytest.approx(BOWSTRING, abs=0.2)
+    skin = sample(torn.contour, 6)
+    assert all(inside(p, skin) for p in tendon_course(torn, BOWSTRING)[6:])
+
+
+def test_tape_from_the_side_clings_to_its_segment() -> None:
+    pose = SidePose(10, 45, 15)
+    band = band_side(pose, 1, pose.lengths[0] - 13, pose.lengths[0] - 5)
+    for point in band:
+        along = (point - pose.joints[0]).real
+        assert pose.lengths[0] - 13.1 <= along <= pose.lengths[0] - 4.9
+
+
+def test_all_holds_make_a_scene() -> None:
+    for hold in ("edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"):
+        scene = scene_for(grip(15, 30, 30, hold=hold))
+        assert scene.cuts
+        assert scene.thumb
