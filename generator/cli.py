@@ -169,7 +169,8 @@ def build(options: argparse.Namespace) -> int:
     _progress("pages")
     target = options.out / "site"
     website.build_site(environment, site, PROJECT, target, files)
-    _say(f"{len(site.pages)} pages and {len(files)} sets of sheets are in {_name(target)}")
+    sheets = sum(address.startswith("sheets/") for address in files)
+    _say(f"{len(site.pages)} pages and {sheets} sets of sheets are in {_name(target)}")
     return 0
 
 

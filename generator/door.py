@@ -139,6 +139,7 @@ def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:
         "findings": _say_findings(findings),
         "missing": missing,
         "stages": _list_days(door, asked["case"]),
+        "tapings": _list_tapings(door, asked["case"]),
     }
     if case and not findings:
         planned = plan_handout(door.library, case, date.fromisoformat(asked["today"]))

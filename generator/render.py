@@ -25,8 +25,11 @@ def _protect(found: re.Match[str]) -> str:
 
 
 def _css(content: str) -> Markup:
-    """Text as a CSS string with its quotes; every unusual sign as an escape, so that none can end it."""
-    return Markup('"' + _CSS.sub(lambda m: f"\\{ord(m.group(0)):06x}", content) + '"')
+    """Text as a CSS string with its quotes; every unusual sign as an escape, so that none can end it.
+
+    The blank behind an escape belongs to it: without one, an escape would swallow a blank of the text.
+    """
+    return Markup('"' + _CSS.sub(lambda m: f"\\{ord(m.group(0)):06x} ", content) + '"')
 
 
 def _kind(block: object) -> str:

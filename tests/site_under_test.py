@@ -13,10 +13,14 @@ from jinja2 import Environment
 from generator import press, website
 from generator.content import read_library
 from generator.plan.blocks import Site
+from generator.plan.paper_key import key_address
+from generator.plan.protocol_page import PAPERS
 from generator.plan.site import plan_site
 from generator.render import make_environment
 
 PROJECT = Path(__file__).resolve().parent.parent
+# Every page loads the index of the search. Where no test searches, it opens faster with an empty one.
+INDEX, NO_INDEX = "**/search_index.js", "var __index = {config: {}, docs: []}"
 STUB = b"%PDF-1.7\n% a stub: the sheets themselves are tested elsewhere\n"
 
 
@@ -57,7 +61,8 @@ def make_templates(**changed: str) -> Environment:
 
 
 def stub_sheets(site: Site) -> Mapping[str, bytes]:
-    return {f"sheets/{handout.file_stem}.pdf": STUB for handout in site.handouts}
+    sheets = [f"sheets/{handout.file_stem}.pdf" for handout in site.handouts]
+    return dict.fromkeys([*sheets, *map(key_address, PAPERS)], STUB)
 
 
 def build(target: Path, site: Site, environment: Environment | None = None) -> Path:

@@ -20,7 +20,7 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 from hypothesis import example, given
 from hypothesis import strategies as st
-from site_under_test import PROJECT, build, make_templates, page_id, read_tree, small_site, whole_site
+from site_under_test import PROJECT, build, make_templates, page_id, read_tree, small_site, stub_sheets, whole_site
 
 from generator import website
 from generator.plan.blocks import Page, Paragraph, Section, plain, strong, text
@@ -107,8 +107,11 @@ def test_the_menu_groups_the_injuries(built_site: Path) -> None:
 def test_headings_are_the_planned_ones_and_skip_no_level(built_site: Path, address: str) -> None:
     page = next(p for p in SITE.pages if p.address == address)
     found = [(int(h.name[1]), h.get_text()) for h in read_page(built_site, address).select("h1, h2, h3, h4, h5, h6")]
-    assert found == [(1, page.title), *((s.level, s.heading) for s in page.sections)]
+    assert found[0] == (1, page.title)
+    left = iter(found[1:])
+    assert [s.heading for s in page.sections if (s.level, s.heading) not in left] == []
     levels = [level for level, _ in found]
+    assert levels.count(1) == 1
     assert all(now <= before + 1 for before, now in itertools.pairwise(levels))
 
 
@@ -142,6 +145,9 @@ def test_pictures_have_a_title_and_tables_a_caption(built_site: Path, address: s
     assert page.select("img, iframe, object, embed, video, canvas") == []
     for picture in page.select("svg"):
         first = next(child for child in picture.children if isinstance(child, Tag))
+        if picture["role"] == "group":  # a map to touch: its parts carry the words
+            assert len(str(picture["aria-label"])) > 15
+            continue
         assert (first.name, picture["role"]) == ("title", "img")
         assert len(first.get_text()) > 15
     for table in page.select("table"):
@@ -153,6 +159,8 @@ def test_pictures_have_a_title_and_tables_a_caption(built_site: Path, address: s
 @pytest.mark.parametrize("address", PAGES, ids=page_id)
 def test_every_page_says_that_it_is_a_draft(built_site: Path, address: str) -> None:
     page = next(p for p in SITE.pages if p.address == address)
+    if page.kind == "desk":  # a tool, not a text; what it prints says so
+        return
     assert plain(page.badge)
     (badge,) = read_page(built_site, address).select(".badge")
     assert badge.get_text() == plain(page.badge)
@@ -183,14 +191,14 @@ def test_general_sheets_are_linked_from_their_page(built_site: Path) -> None:
     for page in PROTOCOLS:
         links = [str(a["href"]) for a in read_page(built_site, page.address).select("a[href$='.pdf']")]
         assert len(links) == 2
-    assert len(list((built_site / "sheets").iterdir())) == 2 * len(PROTOCOLS)
+    assert len(list((built_site / "sheets").iterdir())) == 2 * (len(PROTOCOLS) + 1)  # and the key
 
 
 def test_stable_addresses_have_not_vanished(built_site: Path, request: pytest.FixtureRequest) -> None:
     """Posters and other people's pages point at these. One that goes needs an entry in protocols/shared/retired.yml."""
     now = [f"/{p.address}" for p in SITE.pages]
     now += [f"/{p.address}#{s.id}" for p in SITE.pages for s in p.sections if p.kind == "protocol"]
-    now += [f"/sheets/{h.file_stem}.pdf" for h in SITE.handouts]
+    now += [f"/{sheet}" for sheet in stub_sheets(SITE)]
     if request.config.getoption("--refresh-golden"):
         ADDRESSES.write_text("\n".join(sorted(now)) + "\n", encoding="utf-8")
     moved = tuple(f"/{old}" for old, _ in SITE.redirects)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from generator.checks.marks import (
     holds_a_figure,
@@ -35,15 +36,19 @@ def _shorten(sentence: str) -> str:
     return " ".join(words[:8]) + (" …" if len(words) > 8 else "")
 
 
+@lru_cache(maxsize=20_000)
+def _list_unmarked(text: str) -> tuple[str, ...]:
+    return tuple(s for s in split_sentences(text) if holds_a_figure(s) and not holds_a_mark(s))
+
+
 def find_figures_without_a_mark(library: Library) -> Iterator[Problem]:
     """Every sentence that holds a figure must hold a mark that says where it is from."""
     for leaf in walk_sentences_about_hands(library):
         if leaf.field in _NAMES:
             continue
-        for sentence in split_sentences(leaf.text):
-            if holds_a_figure(sentence) and not holds_a_mark(sentence):
-                message = f"a figure without a mark: '{_shorten(sentence)}'"
-                yield leaf.problem(message, f"End the sentence with [source-id] or [{COMMON_PRACTICE}].")
+        for sentence in _list_unmarked(leaf.text):
+            message = f"a figure without a mark: '{_shorten(sentence)}'"
+            yield leaf.problem(message, f"End the sentence with [source-id] or [{COMMON_PRACTICE}].")
 
 
 def find_facts_without_a_mark(library: Library) -> Iterator[Problem]:

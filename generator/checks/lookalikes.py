@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import combinations
 from typing import Any
 
-from generator.checks.walk import KnownIds, find_condition, list_conditions, list_printed, name_condition, read_all
+from generator.checks.walk import KnownIds, list_conditions, list_printed, name_condition, read_all
 from generator.model.library import Document, Library
 from generator.model.protocol import LookAlike
 from generator.problems import Problem
-from generator.reckon.telling import Fit, find_inseparable, table_signs
+from generator.reckon.telling import Fit, separate, table_signs
 
 
 def _table(library: Library, documents: Iterable[Document[Any]]) -> dict[str, dict[str, Fit]]:
@@ -67,10 +68,16 @@ def find_conditions_that_nothing_separates(library: Library) -> Iterator[Problem
     """Every two conditions must be told apart by a sign that does not fit one of them."""
     if not read_all(library):
         return
-    for pair in find_inseparable(_table(library, list_printed(library))):
-        document = find_condition(library, pair.first)
-        if document:
-            message = f"nothing separates '{pair.first}' from '{pair.second}'"
+    documents = list_printed(library)
+    fits = _table(library, documents)
+    there = {name: {sign for sign, fit in signs.items() if fit != "does-not-fit"} for name, signs in fits.items()}
+    not_there = {name: signs.keys() - there[name] for name, signs in fits.items()}
+    for document, other in combinations(documents, 2):
+        first, second = name_condition(document), name_condition(other)
+        if first not in fits or second not in fits or there[first] & not_there[second] or there[second] & not_there[first]:
+            continue
+        if not separate(fits, first, second).separated:
+            message = f"nothing separates '{first}' from '{second}'"
             hint = "Add to does_not_fit what is usual or comes sometimes in the other."
             yield document.problem(("signs",), message, hint)
 
@@ -78,9 +85,10 @@ def find_conditions_that_nothing_separates(library: Library) -> Iterator[Problem
 def find_tests_that_nobody_does(library: Library) -> Iterator[Problem]:
     """A test that separates two look-alikes must be among the tests of one of them."""
     known = KnownIds(library)
+    documents = {name_condition(document): document for document in list_printed(library)}
     for document in list_conditions(library):
         for number, look_alike in enumerate(document.value.look_alikes):
-            other = find_condition(library, look_alike.id)
+            other = documents.get(look_alike.id)
             tests = (*document.value.tests, *(other.value.tests if other else look_alike.tests))
             for at, test in enumerate(look_alike.tests):
                 if test not in tests and known.has("tests", test):

@@ -39,15 +39,19 @@ def grade_text(text: str) -> float:
     return round(0.39 * len(words) / len(sentences) + 11.8 * syllables / len(words) - 15.59, 2)
 
 
+@lru_cache(maxsize=20_000)
+def list_long_sentences(text: str) -> tuple[list[str], ...]:
+    """The words of each sentence of a text that is too long."""
+    sentences = (sentence.split() for sentence in split_sentences(take_out_marks(text)))
+    return tuple(words for words in sentences if len(words) > MOST_WORDS)
+
+
 def find_long_sentences(library: Library) -> Iterator[Problem]:
     """A sentence must have 24 words at the most."""
     for leaf in walk_sentences_about_hands(library):
-        for sentence in split_sentences(take_out_marks(leaf.text)):
-            words = len(sentence.split())
-            if words > MOST_WORDS:
-                start = " ".join(sentence.split()[:6])
-                message = f"a sentence of {words} words must be cut: '{start} …'"
-                yield leaf.problem(message, f"{MOST_WORDS} words are the most.")
+        for words in list_long_sentences(leaf.text):
+            message = f"a sentence of {len(words)} words must be cut: '{' '.join(words[:6])} …'"
+            yield leaf.problem(message, f"{MOST_WORDS} words are the most.")
 
 
 def find_hard_texts(library: Library) -> Iterator[Problem]:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 from generator.checks.marks import list_marks
 from generator.checks.walk import (
+    REMEMBERED,
     KnownIds,
     Leaf,
+    Same,
     find_first_odd_grade,
     list_documents,
     list_entries,
@@ -17,7 +20,7 @@ from generator.checks.walk import (
     list_protocols,
     name_condition,
     read_all,
-    walk_all_prose,
+    walk_prose,
     walk_texts,
 )
 from generator.model.library import Document, Library
@@ -61,11 +64,20 @@ def name_one(vocabulary: str) -> str:
     return _NAMES.get(vocabulary, vocabulary.removesuffix("s"))
 
 
-def list_pointers(document: Document[Any]) -> Iterator[tuple[Leaf, str]]:
+@lru_cache(maxsize=REMEMBERED)
+def _remember_pointers(same: Same) -> tuple[tuple[Leaf, str], ...]:
+    found = ((leaf, POINTERS.get((leaf.owner, leaf.field))) for leaf in walk_texts(same.document))
+    return tuple((leaf, vocabulary) for leaf, vocabulary in found if vocabulary)
+
+
+def list_pointers(document: Document[Any]) -> tuple[tuple[Leaf, str], ...]:
     """Every id in a file that points elsewhere, and the vocabulary that it points into."""
-    for leaf in walk_texts(document):
-        if vocabulary := POINTERS.get((leaf.owner, leaf.field)):
-            yield leaf, vocabulary
+    return _remember_pointers(Same(document))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _remember_words(same: Same) -> str:
+    return " ".join(" ".join(leaf.text for leaf in walk_prose(same.document)).lower().split())
 
 
 def _say_where(library: Library, vocabulary: str) -> str:
@@ -132,8 +144,7 @@ def find_unused_terms(library: Library) -> Iterator[Problem]:
     if not read_all(library):
         return
     terms = library.shared_files.get("terms")
-    others = (leaf.text for leaf in walk_all_prose(library) if leaf.document is not terms)
-    written = " ".join(" ".join(others).lower().split())
+    written = " ".join(_remember_words(Same(other)) for other in list_documents(library) if other is not terms)
     for part in list_entries(library, "terms"):
         names = (part.value.term, *part.value.also_called)
         if not any(_begins_a_word(name.lower(), written) for name in names):

@@ -20,6 +20,7 @@ from generator.checks import (
     stages,
     status,
     taping,
+    telling,
     wording,
 )
 from generator.model.library import Library
@@ -80,6 +81,10 @@ RULES: tuple[Rule, ...] = (
     lookalikes.find_look_alikes_without_a_clear_sign,
     lookalikes.find_conditions_that_nothing_separates,
     lookalikes.find_tests_that_nobody_does,
+    telling.find_spots_that_are_no_place,
+    telling.find_conditions_that_nobody_can_point_at,
+    telling.find_urgent_conditions_without_a_warning,
+    telling.find_age_questions_that_nobody_asks,
     figures.find_figures_without_a_mark,
     figures.find_facts_without_a_mark,
     figures.find_codes_without_a_mark,

@@ -8,11 +8,10 @@ import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import PurePosixPath
 from typing import Any
 
 from generator.model.library import Document, Library, Path
-from generator.model.protocol import Protocol
+from generator.model.protocol import Protocol, Status
 from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
 from generator.problems import Problem
 
@@ -86,7 +85,7 @@ def name_condition(document: Document[Any]) -> str:
 
     The specimen's file has a `_` that its id has not.
     """
-    return PurePosixPath(document.file).stem.removeprefix("_")
+    return document.file.rpartition("/")[2].removesuffix(".yml").removeprefix("_")
 
 
 def list_conditions(library: Library) -> tuple[Document[Any], ...]:
@@ -200,10 +199,10 @@ def walk_all_prose(library: Library) -> Iterator[Leaf]:
 
 def walk_sentences_about_hands(library: Library) -> Iterator[Leaf]:
     """Every longer text that says something about hands: no labels, citations, names or codes."""
-    left_out = {d.file for name, d in library.shared_files.items() if name in NOT_ABOUT_HANDS}
-    for leaf in walk_all_prose(library):
-        if leaf.document.file not in left_out and leaf.owner.__name__ != "Status":
-            yield leaf
+    left_out = [document for name, document in library.shared_files.items() if name in NOT_ABOUT_HANDS]
+    for document in list_documents(library):
+        if not any(document is other for other in left_out):
+            yield from (leaf for leaf in walk_prose(document) if leaf.owner is not Status)
 
 
 class KnownIds:
@@ -253,8 +252,3 @@ def find_first_odd_grade(protocol: Protocol) -> int | None:
 def read_all(library: Library) -> bool:
     """Whether everything could be read, so that "nobody uses this" can be said."""
     return not any(library.unread.values())
-
-
-def find_condition(library: Library, wanted: str) -> Document[Any] | None:
-    """The file of a condition, or None."""
-    return next((document for document in list_printed(library) if name_condition(document) == wanted), None)

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Hashable, Iterator
 from functools import lru_cache
-from itertools import islice
 from string import Formatter
 
 from generator.checks.walk import list_documents, list_entries, walk_all_prose, walk_parts
@@ -53,15 +52,19 @@ def find_markup(library: Library) -> Iterator[Problem]:
             yield leaf.problem(f"'{found}' must not stand in plain text")
 
 
+@lru_cache(maxsize=2_000)
+def _find_slip(kind: Hashable, written: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+    """The first key that does not stand where it belongs, and the key that does; nothing where all stand well."""
+    right = [name for name in getattr(kind, "__dataclass_fields__", ()) if name in written]
+    slips = [(key, expected) for key, expected in zip(written, right, strict=False) if key != expected]
+    return tuple(slips[:1])
+
+
 def find_keys_out_of_order(library: Library) -> Iterator[Problem]:
     """Keys must stand in the order of the annotated specimen."""
     for document in list_documents(library):
         for part in walk_parts(document):
-            written = document.keys.get(part.path, ())
-            fields: Mapping[str, object] = part.value.__dataclass_fields__
-            right = tuple(name for name in fields if name in written)
-            slips = ((key, expected) for key, expected in zip(written, right, strict=False) if key != expected)
-            for key, expected in islice(slips, 1):
+            for key, expected in _find_slip(type(part.value), document.keys.get(part.path, ())):
                 message = f"'{expected}' must stand here, before '{key}'"
                 yield part.problem((key,), message, "The annotated specimen shows the order of the keys.")
 

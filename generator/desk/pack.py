@@ -13,6 +13,9 @@ import zipfile
 from collections.abc import Iterable, Iterator, Mapping
 from types import CodeType
 
+# Nothing imports these by name: Python looks them up when a text is read or written.
+ENCODINGS = ("ascii", "cp437", "latin_1", "raw_unicode_escape", "unicode_escape", "utf_16", "utf_8", "utf_8_sig")
+
 Sources = Mapping[str, bytes]
 """The text of each module by its path in a zip file, such as 'json/decoder.py'."""
 
@@ -105,7 +108,7 @@ def pack(standard: bytes, ours: bytes, started: Iterable[str]) -> tuple[bytes, b
     `started`: the modules that the engine itself has imported by now.
     """
     library, mine = read_sources(standard), read_sources(ours)
-    asked = set(started)
+    asked = {*started, *(f"encodings.{name}" for name in ENCODINGS)}
     for path, source in mine.items():
         asked |= set(list_imports(name_module(path), path.endswith("/__init__.py"), source, deep=True))
     needed = find_needed(library, asked)

@@ -59,12 +59,11 @@ class Paragraph:
 
 @dataclass(frozen=True, kw_only=True)
 class Bullets:
-    """A list. `ticks`: boxes to tick by hand; `notes`: each item begins with its own mark. `id`: its anchor."""
+    """A list. `ticks`: boxes to tick by hand; `notes`: each item begins with its own mark."""
 
     items: tuple[Words, ...]
     style: Literal["points", "steps", "ticks", "notes"] = "points"
     title: str = ""
-    id: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -193,10 +192,20 @@ class TouchMap:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Unscripted:
-    """Blocks that say the same to a reader whose browser runs no script."""
+class SignLines:
+    """One sign and the pages that it speaks for; those that it speaks against are folded away. `id`: its anchor."""
 
-    blocks: tuple[Paragraph | Bullets, ...]
+    id: str
+    title: str
+    lines: tuple[Words, ...]
+    more: Fold
+
+
+@dataclass(frozen=True, kw_only=True)
+class Unscripted:
+    """The same as a list, for a reader whose browser runs no script."""
+
+    signs: tuple[SignLines, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -260,7 +269,8 @@ class Section:
 class Page:
     """A page of the site. `address` is relative to the site's root and ends with a slash ('' is the home page).
 
-    `menu`: what it is called in the menu; '' for a page that is only linked to.
+    `menu`: what it is called in the menu; '' for a page that is only linked to. `linked_data`: the page for machines
+    (JSON-LD), or ''.
     """
 
     address: str
@@ -271,6 +281,7 @@ class Page:
     lead: tuple[Block, ...]
     sections: tuple[Section, ...]
     menu: str = ""
+    linked_data: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -17,21 +17,23 @@ _MOST_OCTETS = 75
 
 @dataclass(frozen=True)
 class Event:
-    """Something that lasts a whole day."""
+    """Something that lasts whole days, from the first to the last. `what` names it, and no other event of the case."""
 
-    day: date
+    what: str
+    first: date
+    last: date
     summary: str
     description: str
 
 
 def list_events(library: Library, case: Case, today: date) -> tuple[Event, ...]:
-    """The usual days of the stages ahead, the end of taping and the next appointment, in order of days.
+    """The windows of the stages ahead, the end of taping and the next appointment, in order of days.
 
     Only for a case that `find_case_findings` has nothing against.
     """
     writer = Writer(library)
     situation = read_situation(case, library, today)
-    return tuple(sorted(_list_events(writer, situation), key=lambda e: (e.day, e.summary)))
+    return tuple(sorted(_list_events(writer, situation), key=lambda e: (e.first, e.last, e.what)))
 
 
 def _list_events(writer: Writer, situation: Situation) -> Iterator[Event]:
@@ -40,13 +42,15 @@ def _list_events(writer: Writer, situation: Situation) -> Iterator[Event]:
             if window.standing == "ahead":
                 days = window.days
                 summary = writer.say("calendar-stage", number=number, count=len(situation.way.windows))
-                paces = {"earliest": write_date(days.earliest), "latest": write_date(days.latest)}
-                yield Event(days.usual, summary, writer.say("calendar-stage-more", **paces))
+                more = writer.say("calendar-stage-more", usual=write_date(days.usual))
+                yield Event(window.stage, days.earliest, days.latest, summary, more)
+    more = writer.say("calendar-more")
     if situation.taping_end and situation.taping_end.day >= situation.today:
-        yield Event(situation.taping_end.day, writer.say("calendar-tape"), writer.say("calendar-more"))
+        day = situation.taping_end.day
+        yield Event("tape", day, day, writer.say("calendar-tape"), more)
     if situation.case.review_date:
-        review = date.fromisoformat(situation.case.review_date)
-        yield Event(review, writer.say("calendar-review"), writer.say("calendar-more"))
+        day = date.fromisoformat(situation.case.review_date)
+        yield Event("review", day, day, writer.say("calendar-review"), more)
 
 
 def _escape(text: str) -> str:
@@ -66,13 +70,18 @@ def _fold(line: str) -> str:
     return "\r\n".join([*pieces, piece]) + "\r\n"
 
 
+def _identify(case: Case, what: str) -> str:
+    """A name that stays the same when the days move, so that a calendar replaces what it had. It tells nothing."""
+    told = (case.reference, case.protocol, case.hand, case.finger, case.place, case.anchor, what)
+    return hashlib.sha256(repr(told).encode()).hexdigest()[:32]
+
+
 def _write_event(event: Event, case: Case, today: date) -> Iterator[str]:
-    told = hashlib.sha256(f"{case!r} {event.day} {event.summary}".encode()).hexdigest()[:32]
     yield "BEGIN:VEVENT"
-    yield f"UID:{told}@fingerpost.invalid"
+    yield f"UID:{_identify(case, event.what)}"
     yield f"DTSTAMP:{today:%Y%m%d}T000000Z"
-    yield f"DTSTART;VALUE=DATE:{event.day:%Y%m%d}"
-    yield f"DTEND;VALUE=DATE:{event.day + timedelta(days=1):%Y%m%d}"
+    yield f"DTSTART;VALUE=DATE:{event.first:%Y%m%d}"
+    yield f"DTEND;VALUE=DATE:{event.last + timedelta(days=1):%Y%m%d}"
     yield f"SUMMARY:{_escape(event.summary)}"
     yield f"DESCRIPTION:{_escape(event.description)}"
     yield "CLASS:PRIVATE"

@@ -30,9 +30,11 @@ from generator.reckon.windows import StageWindow
 PATH_MM: dict[Paper, float] = {"A4": 261.0, "Letter": 243.0}
 # One page must hold it all: the more stages are still ahead, the smaller the letters (points). A coach reads it at a
 # desk; a person with a large-print handout keeps that, and this sheet is not for them.
-TEXT_PT = {1: 12.0, 2: 12.0, 3: 12.0, 4: 11.0, 5: 10.5}
+TEXT_PT = {1: 12.0, 2: 12.0, 3: 12.0, 4: 11.0}
 LEAST_PT = 10.0
 FEW_STAGES = 3
+# Gates that the sheet asks for in every stage: they are said once.
+ALWAYS = ("next-morning-same", "pain-within-limit")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,10 +139,10 @@ def _gates(writer: Writer, situation: Situation, ahead: tuple[tuple[int, Stage],
     """When each stage to come may begin, and what must be true first."""
     items = []
     for (_, before), (number, stage) in pairwise(ahead):
-        gates = "; ".join(dict.fromkeys(gate_name(writer, g) for g in before.gate))
+        names = dict.fromkeys(gate_name(writer, gate) for gate in before.gate if gate not in ALWAYS)
         label = writer.say("coach-stage", number=number)
         window = _window_words(writer, situation, stage)
-        first = writer.say("coach-first", gates=gates)
+        first = writer.say("coach-first", gates="; ".join(names)) if names else writer.say("coach-first-only")
         items.append((*strong(f"{label} "), *text(f"{window} {first}".strip())))
     return Bullets(items=tuple(items), title=writer.say("coach-gates-title")) if items else None
 

@@ -44,8 +44,8 @@ def gate_name(writer: Writer, gate: str) -> str:
     return writer.say("coach-gate-hidden") if find_telltale(name) else name
 
 
-def grip_matrix(writer: Writer, numbered: tuple[tuple[int, Stage], ...]) -> Table:
-    """Every grip in every stage: keep, limit or leave, as a word with its sign. The last row is the load."""
+def grip_matrix(writer: Writer, numbered: tuple[tuple[int, Stage], ...], load: bool = True) -> Table:
+    """Every grip in every stage: keep, limit or leave, as a word with its sign. `load`: its share is the last row."""
 
     def cell(grip: Grip, stage: Stage) -> Words:
         mark = mark_of(grip, stage)
@@ -55,5 +55,6 @@ def grip_matrix(writer: Writer, numbered: tuple[tuple[int, Stage], ...]) -> Tabl
     rows = [
         (text(grip.name), *(cell(grip, stage) for _, stage in numbered)) for grip in writer.library.vocabularies.grips
     ]
-    rows.append((text(writer.say("coach-load-row")), *(text(load_share(writer, stage)) for _, stage in numbered)))
-    return table(writer.say("coach-caption-grips"), head, rows)
+    if load:
+        rows.append((text(writer.say("coach-load-row")), *(text(load_share(writer, stage)) for _, stage in numbered)))
+    return table(writer.say("coach-caption-grips" if load else "coaches-caption-grips"), head, rows)

@@ -9,7 +9,7 @@ from typing import Literal
 from generator.model.library import Library
 from generator.model.protocol import Notice, Protocol
 from generator.model.words import Side
-from generator.plan.blocks import Drawing, text
+from generator.plan.blocks import Drawing
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, finger_name, place_name
 from generator.plan.parts import pick
 from generator.plan.pictures import HandPicture, Spot
@@ -109,12 +109,14 @@ def notice_drawing(writer: Writer, protocol: Protocol | None) -> Drawing:
     """The hand with the spot that is hurt most often; without a protocol, with the spots that a hand can have."""
     side: Side | None = "radial" if protocol and protocol.needs_side else None
     if protocol is None:
-        spots = tuple(
-            Spot(landmark=landmark, finger=finger)
-            for landmark, finger in (("a2", "ring"), ("pip", "middle"), ("lumbrical", "little"), ("a4", "index"))
+        spots = (
+            Spot(landmark="a2", finger="ring"),
+            Spot(landmark="pip", finger="middle"),
+            Spot(landmark="lumbrical", finger="little"),
+            Spot(landmark="a4", finger="index"),
         )
         title = writer.say("picture-notice-start", hand=EXAMPLE_HAND)
-        picture = HandPicture(title=title, hand=EXAMPLE_HAND, view="palm", spots=spots)  # type: ignore[arg-type]
+        picture = HandPicture(title=title, hand=EXAMPLE_HAND, view="palm", spots=spots)
         return Drawing(name="where", picture=picture, caption=())
     place = pick(writer.library.vocabularies.anatomy, protocol.places[:1])[0]
     title = writer.say(
@@ -126,7 +128,7 @@ def notice_drawing(writer: Writer, protocol: Protocol | None) -> Drawing:
     )
     spot = Spot(landmark=place.landmark, finger=EXAMPLE_FINGER, side=side)
     picture = HandPicture(title=title, hand=EXAMPLE_HAND, view=place.view, spots=(spot,))
-    return Drawing(name="where", picture=picture, caption=text(""))
+    return Drawing(name="where", picture=picture, caption=())
 
 
 def start_notice(writer: Writer) -> Notice:

@@ -8,21 +8,27 @@ from dataclasses import fields, is_dataclass
 from typing import Any
 
 from generator.plan.blocks import (
+    Ask,
     Beside,
     Block,
     Box,
     Bullets,
     Diary,
     Drawing,
+    Finder,
+    Folds,
     Gallery,
     GripList,
     Handout,
     Page,
     Paragraph,
+    Question,
     Run,
     Section,
     Sheet,
     Table,
+    TouchMap,
+    Unscripted,
     Words,
     plain,
 )
@@ -120,6 +126,45 @@ def _write_block(block: Block) -> Iterator[str]:
             yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")
             yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
+        case _:
+            yield from _write_step(block)
+
+
+def _write_step(block: Block) -> Iterator[str]:
+    """What only the way in has."""
+    match block:
+        case Folds():
+            yield _wrap(f"[{block.level}] {block.title}", "  ", "    ")
+            for title, folds in block.groups:
+                yield _wrap(title, "    ", "    ")
+                for fold in folds:
+                    yield _wrap(" / ".join(_say(line) for line in (fold.title, *fold.lines)), "    - ", "      ")
+        case Ask():
+            yield from _write_questions(block.help, block.questions)
+        case TouchMap():
+            for drawing in block.drawings:
+                yield from _write_drawing(drawing)
+            yield from _write_questions(block.help, (block.question,))
+        case Unscripted():
+            for sign in block.signs:
+                told = "; ".join(_say(line) for line in (*sign.lines, *sign.more.lines))
+                yield _wrap(f"{sign.title} {{{sign.id}}} {told}", "    - ", "      ")
+        case Finder():
+            yield _wrap(block.note, "  ", "  ")
+            for help_ in block.helps:
+                yield from (_wrap(f"when {', '.join(help_.signs)}:", "  ", "    "), *_write_block(help_.box))
+            for page in block.pages:
+                yield _wrap(f"{_say(page.name)}: {page.under}", "    - ", "      ")
+            for place, signs in block.data["ask"].items():
+                yield _wrap(f"ask for '{place}': {', '.join(signs)}", "    ", "      ")
+
+
+def _write_questions(help_: str, questions: tuple[Question, ...]) -> Iterator[str]:
+    if help_:
+        yield _wrap(help_, "  ", "  ")
+    for question in questions:
+        choices = "; ".join(f"{c.says} <{c.sign}>" for c in question.choices)
+        yield _wrap(f"[ask] {question.says} {choices}", "  ", "    ")
 
 
 def _write_section(section: Section) -> Iterator[str]:

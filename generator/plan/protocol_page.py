@@ -217,7 +217,7 @@ def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
 
 def _sheet_links(writer: Writer, protocol: Protocol) -> Bullets:
     items = tuple(link(writer.say("sheet-link", paper=p), sheet_address(protocol.id, p)) for p in PAPERS)
-    return Bullets(items=items)
+    return Bullets(items=(*items, link(writer.say("coaches-link"), f"for-coaches/{protocol.id}/")))
 
 
 def _codes(writer: Writer, condition: Protocol | Referral) -> Bullets:

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from generator.model.library import Library
+from generator.model.protocol import Protocol, Referral
 from generator.plan.answers import list_pairs
 from generator.plan.blocks import Block, Bullets, Page, Section, Site, Words, link, strong, text
+from generator.plan.data import plan_data_page
 from generator.plan.desk_form import plan_desk_page
+from generator.plan.for_coaches import coach_address, plan_coach_page, plan_for_coaches
+from generator.plan.for_gyms import plan_for_gyms
 from generator.plan.general import plan_general_handout
+from generator.plan.linked_data import write_linked_data
+from generator.plan.notices import short_address
 from generator.plan.paper_key import key_links
 from generator.plan.parts import paragraph
 from generator.plan.prose import Writer
@@ -38,7 +45,10 @@ _SHARED: tuple[Callable[[Writer], Page], ...] = (
     plan_tests,
     plan_words,
     plan_sources,
+    plan_for_coaches,
+    plan_for_gyms,
     plan_desk_page,
+    plan_data_page,
     plan_about,
 )
 
@@ -106,9 +116,10 @@ def plan_injuries(writer: Writer) -> Page:
 def plan_site(library: Library) -> Site:
     """Every page of the site. Each page numbers its own sources."""
     pages = [plan_home(Writer(library)), plan_injuries(Writer(library))]
-    pages += [plan_protocol_page(Writer(library), d.value) for d in library.protocols]
-    pages += [plan_referral_page(Writer(library), d.value) for d in library.referrals]
+    pages += [_link(library, d.value, plan_protocol_page(Writer(library), d.value)) for d in library.protocols]
+    pages += [_link(library, d.value, plan_referral_page(Writer(library), d.value)) for d in library.referrals]
     pages += [make(Writer(library)) for make in _SHARED]
+    pages += [plan_coach_page(Writer(library), d.value) for d in library.protocols]
     pages += plan_apart_pages((Writer(library), one, other) for one, other in list_pairs(library))
     writer = Writer(library)
     return Site(
@@ -118,5 +129,20 @@ def plan_site(library: Library) -> Site:
         labels=tuple((name, writer.say(name)) for name in _LABELS),
         pages=tuple(pages),
         handouts=tuple(plan_general_handout(library, d.value, paper) for d in library.protocols for paper in PAPERS),
-        redirects=tuple((address_of(r.id), address_of(r.now)) for r in library.vocabularies.retired),
+        redirects=tuple(_redirects(library)),
     )
+
+
+def _link(library: Library, condition: Protocol | Referral, page: Page) -> Page:
+    return replace(page, linked_data=write_linked_data(Writer(library), condition, page.description))
+
+
+def _redirects(library: Library) -> Iterator[tuple[str, str]]:
+    """(from, to): the short addresses of all injuries, and every address of a retired one."""
+    for condition in library.conditions:
+        yield short_address(condition.id), address_of(condition.id)
+    for retired in library.vocabularies.retired:
+        yield address_of(retired.id), address_of(retired.now)
+        yield short_address(retired.id), address_of(retired.now)
+        if library.find_protocol(retired.now):
+            yield coach_address(retired.id), coach_address(retired.now)

@@ -25,7 +25,6 @@ from generator.plan.answers import (
 from generator.plan.blocks import (
     Ask,
     Box,
-    Bullets,
     Choice,
     Drawing,
     Finder,
@@ -36,6 +35,7 @@ from generator.plan.blocks import (
     Paragraph,
     Question,
     Section,
+    SignLines,
     TouchMap,
     Unscripted,
     Words,
@@ -45,7 +45,7 @@ from generator.plan.blocks import (
 )
 from generator.plan.parts import URGENCIES, paragraph, short_sign, warning_words
 from generator.plan.pictures import TouchArea, TouchPicture
-from generator.plan.prose import Writer
+from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
 from generator.reckon.telling import describe_sign
 
@@ -66,7 +66,6 @@ _GAPS = {gap: f"{{{gap}}}" for gap in ("name", "names", "other", "sign")}
 _LABELS = (
     "fits-one",
     "fits-none",
-    "fits-begin",
     "fits-help",
     "reason-fits",
     "reason-sometimes",
@@ -79,6 +78,7 @@ _LABELS = (
     "apart-line",
     "apart-pair",
     "begin-again",
+    "no-script",
 )
 
 
@@ -89,8 +89,8 @@ def plan_way_in(writer: Writer) -> tuple[Section, ...]:
         _section(writer, "warning", _warnings(writer), _warning_question(writer)),
         _section(writer, "under-18", _young(writer), _age_question(writer)),
         _section(writer, "where", _touch_map(writer), *_unscripted(writer, lambda s: s.spot is not None, "place")),
-        _section(writer, "onset", _onset(writer), *_unscripted(writer, lambda s: s.kind == "onset")),
-        _section(writer, "asked", _asked(writer, asked), *_unscripted(writer, lambda s: _is_asked(s, asked))),
+        _section(writer, "onset", _onset(writer), *_unscripted(writer, lambda s: s.kind == "onset", "onset")),
+        _section(writer, "asked", _asked(writer, asked), *_unscripted(writer, lambda s: _is_asked(s, asked), "asked")),
         _section(writer, "fits", _finder(writer, asked)),
     )
 
@@ -181,16 +181,19 @@ def _asked(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> Ask:
     return Ask(help=writer.say("asked-help"), questions=tuple(_yes_no(writer, s) for s in signs))
 
 
-def _unscripted(writer: Writer, wanted: Callable[[Sign], bool], anchor: str = "") -> tuple[Unscripted, ...]:
+def _unscripted(writer: Writer, wanted: Callable[[Sign], bool], anchor: str) -> tuple[Unscripted, ...]:
     """The same as a list: each sign with the pages in which it is usual, comes sometimes or does not fit."""
-    fits = fits_of(writer.library)
-    parts = []
-    for sign in filter(wanted, writer.library.vocabularies.signs):
-        told = describe_sign(fits, sign.id)
-        rows = (("usual", told.fits), ("sometimes", told.sometimes), ("does-not-fit", told.does_not_fit))
-        items = tuple(_pages(writer, writer.say(f"fit-{name}"), pages) for name, pages in rows if pages)
-        parts.append(Bullets(items=items, title=sign.says, id=f"{anchor}-{sign.id}" if anchor else ""))
-    return (Unscripted(blocks=tuple(parts)),) if parts else ()
+    signs = tuple(_lines(writer, sign, anchor) for sign in writer.library.vocabularies.signs if wanted(sign))
+    return (Unscripted(signs=signs),) if signs else ()
+
+
+def _lines(writer: Writer, sign: Sign, anchor: str) -> SignLines:
+    told = describe_sign(fits_of(writer.library), sign.id)
+    rows = (("usual", told.fits), ("sometimes", told.sometimes))
+    lines = tuple(_pages(writer, writer.say(f"fit-{name}"), pages) for name, pages in rows if pages)
+    title = text(capital(writer.say("fit-does-not-fit")))
+    against = _pages(writer, writer.say("fit-does-not-fit"), told.does_not_fit)
+    return SignLines(id=f"{anchor}-{sign.id}", title=sign.says, lines=lines, more=Fold(title=title, lines=(against,)))
 
 
 def _pages(writer: Writer, label: str, pages: tuple[str, ...]) -> Words:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -59,8 +60,10 @@ def swap_in(library: Library, file: str, read: Library) -> Library:
     )
 
 
-def complain(library: Library, edits: Iterable[dict[str, str]], folder: Path) -> list[Problem]:
-    """All that is wrong once the edits are made, shape and rules, in file order."""
+def break_library(
+    library: Library, edits: Iterable[dict[str, str]], folder: Path
+) -> tuple[Library, list[Problem]]:
+    """The collection once the edits are made, and all that is wrong with it: shape and rules, in file order."""
     texts: dict[str, str] = {}
     for e in edits:
         text = texts.get(e["file"]) or (PROTOCOLS / e.get("copy_of", e["file"])).read_text("utf-8")
@@ -70,4 +73,14 @@ def complain(library: Library, edits: Iterable[dict[str, str]], folder: Path) ->
         read, problems = read_alone(file, text, folder)
         library = swap_in(library, file, read)
         found += problems
-    return sorted({*found, *find_problems(library)})
+    return library, sorted({*found, *find_problems(library)})
+
+
+def shorten(problem: Problem, library: Library) -> str:
+    """File, place and rule. An entry of a vocabulary is called by its id, which stays when others come before it."""
+    place = problem.place
+    entry = re.match(r"\[(\d+)\]", place.path)
+    entries = getattr(library.vocabularies, Path(place.file).stem, ())
+    name = getattr(entries[int(entry.group(1))], "id", "") if entry else ""
+    path = f"[{name}]{place.path[entry.end() :]}" if entry and name else place.path
+    return f"{place.file} {path or '-'} {problem.rule}"

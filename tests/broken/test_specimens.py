@@ -7,11 +7,10 @@ from typing import Any
 
 import pytest
 import yaml
-from breaking import complain
+from breaking import break_library, shorten
 
 from generator.checks.rules import find_problems, list_rules
 from generator.model.library import Library
-from generator.problems import Problem
 
 FOLDER = Path(__file__).parent / "specimens"
 SPECIMENS: list[dict[str, Any]] = [s for path in sorted(FOLDER.glob("*.yml")) for s in yaml.safe_load(path.read_text())]
@@ -19,10 +18,6 @@ SPECIMENS: list[dict[str, Any]] = [s for path in sorted(FOLDER.glob("*.yml")) fo
 
 def name(specimen: dict[str, Any]) -> str:
     return f"{specimen['rule']}-{specimen['edits'][0]['file']}"
-
-
-def shorten(problem: Problem) -> str:
-    return f"{problem.place.file} {problem.place.path or '-'} {problem.rule}"
 
 
 def test_every_rule_has_a_specimen() -> None:
@@ -37,8 +32,8 @@ def test_nothing_is_wrong_before(library: Library) -> None:
 
 @pytest.mark.parametrize("specimen", SPECIMENS, ids=name)
 def test_a_specimen_gets_exactly_its_complaints(specimen: dict[str, Any], library: Library, tmp_path: Path) -> None:
-    found = complain(library, specimen["edits"], tmp_path)
-    assert [shorten(problem) for problem in found] == specimen["expected"]
+    broken, found = break_library(library, specimen["edits"], tmp_path)
+    assert [shorten(problem, broken) for problem in found] == specimen["expected"]
     assert specimen["rule"] in [problem.rule for problem in found]
 
 
@@ -58,15 +53,23 @@ SPOKEN = {"file": "_example.yml", "old": "Nothing has torn.", "new": "The patien
 
 def test_a_tolerated_finding_is_none(library: Library, tmp_path: Path) -> None:
     exception = {"file": "shared/exceptions.yml", "old": "[]", "new": TOLERATED}
-    assert [p.rule for p in complain(library, [SPOKEN], tmp_path)] == ["talk-about-the-patient"]
-    assert complain(library, [SPOKEN, exception], tmp_path) == []
+    assert [p.rule for p in break_library(library, [SPOKEN], tmp_path)[1]] == ["talk-about-the-patient"]
+    assert break_library(library, [SPOKEN, exception], tmp_path)[1] == []
+
+
+def test_an_entry_of_a_vocabulary_is_tolerated_by_its_id(library: Library, tmp_path: Path) -> None:
+    called = {"file": "shared/exercises.yml", "old": "Close the hand to a full fist.", "new": "Close the hand!"}
+    written = TOLERATED.replace("talk-about-the-patient", "exclamation-marks").replace("_example", "shared/exercises")
+    exception = {"file": "shared/exceptions.yml", "old": "[]", "new": written.replace("summary", "[tendon-glides].steps[3]")}
+    assert [p.rule for p in break_library(library, [called], tmp_path)[1]] == ["exclamation-marks"]
+    assert break_library(library, [called, exception], tmp_path)[1] == []
 
 
 def test_a_message_names_line_place_and_the_nearest_right_answer(library: Library, tmp_path: Path) -> None:
     slip = {"file": "_example.yml", "old": "gate: [daily-life-painless, full-fist]", "new": "gate: [full-fits]"}
     lines = (Path(__file__).parents[2] / "protocols" / "_example.yml").read_text().splitlines()
     line = 1 + next(n for n, text in enumerate(lines) if slip["old"] in text)
-    assert [str(problem) for problem in complain(library, [slip], tmp_path)] == [
+    assert [str(problem) for problem in break_library(library, [slip], tmp_path)[1]] == [
         f"protocols/_example.yml:{line}: stages[1].gate[0]: no gate is called 'full-fits'\n"
         "    Did you mean 'full-fist'? Those that there are stand in protocols/shared/gates.yml."
     ]

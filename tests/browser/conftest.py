@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
+from site_under_test import INDEX, NO_INDEX
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # The browser itself stays quiet, so that every request that a test hears comes from the page.
@@ -39,9 +40,11 @@ def open_page(browser: Browser, built_site: Path) -> Iterator[Opener]:
     """Opens a page of the site from its file."""
     contexts = []
 
-    def open_page(address: str, width: int = 1280, scheme: str = "light") -> Page:
+    def open_page(address: str, width: int = 1280, scheme: str = "light", search: bool = False) -> Page:
         context = browser.new_context(viewport={"width": width, "height": 844}, color_scheme=scheme)  # type: ignore[arg-type]
         contexts.append(context)
+        if not search:
+            context.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
         page = context.new_page()
         page.goto(f"{built_site.as_uri()}/{address}{'' if address.endswith('.html') else 'index.html'}")
         return page

@@ -67,7 +67,7 @@ def test_axe_finds_enough_contrast_in_the_dark(open_page: Opener, address: str) 
 def test_axe_finds_nothing_in_an_open_menu_and_an_open_search(
     open_page: Opener, search_for: Callable[[Page, str], None]
 ) -> None:
-    page = open_page("about/", 390)
+    page = open_page("about/", 390, search=True)
     page.locator(".head-menu summary").click()
     search_for(page, "tape")
     assert find_violations(page, ALL) == []

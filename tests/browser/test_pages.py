@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page
-from site_under_test import one_of_each_kind, page_id, whole_site
+from site_under_test import INDEX, NO_INDEX, one_of_each_kind, page_id, whole_site
 
 Opener = Callable[..., Page]
 SITE = whole_site()
@@ -25,26 +25,27 @@ def test_every_page_opens_from_a_folder_asks_for_no_other_place_and_fits(browser
     page = context.new_page()
     page.on("console", lambda message: trouble.append(message.text))
     page.on("pageerror", lambda error: trouble.append(str(error)))
-    page.on("requestfailed", lambda request: trouble.append(f"failed: {request.url}"))
+    page.on("requestfailed", lambda request: trouble.append(f"{request.url}: {request.failure}"))
     home = built_site.as_uri() + "/"
     page.on("request", lambda request: None if request.url.startswith(home) else trouble.append(request.url))
-    for address in [*(p.address for p in SITE.pages), "404.html"]:
-        page.goto(f"{home}{address}{'' if address.endswith('.html') else 'index.html'}")
-        for width in (320, 390):
-            page.set_viewport_size({"width": width, "height": 700})
-            widest = page.evaluate("document.documentElement.scrollWidth")
-            assert widest <= width, f"{address} is {widest} wide on a screen of {width}"
     page.goto(f"{home}index.html")
     page.wait_for_load_state("networkidle")
+    context.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
+    for address in [*(p.address for p in SITE.pages), "404.html"]:
+        page.goto(f"{home}{address}{'' if address.endswith('.html') else 'index.html'}")
+        widest = page.evaluate("document.documentElement.scrollWidth")
+        assert widest <= 320, f"{address} is {widest} wide on a screen of 320"
     assert page.evaluate("localStorage.length + sessionStorage.length + document.cookie.length") == 0
-    assert trouble == []
+    left_behind = "net::ERR_ABORTED"  # the next page was opened before the icon of the last one had come
+    assert [what for what in trouble if not what.endswith(left_behind)] == []
     context.close()
 
 
 @pytest.mark.parametrize("address", one_of_each_kind(), ids=page_id)
-def test_wider_spacing_of_letters_and_lines_fits_too(open_page: Opener, address: str) -> None:
+def test_a_page_fits_on_a_phone_also_with_wider_spacing(open_page: Opener, address: str) -> None:
     """WCAG 1.4.12: a reader may set this spacing, and nothing may be lost."""
     page = open_page(address, 390)
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
     page.add_style_tag(
         content="* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
         " p { margin-bottom: 2em !important }"
@@ -53,7 +54,7 @@ def test_wider_spacing_of_letters_and_lines_fits_too(open_page: Opener, address:
 
 
 def test_search_finds_pages_from_a_folder(open_page: Opener, search_for: Callable[[Page, str], None]) -> None:
-    page = open_page(PULLEY)
+    page = open_page(PULLEY, search=True)
     search_for(page, "mallet")
     assert "matching" in page.locator(".search-meta").inner_text()
     page.keyboard.press("ArrowDown")
@@ -65,7 +66,7 @@ def test_search_finds_pages_from_a_folder(open_page: Opener, search_for: Callabl
 def test_search_says_when_it_finds_nothing_and_closes(
     open_page: Opener, search_for: Callable[[Page, str], None]
 ) -> None:
-    page = open_page("", 390)
+    page = open_page("", 390, search=True)
     search_for(page, "xylophone")
     assert page.locator(".search-meta").inner_text() == "No matching documents"
     assert page.evaluate("document.documentElement.scrollWidth") <= 390

@@ -142,8 +142,9 @@
     const urgent = showHelp(), front = showPages();
     showApart(front);
     const found = front.map((page) => names[page]).join(", ");
-    bar.textContent = urgent ? labels["fits-help"] : found ? labels["fits-one"].replace("{names}", found)
-      : answers.size ? labels["fits-none"] : labels["fits-begin"];
+    const fits = found ? labels["fits-one"].replace("{names}", found) : labels["fits-none"];
+    bar.textContent = urgent ? labels["fits-help"] : answers.size ? fits : "";
+    bar.hidden = !answers.size;
     bar.parentElement.classList.toggle("urgent", urgent);
   }
 

@@ -1,0 +1,88 @@
+"""The running text of the plan: what is read as sentences, on pages and on sheets.
+
+Left out, as Flesch's method does: headings, titles and captions, tables, lists of sources, codes and names, and lists
+that are only links. Words in brackets at the end of a figure, which say where it is from, are left out too.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from generator.plan.blocks import Beside, Block, Box, Bullets, Diary, Folds, GripList, Handout, Page, Paragraph, Section, Words
+
+# Things to look up and not to read on: the sources of a page, its codes, and the other names of an injury.
+_LOOKED_UP = {"sources"}
+_CODES = "status"
+_SOURCES = "sources"
+_INJURIES = {"protocol", "referral"}
+
+
+@dataclass(frozen=True)
+class Reading:
+    """The running text of one page or handout."""
+
+    name: str
+    texts: tuple[str, ...]
+
+
+def _say(words: Words) -> str:
+    """The words as they are read: without marks, and without a label that ends with a colon."""
+    runs = [r for r in words if r.kind != "mark"]
+    if len(runs) > 1 and runs[0].kind == "strong" and runs[0].text.rstrip().endswith(":"):
+        runs = runs[1:]
+    return "".join(". " if r.kind == "break" else r.text for r in runs).strip()
+
+
+def _is_only_links(words: Words) -> bool:
+    """A link, perhaps with another name in brackets."""
+    return all(r.kind == "link" or re.fullmatch(r"\s*(\(.*\))?\s*", r.text) for r in words)
+
+
+def list_running(block: Block) -> Iterator[str]:
+    """Every text of a block that is read as sentences."""
+    match block:
+        case Paragraph():
+            yield _say(block.words)
+        case Bullets() if block.style != "notes":
+            yield from (_say(item) for item in block.items if not _is_only_links(item))
+        case Box():
+            yield from (_say(line) for line in block.lines)
+        case GripList():
+            yield from (_say(row.when) for row in block.rows if row.when)
+        case Folds():
+            for _, folds in block.groups:
+                for fold in folds:
+                    yield from (_say(words) for words in (fold.title, *fold.lines))
+        case Diary():
+            yield _say(block.help)
+        case Beside():
+            for inner in block.blocks:
+                yield from list_running(inner)
+        case _:
+            return
+
+
+def _list_blocks(page: Page) -> Iterator[Block]:
+    """The blocks of a page with running text. A page of sources is a list with some words between."""
+    for block in page.lead:
+        if not (page.kind in _INJURIES and isinstance(block, Bullets)):
+            yield block
+    for section in page.sections:
+        for block in section.blocks:
+            listed = section.id in (*_LOOKED_UP, _CODES) or page.kind == _SOURCES
+            if not (listed and isinstance(block, Bullets)):
+                yield block
+
+
+def read_page(page: Page) -> Reading:
+    texts = (text for block in _list_blocks(page) for text in list_running(block))
+    return Reading(page.address or "home", tuple(t for t in texts if t))
+
+
+def read_handout(handout: Handout) -> Reading:
+    parts = [b for sheet in handout.sheets for b in sheet.lead]
+    parts += [b for sheet in handout.sheets for s in sheet.sections if s.id not in _LOOKED_UP for b in s.blocks]
+    texts = (text for block in parts for text in list_running(block))
+    return Reading(f"{handout.file_stem} ({handout.paper})", tuple(t for t in texts if t))
