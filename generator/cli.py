@@ -6,7 +6,6 @@ import argparse
 import json
 import os
 import sys
-import tempfile
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, replace
@@ -15,17 +14,18 @@ from pathlib import Path
 
 from generator.checks.rules import find_problems
 from generator.content import read_case, read_document, read_library
+from generator.disk import make_private, stamp, write_whole
 from generator.manual import write_generated
 from generator.model.case import Case
 from generator.model.clinic import ClinicSettings
 from generator.model.library import Library
+from generator.options import make_parser
 from generator.plan.casecheck import find_case_problems
 from generator.plan.general import plan_general_handout
 from generator.plan.handout import plan_handout
 from generator.plan.outline import outline_handout, outline_page
-from generator.plan.paper_key import key_address, outline_key, plan_key
+from generator.plan.paper_key import outline_key, plan_key
 from generator.plan.prose import Writer
-from generator.plan.protocol_page import PAPERS
 from generator.plan.reasons import list_reasons
 from generator.plan.site import plan_site
 from generator.problems import ContentError, MakeError, Place, Problem, count_problems, suggest
@@ -53,19 +53,6 @@ def _name(path: Path) -> str:
         return path.resolve().relative_to(Path.cwd()).as_posix()
     except ValueError:
         return path.as_posix()
-
-
-def _write_whole(path: Path, content: bytes, mode: int = 0o644) -> None:
-    """Write a file so that it is there whole or not at all."""
-    handle, made = tempfile.mkstemp(prefix=".new-", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        os.chmod(made, mode)
-        os.replace(made, path)
-    except BaseException:
-        os.unlink(made)
-        raise
 
 
 def load_library(folder: Path) -> Library:
@@ -151,54 +138,91 @@ def _make_desk(library: Library, templates: Mapping[str, str], kept: Path) -> di
 
 
 def build(options: argparse.Namespace) -> int:
-    """Build the site with the general sheets and the paper key."""
-    from generator import posters, press, website
+    """Build the site with the sheets, the key, the notices, the display and the data."""
+    from generator import output, press, website
 
     library = load_library(options.protocols)
     templates = press.read_templates(PROJECT / "templates")
     environment = make_environment(templates)
-    site = plan_site(library)
-    files = _make_desk(library, templates, options.out / ".kept" / "desk")
-    for number, handout in enumerate(site.handouts, 1):
-        _progress(f"sheets {number} of {len(site.handouts)}")
-        files[f"sheets/{handout.file_stem}.pdf"] = press.print_general(environment, handout, PROJECT, options.out / ".kept")
-    for paper in PAPERS:
-        key = plan_key(Writer(library), paper)
-        html = posters.write_key(environment, key)
-        files[key_address(paper)] = press.print_kept(html, PROJECT, options.out / ".kept", posters.KEY_STYLE)
+    site, kept = plan_site(library), options.out / ".kept"
+    files = _make_desk(library, templates, kept / "desk")
+    files |= output.make_site_files(library, site, environment, PROJECT, kept, _progress)
     _progress("pages")
     target = options.out / "site"
     website.build_site(environment, site, PROJECT, target, files)
-    sheets = sum(address.startswith("sheets/") for address in files)
-    _say(f"{len(site.pages)} pages and {sheets} sets of sheets are in {_name(target)}")
+    made = {part: sum(address.startswith(f"{part}/") for address in files) for part in ("sheets", "notices")}
+    _say(
+        f"{len(site.pages)} pages, {made['sheets']} sets of sheets and {made['notices']} notices are in {_name(target)}"
+    )
     return 0
 
 
-def _make_private(folder: Path) -> None:
-    folder.mkdir(parents=True, exist_ok=True)
-    folder.chmod(0o700)
-
-
-def handout(options: argparse.Namespace) -> int:
-    """Print the handouts of cases. One bad case does not stop the others."""
-    from generator import press
+def _print_cases(options: argparse.Namespace, make: Callable[[Library, Case], dict[str, bytes]]) -> int:
+    """Write what each case makes. One bad case does not stop the others."""
+    from generator import output
 
     library = load_library(options.protocols)
-    environment = make_environment(press.read_templates(PROJECT / "templates"))
     folder = options.out / "handouts"
     problems: list[Problem] = []
     for path in options.cases:
         try:
-            plan = plan_handout(library, load_case(path, library, options.today), options.today)
+            case = load_case(path, library, options.today)
+            files = make(library, case)
         except ContentError as error:
             problems += error.problems
             continue
-        _make_private(folder)
-        target = folder / f"{plan.file_stem}.pdf"
-        _write_whole(target, press.print_handout(environment, plan, PROJECT), 0o600)
-        _say(f"{_name(path)}: {_name(target)}")
+        for name, content in files.items():
+            make_private(folder)
+            write_whole(folder / name, content, 0o600)
+            _say(f"{_name(path)}: {_name(folder / name)}")
+        if not case.share_with_coach:
+            _say(f"{_name(path)}: {output.NOT_SHARED}")
     if problems:
         raise ContentError(problems)
+    return 0
+
+
+def handout(options: argparse.Namespace) -> int:
+    """Print the handouts of cases, with a coach sheet where the athlete shares it and --calendar for the days ahead."""
+    from generator import output, press
+
+    environment = make_environment(press.read_templates(PROJECT / "templates"))
+    return _print_cases(
+        options,
+        lambda library, case: output.make_case_files(
+            library, environment, case, options.today, PROJECT, options.calendar
+        ),
+    )
+
+
+def coach(options: argparse.Namespace) -> int:
+    """Print only the coach sheets of cases."""
+    from generator import output, press
+
+    environment = make_environment(press.read_templates(PROJECT / "templates"))
+    return _print_cases(
+        options,
+        lambda library, case: output.make_coach_sheet(library, environment, case, options.today, PROJECT),
+    )
+
+
+def notice(options: argparse.Namespace) -> int:
+    """Print notices for gyms: all, those of one injury, or 'start' for the one that sends people on."""
+    from generator import output, press
+
+    library = load_library(options.protocols)
+    known = ["start", *(d.value.id for d in library.protocols if d.value.notice)]
+    if options.id not in ("all", *known):
+        hint = suggest(options.id, known) or f"There are: all, {', '.join(known)}."
+        raise ContentError([Problem(Place(_name(options.protocols)), f"no notice is called '{options.id}'", hint)])
+    environment = make_environment(press.read_templates(PROJECT / "templates"))
+    wanted = None if options.id == "all" else options.id
+    files = output.make_notices(library, environment, PROJECT, options.out / ".kept", wanted, _progress)
+    for address, content in files.items():
+        target = options.out / address
+        target.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(target, content)
+        _say(_name(target))
     return 0
 
 
@@ -219,11 +243,6 @@ def plan(options: argparse.Namespace) -> int:
     return 0
 
 
-def _stamp(folders: Sequence[Path]) -> tuple[tuple[str, int], ...]:
-    files = (f for folder in folders for f in folder.rglob("*") if f.is_file())
-    return tuple(sorted((str(f), f.stat().st_mtime_ns) for f in files))
-
-
 def serve(options: argparse.Namespace) -> int:
     """Build, serve on this computer only, and build again on every change."""
     import threading
@@ -236,18 +255,32 @@ def serve(options: argparse.Namespace) -> int:
     threading.Thread(target=server.serve_forever, daemon=True).start()
     _say(f"http://127.0.0.1:{server.server_port}/ (stop with Ctrl-C)")
     watched = [options.protocols, PROJECT / "templates", PROJECT / "site_overrides"]
-    seen = _stamp(watched)
+    seen = stamp(watched)
     while True:
         time.sleep(0.5)
-        now = _stamp(watched)
+        now = stamp(watched)
         if now != seen:
             seen = now
             _run(build, options)
 
 
+def desk(options: argparse.Namespace) -> int:
+    """Open the desk on this computer only, with a button for a PDF with tags."""
+    from generator import press
+    from generator.desk.server import open_desk
+
+    library, templates = load_library(options.protocols), press.read_templates(PROJECT / "templates")
+    if not (options.out / "site" / "desk" / "index.html").is_file():
+        build(options)
+    server = open_desk(library, templates, PROJECT, options.out / "site", options.port)
+    _say(f"{server.address} (stop with Ctrl-C)")
+    server.serve_forever()
+    return 0
+
+
 def demo(options: argparse.Namespace) -> int:
     """Check, build, and print the handouts of three invented people, as on a fixed day."""
-    options.cases, options.today = sorted(DEMO_CASES.glob("*.yml")), DEMO_TODAY
+    options.cases, options.today, options.calendar = sorted(DEMO_CASES.glob("*.yml")), DEMO_TODAY, True
     return check(options) or build(options) or handout(options)
 
 
@@ -256,7 +289,7 @@ def refresh(options: argparse.Namespace) -> int:
     for path, content in write_generated(PROJECT).items():
         path.parent.mkdir(exist_ok=True)
         if not path.is_file() or path.read_text(encoding="utf-8") != content:
-            _write_whole(path, content.encode("utf-8"))
+            write_whole(path, content.encode("utf-8"))
             _say(_name(path))
     return 0
 
@@ -303,7 +336,7 @@ def _rewrite(path: Path, protocols: Path) -> Sequence[Problem]:
     if made and not upkeep.is_still(path, made[0]):
         return [Problem(Place(_name(path)), "somebody else wrote this file in the meantime", "Try again.")]
     if made:
-        _write_whole(path, made[1].encode(), path.stat().st_mode & 0o777)
+        write_whole(path, made[1].encode(), path.stat().st_mode & 0o777)
         _say(f"{_name(path)}: written anew")
     return []
 
@@ -314,8 +347,8 @@ def new(options: argparse.Namespace) -> int:
 
     path, content = upkeep.plan_new(options.kind, options.id, options.protocols, PROJECT, date.today(), _name)
     if options.kind == "case":
-        _make_private(path.parent)
-    _write_whole(path, content.encode(), 0o600 if options.kind == "case" else 0o644)
+        make_private(path.parent)
+    write_whole(path, content.encode(), 0o600 if options.kind == "case" else 0o644)
     _say(f"{_name(path)}: made. ./run check names what is still to fill.")
     return 0
 
@@ -328,61 +361,9 @@ def whence(options: argparse.Namespace) -> int:
     return 0
 
 
-def _add_upkeep(add: Callable[[str, Callable[[argparse.Namespace], int]], argparse.ArgumentParser]) -> None:
-    """The commands of a maintainer."""
-    compare = add("changes", changes)
-    compare.add_argument("old", metavar="OLD", help="a revision, or a folder")
-    compare.add_argument("new", nargs="?", metavar="NEW", help="the same; the files here when left out")
-    compare.add_argument("--markdown", action="store_true", help="for a pull request")
-    form = add("fmt", fmt)
-    form.add_argument("files", type=Path, nargs="*", metavar="FILE", help="all protocols when left out")
-    form.add_argument("--check", action="store_true", help="only say which are not")
-    start = add("new", new)
-    start.add_argument("kind", choices=("protocol", "case"))
-    start.add_argument("id", nargs="?", default="new-case", metavar="ID", help="the name of the file")
-    add("whence", whence).add_argument("hash", metavar="HASH", type=str.lower)
-
-
-def _read_today(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"'{text}' is not a day like 2026-05-01") from None
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="fingerpost", description="Protocols for sore fingers: a site and printed sheets."
-    )
-    parser.add_argument("--protocols", type=Path, default=PROJECT / "protocols", help="the folder of protocols")
-    parser.add_argument("--out", type=Path, default=PROJECT / "build", help="where to put what is made")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-
-    def add(name: str, run: Callable[[argparse.Namespace], int]) -> argparse.ArgumentParser:
-        made = commands.add_parser(name, help=run.__doc__, description=run.__doc__)
-        made.set_defaults(run=run)
-        return made
-
-    def add_cases(command: argparse.ArgumentParser, count: str) -> None:
-        command.add_argument("cases", type=Path, nargs=count, metavar="CASE.yml")
-        command.add_argument("--today", type=_read_today, default=date.today(), help="the day to print for")
-
-    checking = add("check", check)
-    add_cases(checking, "*")
-    checking.set_defaults(today=None)
-    add("outline", outline).add_argument("id", nargs="?", metavar="ID", help="one page; all when left out")
-    add("build", build)
-    add("serve", serve).add_argument("--port", type=int, default=8000)
-    add_cases(add("handout", handout), "+")
-    plan_parser = add("plan", plan)
-    plan_parser.add_argument("case", type=Path, metavar="CASE.yml")
-    plan_parser.add_argument("--today", type=_read_today, default=date.today(), help="the day to plan for")
-    plan_parser.add_argument("--why", action="store_true", help="the formula behind each number")
-    plan_parser.add_argument("--json", action="store_true", help="for machines")
-    add("demo", demo)
-    add("refresh", refresh)
-    _add_upkeep(add)
-    return parser
+COMMANDS = (
+    check, outline, build, serve, notice, demo, refresh, handout, coach, plan, changes, fmt, new, whence,
+)  # fmt: skip
 
 
 def _run(command: Callable[[argparse.Namespace], int], options: argparse.Namespace) -> int:
@@ -406,7 +387,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
-    options = _parser().parse_args(arguments)
+    options = make_parser(COMMANDS, PROJECT, date.today()).parse_args(arguments)
     try:
         return _run(options.run, options)
     except KeyboardInterrupt:

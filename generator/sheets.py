@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from jinja2 import Environment
 
+from generator.draw.letters import count_ems
 from generator.draw.picture import draw
 from generator.plan.blocks import Handout
 from generator.plan.drawings import list_drawings
@@ -25,6 +26,7 @@ def _draw_once(picture: Picture, width_mm: float | None, text_pt: float) -> str:
 def forget_drawings() -> None:
     """Let go of every drawing that is kept, with the words of a person that stand in it."""
     _draw_once.cache_clear()
+    count_ems.cache_clear()
 
 
 def draw_handout(handout: Handout) -> dict[str, str]:

@@ -124,19 +124,19 @@ def _list_layout(old: Side, new: Side, touched: set[str]) -> tuple[str, ...]:
 def _compare_sights(old: Library, new: Library) -> tuple[Sight | None, list[str]]:
     """(what readers see otherwise, or None and why that cannot be told)."""
     try:
-        before = list_views(plan_site(with_younger_phrases(old, new)))
+        before = plan_site(with_younger_phrases(old, new))
     except (LookupError, ValueError, TypeError, AttributeError) as error:
         return None, [f"Pages and sheets are not compared: today's program cannot lay out the old side ({error!r})."]
-    return compare_views(before, list_views(plan_site(new))), []
+    return compare_views(*list_views(before, plan_site(new))), []
 
 
-def make_report(old: Side, new: Side) -> Report:
-    """All that a change means. Raises ContentError where the new side cannot be read."""
+def make_report(old: Side, new: Side, look: bool = True) -> Report:
+    """All that a change means; `look`: also for which pages and sheets. Raises ContentError for an unreadable `new`."""
     if new.problems:
         raise ContentError(new.problems)
     mended, remarks = mend(old.library, new.library)
     comparison = compare_libraries(mended, new.library)
-    sight, why = _compare_sights(comparison.old, new.library)
+    sight, why = _compare_sights(comparison.old, new.library) if look else (None, [])
     return Report(
         old=old.label,
         new=new.label,

@@ -30,8 +30,9 @@ _REDIRECT = """<!DOCTYPE html>
 <body><main><h1>This page has moved</h1><p><a href="{to}">Go to the new page</a></p></main></body></html>
 """
 
+_SITEMAP = "sitemap.xml"
 _NOT_NEEDED = (
-    "sitemap.xml*",  # empty, because nobody knows where the site will stand, and dated
+    "sitemap.xml*",  # dated, and empty where nobody knows where the site will stand: ours comes with the files
     "**/*.map",
     "assets/images",
     "assets/javascripts/lunr",
@@ -189,6 +190,8 @@ def _make_site(environment: Environment, site: Site, folder: Path, work: Path, f
     for old, now in site.redirects:
         _write(made / old / "index.html", _REDIRECT.format(to=html.escape(href_from(old)(now))).encode())
     _drop_what_is_not_needed(made)
+    if _SITEMAP in files:
+        _write(made / _SITEMAP, files[_SITEMAP])
     return made
 
 

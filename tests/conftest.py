@@ -46,7 +46,8 @@ def cases() -> dict[str, Case]:
     found = {}
     for path in sorted((PROJECT / "tests" / "golden" / "cases").glob("*.yml")):
         document, problems = read_case(path, path.name)
-        assert document and not problems
+        assert document
+        assert not problems
         found[path.stem] = document.value
     assert len(found) == 3
     return found

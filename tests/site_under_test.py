@@ -10,11 +10,10 @@ from pathlib import Path
 
 from jinja2 import Environment
 
-from generator import press, website
+from generator import output, press, website
 from generator.content import read_library
+from generator.model.library import Library
 from generator.plan.blocks import Site
-from generator.plan.paper_key import key_address
-from generator.plan.protocol_page import PAPERS
 from generator.plan.site import plan_site
 from generator.render import make_environment
 
@@ -25,16 +24,29 @@ STUB = b"%PDF-1.7\n% a stub: the sheets themselves are tested elsewhere\n"
 
 
 @cache
-def whole_site() -> Site:
+def whole_library() -> Library:
     library, problems = read_library(PROJECT / "protocols")
     assert not problems
-    return plan_site(library)
+    return library
+
+
+@cache
+def whole_site() -> Site:
+    return plan_site(whole_library())
 
 
 def one_of_each_kind() -> list[str]:
     """The address of the shortest page of each kind."""
     pages = sorted(whole_site().pages, key=lambda page: len(repr(page)), reverse=True)
     return sorted({page.kind: page.address for page in pages}.values())
+
+
+def list_some_of_each_kind() -> list[str]:
+    """Every page, but of the kinds of which there are dozens only the seven longest."""
+    kinds: dict[str, list[str]] = {}
+    for page in sorted(whole_site().pages, key=lambda page: len(repr(page)), reverse=True):
+        kinds.setdefault(page.kind, []).append(page.address)
+    return [address for kind, found in kinds.items() for address in (found if kind == "referral" else found[:7])]
 
 
 def page_id(address: str) -> str:
@@ -61,8 +73,8 @@ def make_templates(**changed: str) -> Environment:
 
 
 def stub_sheets(site: Site) -> Mapping[str, bytes]:
-    sheets = [f"sheets/{handout.file_stem}.pdf" for handout in site.handouts]
-    return dict.fromkeys([*sheets, *map(key_address, PAPERS)], STUB)
+    """A stub for everything that pages link to and that is no page."""
+    return dict.fromkeys(output.list_addresses(whole_library(), site), STUB)
 
 
 def build(target: Path, site: Site, environment: Environment | None = None) -> Path:

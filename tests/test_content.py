@@ -10,12 +10,12 @@ from typing import Any, Literal
 
 import jsonschema
 import pytest
-import yaml
 
 from generator.content import read_case, read_document, read_library, write_schema
 from generator.model.library import Library
 from generator.model.protocol import Dose, Protocol, Referral, Seek
 from generator.model.words import Finger, Id, Line, Text
+from generator.tree import parse
 
 
 def read(folder: Path, text: str | bytes, kind: type[Any]) -> tuple[Any, list[str]]:
@@ -188,10 +188,9 @@ def test_the_schema_for_editors_fits_what_is_shipped(kind: type[Any], folder: st
     check = jsonschema.Draft202012Validator(schema)
     paths = sorted((project / "protocols" / folder).glob("*.yml"))
     assert len(paths) > 6
-    for path in paths:
-        data = yaml.load(path.read_text("utf-8"), Loader=yaml.BaseLoader)
-        complaints = [e for e in check.iter_errors(data) if e.validator not in ("type", "anyOf", "enum")]
-        assert complaints == []
+    for path in paths[::4]:
+        assert [error.message for error in check.iter_errors(parse(path.read_text("utf-8")).data)] == []
+    assert list(check.iter_errors({"id": "x"}))
 
 
 def test_a_case_is_read_with_the_same_messages(project: Path, tmp_path: Path) -> None:

@@ -16,6 +16,8 @@ FILES = sorted(GENERATOR.rglob("*.py"))
 # Lowest first. A module imports only from lower ranks; a package's own files are listed by SIBLINGS below.
 RANKS = {
     "problems": 0,
+    "options": 0,
+    "disk": 0,
     "model": 1,
     "revisions": 1,
     "shape": 2,
@@ -28,14 +30,19 @@ RANKS = {
     "plan": 4,
     "specimen": 5,
     "draw": 5,
+    "qr": 5,
     "render": 6,
     "sheets": 7,
+    "posters": 7,
     "website": 8,
     "press": 8,
+    "display": 8,
+    "data_files": 8,
     "manual": 8,
     "upkeep": 8,
     "door": 8,
     "desk": 9,
+    "output": 9,
     "cli": 10,
 }
 # Packages whose files build on each other; the topics of `reckon` stand alone, but for the one that holds formulas.
@@ -46,7 +53,8 @@ DOORS = {
     "ruamel": {"rewrite"},
     "weasyprint": {"press"},
     "mkdocs": {"website"},
-    "jinja2": {"render", "sheets", "press", "website"},
+    "jinja2": {"render", "sheets", "posters", "press", "website", "display", "output"},
+    "segno": {"qr"},
     "markupsafe": {"render"},
 }
 MIDDLE = {"problems", "model", "shape", "reckon", "changes", "plan", "draw", "render", "sheets", "door"}

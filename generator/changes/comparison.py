@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from generator.changes.conditions import compare_condition
 from generator.changes.difference import Difference, Lean, weigh_all
 from generator.changes.pairs import pair_by
-from generator.changes.renames import find_renames, follow_library
+from generator.changes.renames import CONDITIONS, Renames, find_renames, follow_library
 from generator.changes.shared import compare_vocabularies
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
@@ -39,7 +39,7 @@ class Comparison:
 
     old: Library
     new: Library
-    renames: Mapping[str, str]
+    renames: Renames
     subjects: tuple[Subject, ...]
 
     @property
@@ -68,9 +68,9 @@ def _went(condition: Condition, library: Library) -> Difference:
     return Difference(lean="less-cautious", what="gone, and nothing leads its readers on", about=condition.id)
 
 
-def _compare_conditions(old: Library, new: Library, renames: Mapping[str, str]) -> Iterator[Subject]:
+def _compare_conditions(old: Library, new: Library, renames: Renames) -> Iterator[Subject]:
     loaded = {e.id for library in (old, new) for e in library.vocabularies.exercises if e.loaded}
-    former = {now: was for was, now in renames.items()}
+    former = {now: was for (sort, was), now in renames.items() if sort == CONDITIONS}
     for pair in pair_by(lambda document: document.value.id, _list_documents(old), _list_documents(new)):
         document = pair.new or pair.old
         assert document is not None

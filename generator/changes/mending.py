@@ -13,12 +13,16 @@ WHOLE = "*"
 
 
 def _mend_vocabulary(old: tuple[Any, ...], new: tuple[Any, ...], unread: frozenset[str]) -> tuple[Any, ...]:
-    """The old entries in the order of the new ones, with those that could not be read as they are now."""
+    """The old entries in their order, and those that could not be read as they are now, where they stand now."""
     if WHOLE in unread:
         return new
-    before = {entry.id: entry for entry in old if hasattr(entry, "id")}
-    taken = [entry for entry in new if getattr(entry, "id", "") in unread and entry.id not in before]
-    return (*old, *taken)
+    mended = list(old)
+    for number, entry in enumerate(new):
+        known = {getattr(e, "id", ""): at for at, e in enumerate(mended)}
+        if getattr(entry, "id", "") in unread - known.keys():
+            above = [known[e.id] for e in new[:number] if e.id in known]
+            mended.insert(above[-1] + 1 if above else 0, entry)
+    return tuple(mended)
 
 
 def _mend_documents(old: tuple[Any, ...], new: tuple[Any, ...], unread: frozenset[str]) -> tuple[Any, ...]:

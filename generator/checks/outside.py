@@ -11,7 +11,7 @@ from generator.problems import Problem
 
 THINGS = 3
 # Letters that fit on A4 when all of them can be read two metres away: plan/notices.py has the sum.
-MOST_LETTERS = {"message": 28, "look_for": 24, "do": 22}
+MOST_LETTERS = {"message": 26, "look_for": 24, "do": 19}
 MOST_COACH_WORDS = 25
 
 

@@ -13,12 +13,12 @@ from generator.checks.walk import (
     Leaf,
     Same,
     find_first_odd_grade,
+    index_conditions,
     list_documents,
     list_entries,
     list_ids,
     list_printed,
     list_protocols,
-    name_condition,
     read_all,
     walk_prose,
     walk_texts,
@@ -111,9 +111,7 @@ def find_unknown_grades(library: Library) -> Iterator[Problem]:
 
 def _list_used(library: Library) -> set[tuple[str, str]]:
     used = {
-        (vocabulary, leaf.text)
-        for document in list_printed(library)
-        for leaf, vocabulary in list_pointers(document)
+        (vocabulary, leaf.text) for document in list_printed(library) for leaf, vocabulary in list_pointers(document)
     }
     for document in list_documents(library):
         used |= {("sources", mark.name) for _, mark in list_marks(document)}
@@ -154,7 +152,7 @@ def find_unused_terms(library: Library) -> Iterator[Problem]:
 
 def find_one_sided_look_alikes(library: Library) -> Iterator[Problem]:
     """If one condition names another as a look-alike, the other must name it in return."""
-    documents = {name_condition(document): document for document in list_printed(library)}
+    documents = index_conditions(library)
     for name, document in documents.items():
         for look_alike in document.value.look_alikes:
             other = documents.get(look_alike.id)

@@ -88,6 +88,14 @@ def name_condition(document: Document[Any]) -> str:
     return document.file.rpartition("/")[2].removesuffix(".yml").removeprefix("_")
 
 
+def index_conditions(library: Library) -> dict[str, Document[Any]]:
+    """Every condition that readers see, by what others call it; the first where two are called the same."""
+    found: dict[str, Document[Any]] = {}
+    for document in list_printed(library):
+        found.setdefault(name_condition(document), document)
+    return found
+
+
 def list_conditions(library: Library) -> tuple[Document[Any], ...]:
     """Every protocol, the specimen, and every short entry."""
     return (*list_protocols(library), *library.referrals)

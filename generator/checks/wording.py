@@ -64,7 +64,8 @@ def find_keys_out_of_order(library: Library) -> Iterator[Problem]:
     """Keys must stand in the order of the annotated specimen."""
     for document in list_documents(library):
         for part in walk_parts(document):
-            for key, expected in _find_slip(type(part.value), document.keys.get(part.path, ())):
+            kind: type = type(part.value)
+            for key, expected in _find_slip(kind, document.keys.get(part.path, ())):
                 message = f"'{expected}' must stand here, before '{key}'"
                 yield part.problem((key,), message, "The annotated specimen shows the order of the keys.")
 

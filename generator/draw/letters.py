@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from generator.draw.svg import MM_PER_PT
 
 LINE = 1.22
@@ -22,10 +24,15 @@ _GROUPS: dict[int, str] = {
 _WIDTHS = {letter: width / 100 for width, letters in _GROUPS.items() for letter in letters}
 
 
+@lru_cache(maxsize=8192)
+def count_ems(text: str) -> float:
+    """Estimated width of one line as a share of the size. Kept, because a layout asks for the same words many times."""
+    return sum(_WIDTHS.get(letter, _OTHER if ord(letter) < 0x2E80 else 1.0) for letter in text)
+
+
 def width_of(text: str, size: float, bold: bool = False) -> float:
     """Estimated width in mm of one line at `size` points."""
-    ems = sum(_WIDTHS.get(letter, _OTHER if ord(letter) < 0x2E80 else 1.0) for letter in text)
-    return ems * size * MM_PER_PT * _SAFETY * (_BOLD if bold else 1.0)
+    return count_ems(text) * size * MM_PER_PT * _SAFETY * (_BOLD if bold else 1.0)
 
 
 def wrap(text: str, width: float, size: float, bold: bool = False) -> list[str]:

@@ -13,12 +13,14 @@ from generator.draw.creases import palm_blades
 from generator.draw.curves import ellipse, free, hatch, sample, spline
 from generator.draw.fingers import RELAXED, FingerLine, lay_fingers
 from generator.draw.hand import hand_parts
+from generator.draw.letters import width_of
 from generator.draw.outline import hand_outline
 from generator.draw.side import SidePose
 from generator.draw.svg import (
     BLACK,
     INK,
     MAIN,
+    MM_PER_PT,
     OUTLINE,
     WHITE,
     Place,
@@ -28,6 +30,7 @@ from generator.draw.svg import (
     lines,
     number,
     path,
+    words,
 )
 from generator.model.shared import TouchSpot
 from generator.model.words import FINGERS
@@ -39,12 +42,13 @@ Shapes = tuple[Area, tuple[Area, ...]]
 Frame = tuple[float, float, float, float]
 """Left, bottom, right, top of the part of the hand that is shown, in mm of the hand."""
 
+_LEAST_TEXT = 9.0
 _POSE = SidePose(8.0, 24.0, 8.0, turn=12.0)
 _MIDDLE = _POSE.joints[1]
 _FRAMES: dict[str, Frame] = {
     "palm": (-62.0, -32.0, 93.0, 192.0),
     "back": (-62.0, -32.0, 93.0, 192.0),
-    "side": (_MIDDLE.real - 34, _MIDDLE.imag - 23, _MIDDLE.real + 34, _MIDDLE.imag + 23),
+    "side": (_MIDDLE.real - 32, _MIDDLE.imag - 25, _MIDDLE.real + 32, _MIDDLE.imag + 25),
     "forearm": (-62.0, -150.0, 73.0, 42.0),
 }
 
@@ -112,15 +116,19 @@ def _back_areas() -> dict[TouchSpot, Shapes]:
 
 
 def _side_areas() -> dict[TouchSpot, Shapes]:
-    """Round the middle joint of one finger: the joint itself, a ring about it, and the skin above and below."""
-    outer = tuple(sample(ellipse(_MIDDLE, 1 + 0j, 21, 21), 12))
-    back = tuple(_POSE.beside(2, along, up) for along, up in ((-12, 16), (12, 16), (9, 5.5), (0, 6.2), (-9, 5.5)))
-    front = tuple(_POSE.beside(2, along, up) for along, up in ((-12, -17), (12, -17), (9, -5), (0, -5.5), (-9, -5)))
+    """Round the middle joint of one finger: a ring about it, the skin above and below, the side itself."""
+
+    def frame(*points: tuple[float, float]) -> Area:
+        return tuple(_POSE.beside(2, along, up) for along, up in points)
+
+    ring = tuple(sample(ellipse(_MIDDLE, 1 + 0j, 24, 24), 12))
+    back = frame((-11.5, 15.6), (11.5, 15.6), (10.5, 5.6), (-10.5, 5.6))
+    front = frame((-11.5, -15.6), (11.5, -15.6), (10.5, -5.6), (-10.5, -5.6))
     return {
-        "joint-round": (outer, (outer,)),
+        "joint-round": (ring, (ring,)),
         "joint-back": (back, (back,)),
         "joint-front": (front, (front,)),
-        "joint-side": _round(_MIDDLE, 1 + 0j, 7.2, 5.2),
+        "joint-side": _round(_MIDDLE, 1 + 0j, 10.0, 5.2),
     }
 
 
@@ -141,7 +149,8 @@ def draw_touch(picture: TouchPicture, *, prefix: str, width_mm: float, text_pt: 
     shapes = _AREAS[picture.view]()
     hand = {"palm": _draw_palm, "back": _draw_back, "side": _draw_finger, "forearm": _draw_palm}[picture.view](place)
     named = {area.spot: area for area in picture.areas}
-    areas = "".join(_draw_area(named[spot], shapes[spot], place) for spot in shapes if spot in named)
+    size = max(text_pt, _LEAST_TEXT)
+    areas = "".join(_draw_area(named[spot], shapes[spot], place, size) for spot in shapes if spot in named)
     high = number((top - bottom) * scale)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(width_mm)}mm" height="{high}mm"'
@@ -166,7 +175,7 @@ def _draw_finger(place: Place) -> str:
     return path(contour, fill=WHITE) + path(contour, stroke=BLACK, pen=OUTLINE)
 
 
-def _draw_area(area: TouchArea, shapes: Shapes, place: Place) -> str:
+def _draw_area(area: TouchArea, shapes: Shapes, place: Place, text_pt: float) -> str:
     reach, seen = shapes
     shown = [place.points(part) for part in seen]
     edges = "".join(path(chain_data(part, closed=True), stroke=INK, pen=MAIN, dash="0.9 0.6") for part in shown)
@@ -175,8 +184,25 @@ def _draw_area(area: TouchArea, shapes: Shapes, place: Place) -> str:
     return (
         f'<a class="touch-area" href="#place-{sign}" data-sign="{sign}" aria-label="{escape(area.name)}">'
         f'<path class="touch-reach" d="{clear}" fill="{WHITE}" fill-opacity="0"/>'
-        f'<g class="touch-edge">{edges}</g><g class="touch-mark" visibility="hidden">{marks}</g></a>'
+        f'<g class="touch-edge">{edges}</g><g class="touch-mark" visibility="hidden">{marks}</g>'
+        f"{_draw_label(area, shown[0], text_pt)}</a>"
     )
+
+
+def _draw_label(area: TouchArea, shape: Sequence[complex], text_pt: float) -> str:
+    """The word on an area, on white so that the hatch spares it: in its middle, or low in the ring round a joint."""
+    if not area.label:
+        return ""
+    xs, ys = [point.real for point in shape], [point.imag for point in shape]
+    wide, high = width_of(area.label, text_pt, True) / 2 + 0.4, text_pt * MM_PER_PT
+    middle = complex((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    if area.spot == "joint-round":
+        middle = complex(middle.real, max(ys) - 0.85 * high)
+    corners = [
+        middle + complex(x, y) for x, y in ((-wide, -high / 2), (wide, -high / 2), (wide, high / 2), (-wide, high / 2))
+    ]
+    paper = path(chain_data(corners, closed=True), fill=WHITE)
+    return paper + words(area.label, middle + 0.34j * high, size=text_pt, anchor="middle", bold=True)
 
 
 def _draw_mark(shape: Sequence[complex]) -> str:

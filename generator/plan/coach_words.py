@@ -22,7 +22,7 @@ def load_share(writer: Writer, stage: Stage) -> str:
     """The load of a stage as a share of what the healthy hand holds, or that there is none."""
     if stage.load is None:
         return writer.say("coach-no-load")
-    return writer.say("coach-load", least=stage.load.least, most=stage.load.most)
+    return writer.say("coach-load", least=stage.load.least, most=stage.load.most).replace(" %", "\u00a0%")
 
 
 def look_out(writer: Writer) -> Bullets:

@@ -11,7 +11,7 @@ from generator.plan.blocks import Bullets, Page, Paragraph, Section, link, text
 from generator.plan.casecheck import stages_of
 from generator.plan.illustrate import finger_name, side_name
 from generator.plan.parts import paragraph
-from generator.plan.prose import Writer
+from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import PAPERS, address_of
 
 ADDRESS = "desk/"
@@ -127,8 +127,8 @@ def plan_desk_form(writer: Writer) -> DeskForm:
             )
             for d in library.referrals
         ),
-        fingers=tuple((f, finger_name(writer, f)) for f in FINGERS),
-        sides=tuple((s, side_name(writer, s)) for s in SIDES),
+        fingers=tuple((f, capital(finger_name(writer, f))) for f in FINGERS),
+        sides=tuple((s, capital(side_name(writer, s))) for s in SIDES),
         views=(("palm", writer.say("view-palm")), ("back", writer.say("view-back"))),
         grips=tuple((g.id, g.name) for g in library.vocabularies.grips),
         sheets=tuple((d.value.plain_name, f"sheets/{d.value.id}-{PAPERS[0].lower()}.pdf") for d in library.protocols),

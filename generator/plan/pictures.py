@@ -230,11 +230,15 @@ class LoadPicture:
 
 @dataclass(frozen=True, kw_only=True)
 class TouchArea:
-    """A place on a drawing that can be touched: the sign that it stands for, where it lies, what it is called."""
+    """A place on a drawing that can be touched: the sign that it stands for, where it lies, what it is called.
+
+    `label`: a word written on it.
+    """
 
     sign: str
     spot: TouchSpot
     name: str
+    label: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)

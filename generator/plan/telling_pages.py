@@ -14,6 +14,7 @@ from generator.plan.protocol_page import address_of
 from generator.reckon.telling import Separator, separate
 
 Condition = Protocol | Referral
+_ENOUGH_ROWS = 4
 _KINDS = ("onset", "place", "feeling", "timing", "look", "movement", "person")
 
 
@@ -68,25 +69,32 @@ def _fit(writer: Writer, condition: Condition, sign: str) -> Words:
 
 
 def _sign_table(writer: Writer, one: Condition, other: Condition) -> Table:
-    """The signs that separate, the clearest first: how each fits the one and the other."""
+    """The signs that separate, the clearest first: how each fits the one and the other.
+
+    Where few do, what only leans one way stands below them: usual in one, sometimes or not known in the other.
+    """
     known = {s.id: s.says for s in writer.library.vocabularies.signs}
-    rows = [
-        (text(known[s.sign]), _fit(writer, one, s.sign), _fit(writer, other, s.sign))
-        for s in _separators(writer, one, other)
-        if s.strength != "hint"
-    ]
+    found = _separators(writer, one, other)
+    signs = [s.sign for s in found if s.strength != "hint"]
+    if len(signs) < _ENOUGH_ROWS:
+        signs += [*(s.sign for s in found if s.strength == "hint"), *_leaning(writer, one, other)]
+    rows = [(text(known[sign]), _fit(writer, one, sign), _fit(writer, other, sign)) for sign in signs]
     head = (writer.say("head-sign"), one.plain_name, other.plain_name)
     return table(writer.say("caption-apart-signs"), head, rows)
 
 
-def _shared_signs(writer: Writer, one: Condition, other: Condition) -> Bullets | None:
-    """Why the two are mixed up: what is usual in one and at least comes in the other."""
+def _leaning(writer: Writer, one: Condition, other: Condition) -> list[str]:
+    """The signs that are usual in one and come sometimes in the other."""
     fits = fits_of(writer.library)
-    both = [
-        s.says
-        for s in writer.library.vocabularies.signs
-        if {fits[one.id].get(s.id), fits[other.id].get(s.id)} in ({"usual"}, {"usual", "sometimes"})
-    ]
+    signs = (s.id for s in writer.library.vocabularies.signs)
+    return [s for s in signs if {fits[one.id].get(s), fits[other.id].get(s)} == {"usual", "sometimes"}]
+
+
+def _shared_signs(writer: Writer, one: Condition, other: Condition) -> Bullets | None:
+    """Why the two are mixed up: what is usual in both."""
+    fits = fits_of(writer.library)
+    signs = writer.library.vocabularies.signs
+    both = [s.says for s in signs if {fits[one.id].get(s.id), fits[other.id].get(s.id)} == {"usual"}]
     return Bullets(items=tuple(text(says) for says in both), title=writer.say("apart-shared")) if both else None
 
 
@@ -129,9 +137,9 @@ def _care(writer: Writer, condition: Condition) -> Words:
 
 
 def _who(writer: Writer, condition: Condition) -> Words:
-    """When to be seen. Where there is a way back, the urgent signs stand first on every page and are left out here."""
+    """When to be seen. The urgent signs stand first on every page; here they count only where all are urgent."""
     calm = [s for s in condition.see_somebody if s.urgency not in URGENT]
-    return seek_words(writer, calm[0] if calm and isinstance(condition, Protocol) else condition.see_somebody[0])
+    return seek_words(writer, (calm or list(condition.see_somebody))[0])
 
 
 def _grips(writer: Writer, one: Condition, other: Condition) -> tuple[Block, ...]:

@@ -63,6 +63,17 @@ def _view_handout(handout: Handout) -> View:
     return View(f"sheets {handout.file_stem}", tuple(lines))
 
 
-def list_views(site: Site) -> tuple[View, ...]:
-    """All pages, then all general sheets."""
-    return (*map(_view_page, site.pages), *map(_view_handout, site.handouts))
+def list_views(old: Site, new: Site) -> tuple[tuple[View, ...], tuple[View, ...]]:
+    """All pages and general sheets that are not the same in two plans: as they were, and as they are."""
+    pages = {page.address: page for page in old.pages}
+    sheets = {handout.file_stem: handout for handout in old.handouts}
+    same_pages = {page.address for page in new.pages if pages.get(page.address) == page}
+    same_sheets = {handout.file_stem for handout in new.handouts if sheets.get(handout.file_stem) == handout}
+
+    def view(site: Site) -> tuple[View, ...]:
+        return (
+            *(_view_page(page) for page in site.pages if page.address not in same_pages),
+            *(_view_handout(handout) for handout in site.handouts if handout.file_stem not in same_sheets),
+        )
+
+    return view(old), view(new)

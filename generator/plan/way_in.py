@@ -151,7 +151,7 @@ def _touch_map(writer: Writer) -> TouchMap:
     places = [s for s in writer.library.vocabularies.signs if s.spot]
     drawings = []
     for view, spots in _VIEWS:
-        areas = tuple(TouchArea(sign=s.id, spot=s.spot, name=s.says) for s in places if s.spot and s.spot in spots)
+        areas = tuple(_area(writer, view, s, s.spot) for s in places if s.spot and s.spot in spots)
         picture = TouchPicture(title=writer.say(f"touch-{view}"), view=view, areas=areas)
         caption = text(writer.say(f"touch-{view}-caption"))
         width_mm = 80 if view == "palm" else 45
@@ -160,6 +160,12 @@ def _touch_map(writer: Writer) -> TouchMap:
     return TouchMap(
         drawings=tuple(drawings), help=writer.say("touch-help"), list_title=writer.say("touch-list"), question=question
     )
+
+
+def _area(writer: Writer, view: TouchView, sign: Sign, spot: TouchSpot) -> TouchArea:
+    """Round a joint the places are close together, so there each has its word."""
+    label = writer.say(f"touch-label-{spot}") if view == "side" else ""
+    return TouchArea(sign=sign.id, spot=spot, name=sign.says, label=label)
 
 
 def _statements(signs: list[Sign]) -> tuple[Choice, ...]:

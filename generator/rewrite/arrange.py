@@ -89,7 +89,8 @@ def _arrange_text(text: str, hint: Any, column: int, block: int) -> Any:
     if "\n" in text.rstrip("\n"):
         return LiteralScalarString(text)
     prose = _shape(hint) is TEXT_SHAPE and (len(split_sentences(text)) > 1 or _QUOTED_SENTENCE.search(text))
-    if (prose or not _fits(text, column)) and "  " not in text and text == text.strip():
+    closed = text.removesuffix("\n")
+    if (prose or closed != text or not _fits(text, column)) and "  " not in text and closed == closed.strip():
         return _fold(text, block)
     return text
 

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from ruamel.yaml import YAML
+from ruamel.yaml.error import YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, SequenceNode
 from ruamel.yaml.resolver import VersionedResolver
 
@@ -90,14 +91,30 @@ def list_parts(text: str) -> list[Part]:
     return list(_list_parts(root, (), 0, 0)) if root else []
 
 
+def _refuse(name: str) -> ContentError:
+    message = "this file cannot be written in canonical form without changing what it says"
+    return ContentError([Problem(Place(name), message, "It is left as it was.", RULE)])
+
+
+def _hold(made: str, data: Any, name: str) -> None:
+    """Refuse a text that does not say exactly what it should. Raises ContentError."""
+    try:
+        same = _same(read_plain(made, name), data)
+    except ContentError:
+        same = False
+    if not same:
+        raise _refuse(name)
+
+
 def rewrite_as(text: str, data: Any, kind: Any, name: str) -> str:
     """Canonical YAML of plain data, with the comments of a text that has the same parts. See `rewrite`."""
     body = write_plain(data, kind)
-    made = put_notes(find_notes(list_parts(text), text), list_parts(body), body)
-    for candidate in (body, made):
-        if not _same(read_plain(candidate, name), data):
-            message = "this file cannot be written in canonical form without changing what it says"
-            raise ContentError([Problem(Place(name), message, "It is left as it was.", RULE)])
+    _hold(body, data, name)
+    try:
+        made = put_notes(find_notes(list_parts(text), text), list_parts(body), body)
+    except YAMLError:  # what this library cannot read though the reader of files can
+        raise _refuse(name) from None
+    _hold(made, data, name)
     return made
 
 

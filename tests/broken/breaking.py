@@ -60,9 +60,7 @@ def swap_in(library: Library, file: str, read: Library) -> Library:
     )
 
 
-def break_library(
-    library: Library, edits: Iterable[dict[str, str]], folder: Path
-) -> tuple[Library, list[Problem]]:
+def break_library(library: Library, edits: Iterable[dict[str, str]], folder: Path) -> tuple[Library, list[Problem]]:
     """The collection once the edits are made, and all that is wrong with it: shape and rules, in file order."""
     texts: dict[str, str] = {}
     for e in edits:

@@ -27,7 +27,7 @@ def spoil(value: Any) -> Iterator[Any]:
     """The same value with one text, number or list in it made odd, in turn."""
     if isinstance(value, tuple):
         yield ()
-        for number, item in enumerate(value[:2] if dataclasses.is_dataclass(value and value[0]) else ()):
+        for number, item in enumerate(value[:1] if dataclasses.is_dataclass(value and value[0]) else ()):
             for odd in spoil(item):
                 yield (*value[:number], odd, *value[number + 1 :])
     elif dataclasses.is_dataclass(value) and not isinstance(value, type):
@@ -48,15 +48,19 @@ def spoil(value: Any) -> Iterator[Any]:
         yield -1000
 
 
-@pytest.mark.parametrize("wanted", ["pulley", "growth-plate", "example", "dupuytren"])
+@pytest.mark.parametrize("wanted", ["growth-plate", "example", "dupuytren"])
 def test_odd_conditions(wanted: str, library: Library) -> None:
+    """Each is spoilt beside the vocabularies alone. The specimen is taken for a pulley injury, with its own rule."""
     documents: list[Document[Any]] = [*library.protocols, *library.referrals]
     documents += [library.specimen] if library.specimen else []
     document = next(d for d in documents if d.value.id == wanted)
     alone = dataclasses.replace(library, protocols=(), referrals=(), specimen=None, shared_files={})
+    value = document.value
+    if wanted == "example":
+        value = dataclasses.replace(value, tissue=("a2-pulley", "a4-pulley"))
     where = "referrals" if wanted == "dupuytren" else "specimen" if wanted == "example" else "protocols"
     tried = 0
-    for odd in spoil(document.value):
+    for odd in spoil(value):
         changed = dataclasses.replace(document, value=odd)
         find_problems(dataclasses.replace(alone, **{where: changed if where == "specimen" else (changed,)}))
         tried += 1

@@ -23,8 +23,9 @@ RUN = """async only => {
     const found = await axe.run(inside, { ...only, resultTypes: ["violations"] });
     return found.violations.map(v => [v.id, v.nodes.map(n => n.html)]);
 }"""
-# The pages of tests, words and so on repeat one form many times: the first ones are looked at.
+# Lists, tables and the parts of some pages repeat one form many times: the first ones are looked at.
 SHORTEN = """() => {
+    document.querySelectorAll(":is(.page, .menu) :is(li, tr):nth-child(n + 5)").forEach(item => item.remove());
     const heads = [...document.querySelectorAll("article.page h2")];
     if (document.querySelector("article.page h3") || heads.length < 9) return;
     for (const head of heads.slice(5)) {

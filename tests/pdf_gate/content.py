@@ -10,6 +10,7 @@ import pikepdf
 Matrix = tuple[float, float, float, float, float, float]
 _UNIT: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 _SHOW = {"Tj", "TJ", "'", '"'}
+_FOLLOWED = "q Q cm g rg k BMC BDC EMC BT Tm Tf m l W W* n Tj TJ ' \" S s f F f* B B* b b* sh Do"
 _PAINT = {"S", "s", "f", "F", "f*", "B", "B*", "b", "b*", "sh", "Do"}
 
 
@@ -83,7 +84,7 @@ class _Reader:
         self.forms: list[int] = []
 
     def read(self, stream: Any, resources: Any) -> None:
-        for operands, operator in pikepdf.parse_content_stream(stream):
+        for operands, operator in pikepdf.parse_content_stream(stream, operators=_FOLLOWED):
             self._do(str(operator), operands, resources)
 
     def _do(self, name: str, operands: Any, resources: Any) -> None:

@@ -16,13 +16,14 @@ Found = Iterator[Defect]
 LEAST_FULL = 1 / 3
 
 
-def _sheet_starts(printed: Printed) -> set[int]:
+def find_sheet_starts(printed: Printed) -> set[int]:
+    """The pages on which a sheet begins, with a heading of the first level."""
     return {leaf.page for leaf in printed.leaves if any(name_of(tag) == "H1" for tag in leaf.path)}
 
 
 def pages_filled(printed: Printed, wanted: Wanted) -> Found:
     """Every page is filled to a third at the least, but the last page of a sheet may be emptier."""
-    starts = _sheet_starts(printed)
+    starts = find_sheet_starts(printed)
     top, foot = (round(mm * MM * INK_DPI / 72) for mm in (TOP_MM, BOTTOM_MM[wanted.print_size]))
     for number, ink in enumerate(printed.ink, 1):
         body = ink[top:-foot]

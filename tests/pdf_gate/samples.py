@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 from jinja2 import Environment
+from reading.texts import list_printed
 
 from generator import press
 from generator.content import read_case, read_library
 from generator.model.case import Case
 from generator.model.library import Library
-from generator.plan.blocks import GripList, Handout, Run, plain
+from generator.plan.blocks import Handout
 from generator.plan.general import plan_general_handout
 from generator.plan.handout import plan_handout
 from generator.render import make_environment
@@ -95,32 +94,9 @@ def wanted_from(handout: Handout, private: tuple[str, ...] = ()) -> Wanted:
         foot=handout.foot,
         page_words=handout.page_words,
         file_stem=handout.file_stem,
-        words=count_words(_list_printed(handout.sheets)),
+        words=count_words(list_printed(handout.sheets)),
         private=private,
     )
-
-
-_NOT_PRINTED = {"id", "name", "style", "level", "mark", "number", "picture"}
-
-
-def _list_printed(part: Any) -> Iterator[str]:
-    """Every text of a plan that stands on paper as letters of the page.
-
-    Not the words in pictures, which the drawings hold, nor the caption of a list of grips, which a heading replaces.
-    """
-    if isinstance(part, GripList):
-        part = dataclasses.replace(part, caption="", words=())
-    if isinstance(part, tuple) and part and all(isinstance(r, Run) for r in part):
-        yield plain(part)
-    elif isinstance(part, str):
-        yield part
-    elif isinstance(part, tuple):
-        for item in part:
-            yield from _list_printed(item)
-    elif is_dataclass(part):
-        for field in fields(part):
-            if field.name not in _NOT_PRINTED:
-                yield from _list_printed(getattr(part, field.name))
 
 
 def case_samples() -> list[Sample]:

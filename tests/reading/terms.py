@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from generator.model.shared import Term
 from generator.plan.blocks import Bullets, Handout, Section, plain
-from generator.plan.outline import list_words
+from reading.texts import list_printed
 
 WORD_LIST = "words"
 # Sources are cited as they were published; the last lines are about the sheet and not about fingers.
@@ -44,7 +44,7 @@ def read_all(handout: Handout) -> str:
     for sheet in handout.sheets:
         sections = tuple(s for s in sheet.sections if s.id not in _NOT_READ)
         shown = dataclasses.replace(sheet, under_title=(), sections=sections)
-        kept += [plain(words) for words in list_words(shown)]
+        kept += list_printed(shown)
     return " \n".join(kept)
 
 

@@ -8,9 +8,24 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any
 
-from generator.plan.blocks import Beside, Block, Box, Bullets, Diary, Folds, GripList, Handout, Page, Paragraph, Section, Words
+from generator.plan.blocks import (
+    Beside,
+    Block,
+    Box,
+    Bullets,
+    Diary,
+    Folds,
+    GripList,
+    Handout,
+    Page,
+    Paragraph,
+    Run,
+    Words,
+    plain,
+)
 
 # Things to look up and not to read on: the sources of a page, its codes, and the other names of an injury.
 _LOOKED_UP = {"sources"}
@@ -86,3 +101,26 @@ def read_handout(handout: Handout) -> Reading:
     parts += [b for sheet in handout.sheets for s in sheet.sections if s.id not in _LOOKED_UP for b in s.blocks]
     texts = (text for block in parts for text in list_running(block))
     return Reading(f"{handout.file_stem} ({handout.paper})", tuple(t for t in texts if t))
+
+
+_NOT_PRINTED = {"id", "name", "style", "level", "mark", "number", "picture"}
+
+
+def list_printed(part: Any) -> Iterator[str]:
+    """Every text of a plan that stands on paper as letters of the page.
+
+    Not the words in pictures, which the drawings hold, nor the caption of a list of grips, which a heading replaces.
+    """
+    if isinstance(part, GripList):
+        part = replace(part, caption="", words=())
+    if isinstance(part, tuple) and part and all(isinstance(r, Run) for r in part):
+        yield plain(part)
+    elif isinstance(part, str):
+        yield part
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from list_printed(item)
+    elif is_dataclass(part):
+        for field in fields(part):
+            if field.name not in _NOT_PRINTED:
+                yield from list_printed(getattr(part, field.name))

@@ -27,7 +27,6 @@ desk.choices = (() => {
 
   function showFields(now) {
     desk.all(".needs-injury").forEach((part) => { part.hidden = !now; });
-    desk.all(".needs-no-injury").forEach((part) => { part.hidden = Boolean(now); });
     desk.one('[data-field="side"]').hidden = !now?.sides.length;
     desk.one('[data-field="doctor_cleared"]').hidden = !now || !(now.stop || picked("age_band") === "under-18");
     desk.byId("step-grade").hidden = !now || now.grades.length < 2;

@@ -48,7 +48,7 @@ desk.main = (() => {
     if (answer.html) say(desk.say("ready"));
     else if (findings.length) say(desk.say(current ? "wrong" : "wrong-first", { count: findings.length }));
     else {
-      say(desk.say("needed", { names: missing.map(desk.problems.label).join(", ") }));
+      say(desk.say("needed", { count: missing.length }));
       desk.problems.showMissing(missing);
     }
     current ||= Boolean(answer.html);
@@ -91,10 +91,25 @@ desk.main = (() => {
     desk.byId("do-clear").addEventListener("click", () => { sure.hidden = false; desk.byId("do-clear-no").focus(); });
     desk.byId("do-clear-no").addEventListener("click", () => { sure.hidden = true; desk.byId("do-clear").focus(); });
     desk.byId("do-clear-yes").addEventListener("click", () => { clear(); desk.byId("desk-search").focus(); });
-    desk.byId("do-jump").addEventListener("click", () => desk.byId("desk-sheets").focus());
+    listenToJump();
     addEventListener("keydown", keys);
     addEventListener("beforeunload", (event) => { if (unsaved && desk.chosen) event.preventDefault(); });
     addEventListener("pageshow", (event) => { if (event.persisted) clear(); });
+  }
+
+  // On a narrow screen form and sheets are far apart: one button leads from each to the other.
+  function listenToJump() {
+    const jump = desk.byId("do-jump"), sheets = desk.byId("desk-sheets");
+    let there = false;
+    new IntersectionObserver(([entry]) => {
+      there = entry.isIntersecting;
+      jump.textContent = desk.say(there ? "see-form" : "see-sheets");
+    }, { rootMargin: "0px 0px -40% 0px" }).observe(sheets);
+    jump.addEventListener("click", () => {
+      const to = there ? desk.byId("h-injury") : sheets;
+      to.scrollIntoView();
+      to.focus({ preventScroll: true });
+    });
   }
 
   async function start() {

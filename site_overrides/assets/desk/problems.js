@@ -18,11 +18,13 @@ desk.problems = (() => {
 
   const findField = (control) => control.closest(".stage-row, .field") ?? control.parentElement;
 
+  // A field's own name: the words of its label or legend, without what stands in brackets beside it.
   function label(path) {
-    const control = findControl(path), field = control && findField(control);
-    const words = field && desk.one("legend:not(.out-of-sight), label", field);
+    const control = findControl(path);
+    const field = (control && findField(control)) ?? desk.one(`[data-field="${path}"]`, form);
+    const words = field && desk.one("legend, label", field);
     const text = words ? [...words.childNodes].find((node) => node.nodeType === Node.TEXT_NODE)?.textContent.trim() : "";
-    return text || desk.one("h2", control?.closest("section"))?.textContent || path;
+    return text || path;
   }
 
   function clear() {
@@ -63,12 +65,14 @@ desk.problems = (() => {
     if (lines.length) list.replaceChildren(desk.make("ul", {}, ...lines));
   }
 
-  // What is still needed, as buttons that lead there.
+  // What is still needed, in the order of the form, as buttons that lead there.
   function showMissing(paths) {
     const known = paths.map((path) => [path, findControl(path)]).filter(([, control]) => control);
+    const below = Node.DOCUMENT_POSITION_FOLLOWING;
+    known.sort(([, one], [, other]) => (one.compareDocumentPosition(other) & below ? -1 : 1));
     const buttons = known.map(([path, control]) => desk.make("button", { type: "button", onclick: () => go(control) }, label(path)));
     list.append(desk.make("div", { className: "desk-missing" }, ...buttons));
   }
 
-  return { show, showMissing, clear, label };
+  return { show, showMissing, clear };
 })();

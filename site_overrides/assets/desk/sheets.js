@@ -1,7 +1,7 @@
 "use strict";
 // The sheets: a frame without scripts that holds exactly what is printed.
 desk.sheets = (() => {
-  const frame = desk.byId("desk-frame");
+  const frame = desk.byId("desk-frame"), empty = desk.byId("desk-empty");
   const LEAVES = "p, li, tr, figure, caption, h1, h2, h3, .gallery-one";
   const SHELL = `<!doctype html><html><head><meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">
@@ -74,7 +74,8 @@ desk.sheets = (() => {
     const made = new DOMParser().parseFromString(answer.html, "text/html");
     const body = inside.importNode(made.body, true), at = inside.scrollingElement.scrollTop;
     dress(body, answer);
-    desk.byId("desk-frame").hidden = false;
+    frame.hidden = false;
+    empty.hidden = true;
     inside.title = answer.title;
     inside.documentElement.lang = made.documentElement.lang;
     inside.getElementById("page-styles").textContent = desk.one("style", made).textContent;
@@ -89,6 +90,7 @@ desk.sheets = (() => {
   function clear() {
     old = null;
     frame.hidden = true;
+    empty.hidden = false;
     if (!inside) return;
     inside.body.replaceChildren();
     inside.title = "";

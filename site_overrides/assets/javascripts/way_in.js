@@ -16,7 +16,7 @@
   let answers = new Set();
 
   // The address holds the answers and nothing else: #sudden-onset+base-palm-side+!growing
-  const fromAddress = () => decodeURIComponent(location.hash.slice(1)).split("+").filter((answer) => known.has(answer));
+  const fromAddress = () => location.hash.slice(1).replaceAll("%21", no).split("+").filter((answer) => known.has(answer));
 
   function toAddress() {
     const hash = answers.size ? "#" + [...answers].join("+") : location.pathname + location.search;

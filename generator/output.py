@@ -1,0 +1,100 @@
+"""Every file that is made, by its address on the site or its name on disk, as bytes. The command line writes them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date
+from pathlib import Path
+
+from jinja2 import Environment
+
+from generator import display, posters, press
+from generator.data_files import make_data_files
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.plan.blocks import Site
+from generator.plan.calendar import write_calendar
+from generator.plan.coach import plan_coach_sheet
+from generator.plan.display import plan_display
+from generator.plan.handout import plan_handout
+from generator.plan.notices import NOTICE_PAPERS, notice_address, plan_notices
+from generator.plan.paper_key import key_address, plan_key
+from generator.plan.prose import Writer
+from generator.plan.protocol_page import PAPERS, sheet_address
+
+Files = dict[str, bytes]
+Tell = Callable[[str], None]
+NOT_SHARED = "no coach sheet, because share_with_coach is not true in this case"
+
+
+def make_notices(
+    library: Library, environment: Environment, folder: Path, kept: Path, wanted: str | None, tell: Tell
+) -> Files:
+    """The posters by their address on the site: all, or those of one protocol, or those to start from."""
+    notices = plan_notices(library, wanted)
+    files = {}
+    for number, notice in enumerate(notices, 1):
+        tell(f"notices {number} of {len(notices)}")
+        html = posters.write_notice(environment, notice)
+        files[f"notices/{notice.file_stem}.pdf"] = press.print_kept(html, folder, kept, posters.NOTICE_STYLE)
+    return files
+
+
+def list_addresses(library: Library, site: Site) -> tuple[str, ...]:
+    """The addresses of all that `make_site_files` makes: people, posters and programs may point at them."""
+    made = (
+        *(f"sheets/{handout.file_stem}.pdf" for handout in site.handouts),
+        *(key_address(paper) for paper in PAPERS),
+        *(f"notices/{notice.file_stem}.pdf" for notice in plan_notices(library)),
+        display.ADDRESS,
+        *make_data_files(library, ()),
+    )
+    return (*made, *(old for old, _ in _keep_retired(library, dict.fromkeys(made, b""))))
+
+
+def make_site_files(
+    library: Library, site: Site, environment: Environment, folder: Path, kept: Path, tell: Tell
+) -> Files:
+    """Everything of the site that is not a page: sheets, the key, notices, the display, data.
+
+    `kept` is where PDFs about nobody are kept from one time to the next; `tell` hears how far it is.
+    """
+    files: Files = {}
+    for number, handout in enumerate(site.handouts, 1):
+        tell(f"sheets {number} of {len(site.handouts)}")
+        files[f"sheets/{handout.file_stem}.pdf"] = press.print_general(environment, handout, folder, kept)
+    for paper in PAPERS:
+        html = posters.write_key(environment, plan_key(Writer(library), paper))
+        files[key_address(paper)] = press.print_kept(html, folder, kept, posters.KEY_STYLE)
+    files |= make_notices(library, environment, folder, kept, None, tell)
+    files[display.ADDRESS] = display.write_display(environment, plan_display(library), folder).encode()
+    files |= make_data_files(library, [page.address for page in site.pages])
+    return files | dict(_keep_retired(library, files))
+
+
+def _keep_retired(library: Library, files: Mapping[str, bytes]) -> Iterator[tuple[str, bytes]]:
+    """The sheets and notices of a retired protocol are those of the one that took its place: a PDF cannot redirect."""
+    for retired in library.vocabularies.retired:
+        pairs = [(sheet_address(retired.id, p), sheet_address(retired.now, p)) for p in PAPERS]
+        pairs += [(notice_address(retired.id, p), notice_address(retired.now, p)) for p in NOTICE_PAPERS]
+        yield from ((old, files[now]) for old, now in pairs if now in files)
+
+
+def make_coach_sheet(library: Library, environment: Environment, case: Case, today: date, folder: Path) -> Files:
+    """The coach sheet of a case by its file name; nothing where the athlete does not share it."""
+    if not case.share_with_coach:
+        return {}
+    sheet = plan_coach_sheet(library, case, today)
+    html = posters.write_coach_sheet(environment, sheet)
+    return {f"{sheet.file_stem}.pdf": press.print_pdf(html, folder, posters.COACH_STYLE)}
+
+
+def make_case_files(
+    library: Library, environment: Environment, case: Case, today: date, folder: Path, calendar: bool
+) -> Files:
+    """The handout of a case, the coach sheet if it is shared, and the calendar if it is asked for and has any days."""
+    plan = plan_handout(library, case, today)
+    files = {f"{plan.file_stem}.pdf": press.print_handout(environment, plan, folder)}
+    files |= make_coach_sheet(library, environment, case, today, folder)
+    days = write_calendar(library, case, today) if calendar else ""
+    return files | ({f"{plan.file_stem}.ics": days.encode()} if days else {})

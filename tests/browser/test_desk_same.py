@@ -1,0 +1,42 @@
+"""The same case gives the same sheets, byte for byte, on the command line and in the browser's Python."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from desk_cases import make_cases
+from desk_under_test import read_answers, start_node
+
+from generator import press
+from generator.door import open_door, write_kit
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.plan.handout import plan_handout
+from generator.render import make_environment
+from generator.shape import read_value
+
+TODAY = date(2026, 11, 25)
+COUNT = 200
+
+
+def ask(question: str, case: dict[str, Any]) -> dict[str, Any]:
+    return {"ask": question, "today": TODAY.isoformat(), "case": case}
+
+
+def test_both_pythons_make_the_same_sheets(library: Library, project: Path, tmp_path: Path) -> None:
+    cases = make_cases(library, COUNT, TODAY)
+    questions = [ask("sheets", case) for case in cases]
+    questions += [ask(what, case) for case in cases[:20] for what in ("save", "calendar")]
+    node = start_node(questions, tmp_path)
+    templates = press.read_templates(project / "templates")
+    door = open_door(write_kit(library, templates))
+    here = [json.loads(door.answer(json.dumps(question))) for question in questions]
+    assert len({answer["html"] for answer in here[:COUNT]}) > 0.95 * COUNT  # none is refused, and they differ
+    case, _ = read_value(Case, cases[0])
+    assert case
+    assert here[0]["html"] == press.write_html(make_environment(templates), plan_handout(library, case, TODAY))
+    there = read_answers(node, tmp_path)
+    assert [at for at, (one, other) in enumerate(zip(here, there, strict=True)) if one != other] == []

@@ -1,0 +1,101 @@
+"""Many cases for the desk: every injury, grade, stage, place, finger and hand comes up, and much that is odd."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from datetime import date, timedelta
+from itertools import islice
+from typing import Any
+
+from generator.model.library import Library
+from generator.model.protocol import Protocol
+from generator.plan.casecheck import stages_of
+
+ODD = (
+    "Zoë O’Hara-Łukasz <b>&amp;</b> \"quoted\" 'single'",
+    "</style><script>alert(1)</script>",
+    "{{ 7 * 7 }} {% raw %} [lutter-2018] 日本語 😀",
+    "one\n\ntwo\tthree \\ # : - > | & * ! %",
+    "n\u0303 \u00a0 \u2028 wide",
+)
+GRIPS = ("half-crimp", "open-hand", "full-crimp")
+
+
+def make_cases(library: Library, count: int, today: date) -> list[dict[str, Any]]:
+    """The first `count` cases: the same ones on every run. All have nothing against them."""
+    return list(islice(_make(library, today, random.Random(8)), count))
+
+
+def _make(library: Library, today: date, chance: random.Random) -> Iterator[dict[str, Any]]:
+    number = 0
+    while True:
+        for document in library.protocols:
+            yield _make_one(document.value, number, today, chance)
+        number += 1
+
+
+def _pick(options: tuple[Any, ...], number: int) -> Any:
+    return options[number % len(options)]
+
+
+def _make_one(protocol: Protocol, number: int, today: date, chance: random.Random) -> dict[str, Any]:
+    grade = _pick(protocol.grades, number).id
+    stages = stages_of(protocol, grade)
+    at = (number // len(protocol.grades)) % len(stages)
+    anchor = today - timedelta(days=chance.randrange(0, 400))
+    case: dict[str, Any] = {
+        "reference": _pick((*ODD[:3], "E. T.", "0386"), number),
+        "age_band": "under-18" if protocol.people == "under-18" or number % 9 == 4 else "adult",
+        "protocol": protocol.id,
+        "grade": grade,
+        "hand": _pick(("left", "right"), number // 3),
+        "finger": _pick(protocol.fingers, number),
+        "place": _pick(protocol.places, number // 2),
+        "anchor": {"event": _pick(("injury", "surgery", "first-assessment"), number), "date": anchor.isoformat()},
+        "stage": stages[at].id,
+        "began": _began(stages[: at + 1], anchor, today, chance),
+        "paper": _pick(("A4", "Letter"), number // 5),
+        "print_size": _pick((12, 12, 12, 14, 12, 18, 12, 24), number),
+        "tape_allergy": number % 7 == 3,
+        "size": _pick(("S", "M", "L"), number),
+    }
+    if protocol.needs_side:
+        case["side"] = _pick(("radial", "ulnar"), number // 2)
+    if case["age_band"] == "under-18" and number % 2:
+        case["doctor_cleared"] = (anchor + (today - anchor) / 2).isoformat()
+    return case | _more(number, today, anchor, chance)
+
+
+def _began(stages: tuple[Any, ...], anchor: date, today: date, chance: random.Random) -> list[dict[str, str]]:
+    """Some stages with the days on which they began, never earlier than the stage before."""
+    day, found = anchor, []
+    for stage in stages:
+        if chance.random() < 0.7:
+            day += timedelta(days=chance.randrange(0, max(1, (today - day).days // 2 + 1)))
+            found.append({"stage": stage.id, "date": day.isoformat()})
+    return found
+
+
+def _more(number: int, today: date, anchor: date, chance: random.Random) -> dict[str, Any]:
+    """What may stay empty: names, notes, dates, sizes, tests, a letterhead."""
+    more: dict[str, Any] = {}
+    if number % 2:
+        more["name"] = _pick((*ODD[:3], "Ada"), number // 2)
+        more["note"] = _pick(ODD, number // 2)
+        more["finger_sizes"] = [{"finger": f, "mm": round(chance.uniform(42, 75), 1)} for f in ("ring", "middle")]
+    if number % 3 == 1:
+        far = today + timedelta(days=chance.randrange(0, 300))
+        more["important_dates"] = [{"what": _pick(ODD[:3], number), "date": far.isoformat()}]
+        more["review_date"] = (today + timedelta(days=chance.randrange(0, 60))).isoformat()
+    if number % 4 == 2:
+        more |= {"body_mass_kg": round(chance.uniform(45, 95), 1), "plate_kg": _pick((0.5, 1, 1.25, 2.5), number)}
+        more["baselines"] = [_baseline(hand, grip, today, chance) for grip in GRIPS for hand in ("left", "right")]
+    if number % 5 == 2:
+        more["clinic"] = {"name": _pick(ODD[:2], number), "lines": ["3 Old Lane"], "emergency_number": "9"}
+    return more
+
+
+def _baseline(hand: str, grip: str, today: date, chance: random.Random) -> dict[str, Any]:
+    tries = [round(chance.uniform(12, 55), 1) for _ in range(chance.randrange(1, 4))]
+    return {"date": today.isoformat(), "hand": hand, "grip": grip, "edge_mm": 20, "method": "pull", "kg": tries}

@@ -1,0 +1,24 @@
+// Answers questions with the desk's own files. Arguments: the engine's folder, a folder with the parts and questions.json.
+import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+
+const [engine, place] = process.argv.slice(2);
+for (const name of ["pyodide.mjs", "pyodide.asm.mjs", "pyodide-lock.json"]) copyFileSync(join(engine, name), join(place, name));
+copyFileSync(join(place, "engine"), join(place, "pyodide.asm.wasm"));
+copyFileSync(join(place, "python"), join(place, "python_stdlib.zip"));
+const { loadPyodide } = await import(pathToFileURL(join(place, "pyodide.mjs")));
+const info = JSON.parse(readFileSync(join(engine, "pyodide-lock.json"), "utf8")).info;
+const python = await loadPyodide({ lockFileContents: JSON.stringify({ info, packages: {} }), packageBaseUrl: "/none/" });
+python.FS.writeFile("/ours.zip", readFileSync(join(place, "ours")));
+python.FS.writeFile("/kit.json", readFileSync(join(place, "kit")));
+python.runPython(`
+import sys
+sys.path.insert(0, "/ours.zip")
+from generator.door import open_door
+with open("/kit.json", encoding="utf-8") as file:
+    door = open_door(file.read())
+`);
+const ask = python.runPython("door.answer");
+const questions = JSON.parse(readFileSync(join(place, "questions.json"), "utf8"));
+writeFileSync(join(place, "answers.json"), "[" + questions.map((question) => ask(JSON.stringify(question))).join(",") + "]");

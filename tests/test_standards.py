@@ -1,0 +1,59 @@
+"""The standards map: every item of TIDieR, CERT, PEMAT-P, DISCERN and CDC's index has an honest answer."""
+
+from __future__ import annotations
+
+import copy
+
+import pytest
+from pdf_gate.samples import TODAY, cases, library
+from reading import standards
+
+from generator.plan.handout import plan_handout
+from generator.plan.site import plan_site
+
+
+@pytest.fixture(scope="module")
+def places() -> set[str]:
+    site = plan_site(library())
+    handouts = [plan_handout(library(), case, TODAY) for case in cases().values()]
+    programmes = [h for h in handouts if len(h.sheets) > 1]  # the stop sheet is no home programme
+    assert len(programmes) == 2
+    return standards.list_places(list(site.pages), programmes, list(site.handouts))
+
+
+def test_every_item_is_there() -> None:
+    found = {standard: list(items) for standard, items in standards.read_map().items()}
+    assert found == standards.IDS
+    assert [len(ids) for ids in standards.IDS.values()] == [12, 19, 24, 16, 20]
+
+
+def test_every_answer_is_so(places: set[str]) -> None:
+    assert len(standards.list_fields()) > 100
+    assert not list(standards.find_faults(places))
+
+
+def test_what_is_unmet_is_called_unmet() -> None:
+    """These have no field and no part: an item that gets one must leave this list, and none may slip in unseen."""
+    unmet = {f"{s} {id}" for s, items in standards.read_map().items() for id, item in items.items() if "unmet" in item}
+    assert unmet == {"TIDieR T6", "TIDieR T7", "TIDieR T12", "CERT C3", "CERT C6", "CERT C12", "CERT C16b"}
+
+
+@pytest.mark.parametrize(
+    ("item", "says"),
+    [
+        ({"says": "x"}, "must be either"),
+        ({"says": "x", "unmet": "no"}, "gives no reason"),
+        ({"says": "x", "fields": ["Stage.colour"], "shown": ["foot"]}, "no field Stage.colour"),
+        ({"says": "x", "fields": ["Stage.aim"], "shown": ["page #nowhere"]}, "do not meet"),
+        ({"says": "x", "fields": ["Stage.aim"]}, "must be either"),
+        ({"fields": ["Stage.aim"], "shown": ["foot"]}, "does not say"),
+        ({"says": "x", "score": 5, "person": "only a person can tell this"}, "a key too many"),
+    ],
+)
+def test_a_false_answer_is_noticed(
+    item: dict[str, object], says: str, places: set[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    changed = copy.deepcopy(standards.read_map())
+    changed["CERT"]["C1"] = item
+    monkeypatch.setattr(standards, "read_map", lambda: changed)
+    assert any(says in fault for fault in standards.find_faults(places))
