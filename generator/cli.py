@@ -4,23 +4,19 @@ from __future__ import annotations
 
 import argparse
 import json
-import os
 import sys
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import asdict, replace
+from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 
-from generator.checks.rules import find_problems
-from generator.content import read_case, read_document, read_library
 from generator.disk import make_private, stamp, write_whole
+from generator.loading import load_case, load_library
 from generator.manual import write_generated
 from generator.model.case import Case
-from generator.model.clinic import ClinicSettings
 from generator.model.library import Library
 from generator.options import make_parser
-from generator.plan.casecheck import find_case_problems
 from generator.plan.general import plan_general_handout
 from generator.plan.handout import plan_handout
 from generator.plan.outline import outline_handout, outline_page
@@ -55,42 +51,19 @@ def _name(path: Path) -> str:
         return path.as_posix()
 
 
-def load_library(folder: Path) -> Library:
-    """The collection, if nothing is wrong with it. Raises ContentError with every finding."""
-    base = _name(folder)
-    if not folder.is_dir():
-        raise ContentError([Problem(Place(base), "there is no such folder", "Protocols live in protocols/.")])
-    library, problems = read_library(folder, base)
-    problems += find_problems(library)
-    beside = folder.resolve().parent / "clinic.yml"
-    if os.path.lexists(beside):
-        clinic, found = read_document(beside, ClinicSettings, _name(beside))
-        problems += found
-        library = replace(library, clinic=clinic.value) if clinic else library
-    if problems:
-        raise ContentError(problems)
-    return library
-
-
-def load_case(path: Path, library: Library, today: date) -> Case:
-    """One case, if nothing is wrong with it. Raises ContentError with every finding."""
-    document, problems = read_case(path, _name(path))
-    if document:
-        problems += find_case_problems(document, library, today)
-    if document is None or problems:
-        raise ContentError(problems)
-    return document.value
+def _load(options: argparse.Namespace) -> Library:
+    return load_library(options.protocols, getattr(options, "today", None) or date.today(), _name)
 
 
 def check(options: argparse.Namespace) -> int:
     """Check every protocol and vocabulary, and any cases named; with --today also for overdue reviews."""
     from generator import upkeep
 
-    library = load_library(options.protocols)
+    library = _load(options)
     problems: list[Problem] = []
     for path in options.cases:
         try:
-            load_case(path, library, options.today or date.today())
+            load_case(path, library, options.today or date.today(), _name)
         except ContentError as error:
             problems += error.problems
     problems += upkeep.find_unformatted_files(upkeep.list_content(options.protocols), options.protocols, _name)
@@ -103,7 +76,7 @@ def check(options: argparse.Namespace) -> int:
 
 def outline(options: argparse.Namespace) -> int:
     """Print what readers will see, as plain text: one injury, or everything."""
-    library = load_library(options.protocols)
+    library = _load(options)
     site = plan_site(library)
     if options.id is None:
         _say("\n".join(outline_page(p) for p in site.pages))
@@ -141,7 +114,7 @@ def build(options: argparse.Namespace) -> int:
     """Build the site with the sheets, the key, the notices, the display and the data."""
     from generator import output, press, website
 
-    library = load_library(options.protocols)
+    library = _load(options)
     templates = press.read_templates(PROJECT / "templates")
     environment = make_environment(templates)
     site, kept = plan_site(library), options.out / ".kept"
@@ -161,12 +134,12 @@ def _print_cases(options: argparse.Namespace, make: Callable[[Library, Case], di
     """Write what each case makes. One bad case does not stop the others."""
     from generator import output
 
-    library = load_library(options.protocols)
+    library = _load(options)
     folder = options.out / "handouts"
     problems: list[Problem] = []
     for path in options.cases:
         try:
-            case = load_case(path, library, options.today)
+            case = load_case(path, library, options.today, _name)
             files = make(library, case)
         except ContentError as error:
             problems += error.problems
@@ -210,7 +183,7 @@ def notice(options: argparse.Namespace) -> int:
     """Print notices for gyms: all, those of one injury, or 'start' for the one that sends people on."""
     from generator import output, press
 
-    library = load_library(options.protocols)
+    library = _load(options)
     known = ["start", *(d.value.id for d in library.protocols if d.value.notice)]
     if options.id not in ("all", *known):
         hint = suggest(options.id, known) or f"There are: all, {', '.join(known)}."
@@ -228,8 +201,8 @@ def notice(options: argparse.Namespace) -> int:
 
 def plan(options: argparse.Namespace) -> int:
     """Print the plan of one case in the terminal; with --why the formula behind each number."""
-    library = load_library(options.protocols)
-    case = load_case(options.case, library, options.today)
+    library = _load(options)
+    case = load_case(options.case, library, options.today, _name)
     planned = plan_handout(library, case, options.today)
     reasons = list_reasons(library, case, options.today)
     if options.json:
@@ -269,12 +242,25 @@ def desk(options: argparse.Namespace) -> int:
     from generator import press
     from generator.desk.server import open_desk
 
-    library, templates = load_library(options.protocols), press.read_templates(PROJECT / "templates")
+    library, templates = _load(options), press.read_templates(PROJECT / "templates")
     if not (options.out / "site" / "desk" / "index.html").is_file():
         build(options)
     server = open_desk(library, templates, PROJECT, options.out / "site", options.port)
     _say(f"{server.address} (stop with Ctrl-C)")
     server.serve_forever()
+    return 0
+
+
+def drawings(options: argparse.Namespace) -> int:
+    """Put every kind of drawing on one contact sheet, as HTML and as PDF, to be looked at."""
+    from generator import press
+    from generator.draw.contact import contact_sheet
+
+    html = contact_sheet()
+    options.out.mkdir(parents=True, exist_ok=True)
+    write_whole(options.out / "drawings.html", html.encode("utf-8"))
+    write_whole(options.out / "drawings.pdf", press.print_pdf(html, PROJECT, "contact.css"))
+    _say(f"{_name(options.out / 'drawings.html')} and .pdf")
     return 0
 
 
@@ -362,7 +348,7 @@ def whence(options: argparse.Namespace) -> int:
 
 
 COMMANDS = (
-    check, outline, build, serve, notice, demo, refresh, handout, coach, plan, changes, fmt, new, whence,
+    check, outline, build, serve, notice, desk, drawings, demo, refresh, handout, coach, plan, changes, fmt, new, whence,
 )  # fmt: skip
 
 

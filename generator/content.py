@@ -163,16 +163,21 @@ def _read_list(
     if not isinstance(plain.data, list):
         must = Unreadable(1, "must be a list of entries", "Begin each entry with '- '.")
         return (), None, set(), tree.refuse(name, must)
-    entries, unread, found = [], set(), []
+    entries: list[Any] = []  # None where one cannot be read, so that each keeps its number
+    unread, found = set(), []
     for number, item in enumerate(plain.data):
         value, bad = _shape(kind, item)
         found += [((number, *p), m, h) for p, m, h in bad]
         if value is None:
             unread.add(str(item.get("id")) if isinstance(item, dict) else "")
-        else:
-            entries.append(value)
+        entries.append(value)
     problems = list(tree.problems_of(plain, name, found))
-    return tuple(entries), Document(name, tuple(entries), plain.lines, plain.keys), unread, problems
+    return (
+        tuple(e for e in entries if e is not None),
+        Document(name, tuple(entries), plain.lines, plain.keys),
+        unread,
+        problems,
+    )
 
 
 def _find_strays(folder: Path, known: set[str], base: str) -> Iterator[Problem]:

@@ -41,6 +41,7 @@ def write_kit(library: Library, templates: Mapping[str, str]) -> str:
         "referrals": [asdict(d.value) for d in library.referrals],
         "vocabularies": asdict(library.vocabularies),
         "clinic": asdict(library.clinic),
+        "content_hashes": dict(library.content_hashes),
         "templates": {name: text for name, text in templates.items() if name.startswith(("print/", "parts/"))},
     }
     return json.dumps(kit, ensure_ascii=False, separators=(",", ":"))
@@ -87,6 +88,7 @@ def open_door(kit: str) -> Door:
         _build(Vocabularies, data["vocabularies"]),
         {},
         clinic=_build(ClinicSettings, data["clinic"]),
+        content_hashes=data["content_hashes"],
     )
     return Door(library, make_environment(data["templates"]))
 

@@ -32,6 +32,8 @@ def _add_content(add: Add, today: date) -> None:
     add("build")
     add("serve").add_argument("--port", type=int, default=8000)
     add("notice").add_argument("id", nargs="?", default="all", metavar="ID", help="all when left out")
+    add("desk").add_argument("--port", type=int, default=0, help="any free one when left out")
+    add("drawings")
     add("demo")
     add("refresh")
 

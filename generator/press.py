@@ -105,6 +105,6 @@ def print_handout(environment: Environment, handout: Handout, folder: Path) -> b
 
 
 def read_templates(folder: Path) -> Mapping[str, str]:
-    """Every template by its name under `folder`, e.g. 'print/handout.html', and the styles and script of the display."""
+    """Every template by its name under `folder`, e.g. 'print/handout.html'; of the display also styles and script."""
     found = sorted(p for p in folder.rglob("*") if p.suffix in (".html", ".md") or p.parent.name == "display")
     return {p.relative_to(folder).as_posix(): p.read_text(encoding="utf-8") for p in found}

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
 from jinja2 import Environment
 
 from generator.draw.letters import count_ems
 from generator.draw.picture import draw
-from generator.plan.blocks import Handout
+from generator.model.words import Paper, PrintSize
+from generator.plan.blocks import Drawing, Handout
 from generator.plan.drawings import list_drawings
 from generator.plan.pictures import Picture
 from generator.render import render
@@ -29,13 +31,30 @@ def forget_drawings() -> None:
     count_ems.cache_clear()
 
 
+# In large print pictures grow too, up to the width of the text block; none is taller than a page has room for.
+WIDER: dict[PrintSize, float] = {12: 1.0, 14: 1.12, 18: 1.45, 24: 1.9}
+WIDEST_MM = 160.0
+TALLEST_MM: dict[Paper, float] = {"A4": 228.0, "Letter": 212.0}
+LEAST_PT = 10.0
+_HEIGHT = re.compile(r'height="([\d.]+)mm"')
+
+
+def _draw_to_fit(drawing: Drawing, prefix: str, handout: Handout) -> str:
+    """A picture with lettering that goes with the print size, or as large as the page has room for."""
+    width = min(drawing.width_mm * WIDER[handout.print_size], WIDEST_MM) if drawing.width_mm else None
+    tallest = TALLEST_MM[handout.paper] - 2.2 * (handout.print_size - 12)
+    text_pt = max(LEAST_PT, handout.print_size * 0.8)
+    while True:
+        svg = _draw_once(drawing.picture, width, text_pt).replace(_ANY, prefix)
+        height = _HEIGHT.search(svg)
+        if text_pt <= LEAST_PT or not height or float(height[1]) <= tallest:
+            return svg
+        text_pt = max(LEAST_PT, text_pt - 0.4)
+
+
 def draw_handout(handout: Handout) -> dict[str, str]:
-    """The SVG of every picture of a handout, by name. Lettering grows with the print size."""
-    text_pt = max(10.0, handout.print_size * 0.8)
-    return {
-        d.name: _draw_once(d.picture, d.width_mm, text_pt).replace(_ANY, f"d{n}-")
-        for n, d in enumerate(list_drawings(handout))
-    }
+    """The SVG of every picture of a handout, by name."""
+    return {d.name: _draw_to_fit(d, f"d{n}-", handout) for n, d in enumerate(list_drawings(handout))}
 
 
 def write_html(environment: Environment, handout: Handout) -> str:

@@ -13,6 +13,7 @@ from typing import Any
 
 import yaml
 
+from generator.gather import Finding, gather
 from generator.model import library as lib
 from generator.model.library import Document
 from generator.model.words import TO_FILL
@@ -172,13 +173,21 @@ def decode(raw: bytes) -> str:
         raise Unreadable(line, "the file is not in UTF-8", "Save it again with the encoding UTF-8.") from error
 
 
-def problems_of(tree: Tree, file: str, found: Iterable[tuple[Path_, str, str]]) -> Iterator[Problem]:
-    """Findings with their lines, and what the reader itself found."""
+def problems_of(tree: Tree, file: str, found: Iterable[Finding]) -> Iterator[Problem]:
+    """Findings with their lines, and what the reader itself found.
+
+    Where keys stand twice, two entries have run together: the first such key is said, and what follows from it is not.
+    """
     whole = Document(file, None, tree.lines, tree.keys)
-    for path, message, hint in found:
+    mixed = {path[:-1] for _, path, message, _ in tree.problems if message != STILL_TO_FILL}
+    for path, message, hint in gather(f for f in found if not any(f[0][: len(m)] == m for m in mixed)):
         yield whole.problem(path, message, hint, "shape")
+    said: set[Path_] = set()
     for line, path, message, hint in tree.problems:
-        yield Problem(Place(file, line, write_path(path)), message, hint, "shape")
+        if message == STILL_TO_FILL or path[:-1] not in said:
+            yield Problem(Place(file, line, write_path(path)), message, hint, "shape")
+        if message != STILL_TO_FILL:
+            said.add(path[:-1])
 
 
 def refuse(name: str, error: Unreadable) -> list[Problem]:

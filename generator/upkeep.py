@@ -14,7 +14,7 @@ from generator.changes.mending import mend, with_younger_phrases
 from generator.changes.reasons import find_silent_versions, find_unexplained
 from generator.changes.report import Report
 from generator.changes.views import Sight, compare_views
-from generator.content import SPECIMEN, read_library
+from generator.content import SPECIMEN, read_library, read_plain
 from generator.model.library import Library
 from generator.model.words import ID_SHAPE
 from generator.plan.site import plan_site
@@ -115,10 +115,17 @@ def read_side(wanted: str | None, folder: Path, name: Name) -> Side:
 # ---------------------------------------------------------------- what a change means
 
 
-def _list_layout(old: Side, new: Side, touched: set[str]) -> tuple[str, ...]:
-    """Files whose text changed and whose meaning did not."""
+def _list_layout(old: Side, new: Side) -> tuple[str, ...]:
+    """Files whose text changed and whose data did not."""
     both = (name for name in new.texts if name in old.texts and old.texts[name] != new.texts[name])
-    return tuple(name for name in both if not any(file.endswith(f"/{name}") for file in touched))
+    return tuple(name for name in both if _same_data(old.texts[name], new.texts[name]))
+
+
+def _same_data(old: str, new: str) -> bool:
+    try:
+        return bool(read_plain(old, "") == read_plain(new, ""))
+    except ContentError:
+        return False
 
 
 def _compare_sights(old: Library, new: Library) -> tuple[Sight | None, list[str]]:
@@ -142,7 +149,7 @@ def make_report(old: Side, new: Side, look: bool = True) -> Report:
         new=new.label,
         comparison=comparison,
         sight=sight,
-        layout=_list_layout(old, new, {s.file for s in comparison.subjects}),
+        layout=_list_layout(old, new),
         remarks=(*remarks, *why),
         problems=(*find_unexplained(comparison), *find_silent_versions(comparison)),
     )

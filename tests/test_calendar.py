@@ -83,9 +83,7 @@ def test_folding_never_splits_a_sign(sign: str, case: Case) -> None:
         dataclasses.replace(p, says=sign * 90 + ", a; b\\c") if p.id == "calendar-more" else p
         for p in LIBRARY.vocabularies.wording
     ]
-    odd = dataclasses.replace(
-        LIBRARY, vocabularies=dataclasses.replace(LIBRARY.vocabularies, wording=tuple(long))
-    )
+    odd = dataclasses.replace(LIBRARY, vocabularies=dataclasses.replace(LIBRARY.vocabularies, wording=tuple(long)))
     text = write_calendar(odd, case, TODAY)
     assert max(len(line.encode()) for line in text.split("\r\n")) <= 75
     assert sign * 90 + ", a; b\\c" in {str(e["description"]) for e in parse(text)}
@@ -116,7 +114,9 @@ def test_an_event_keeps_its_name_when_its_days_move(case: Case) -> None:
     assert [str(e["uid"]) for e in before] == [str(e["uid"]) for e in after]
     assert [e.decoded("dtstart") for e in before] != [e.decoded("dtstart") for e in after]
     other = dataclasses.replace(case, reference="another person")
-    assert {str(e["uid"]) for e in parse(write_calendar(LIBRARY, other, TODAY))}.isdisjoint(str(e["uid"]) for e in before)
+    assert {str(e["uid"]) for e in parse(write_calendar(LIBRARY, other, TODAY))}.isdisjoint(
+        str(e["uid"]) for e in before
+    )
 
 
 def test_a_case_without_days_makes_no_file(case: Case) -> None:

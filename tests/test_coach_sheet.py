@@ -102,7 +102,12 @@ def names_that_tell() -> tuple[str, ...]:
     """Names of injuries, of tissue, of grades and of sources, as whole words."""
     names = {s.short for s in LIBRARY.vocabularies.sources} | {s.id for s in LIBRARY.vocabularies.sources}
     for condition in LIBRARY.conditions:
-        names |= {condition.plain_name, condition.trade_name, *condition.also_called, *(c.icd10 for c in condition.codes)}
+        names |= {
+            condition.plain_name,
+            condition.trade_name,
+            *condition.also_called,
+            *(c.icd10 for c in condition.codes),
+        }
     for document in LIBRARY.protocols:
         names |= {f"grade {g.id}" for g in document.value.grades} | {g.name for g in document.value.grades}
     names |= {s.name for s in LIBRARY.vocabularies.anatomy}
@@ -161,7 +166,7 @@ def test_every_grip_stands_as_in_the_protocol(protocol: Protocol) -> None:
         assert gates.count("Stage ") == len(ahead) - 1
 
 
-# Every protocol from its first stage, where most is on the page; the longest also on Letter, and with fewer stages left.
+# Every protocol from its first stage, where most is on the page; the longest also with fewer stages left.
 CROWDED = [
     ("collateral-sprain", "II", 0, "A4"),
     ("collateral-sprain", "II", 0, "Letter"),

@@ -13,9 +13,9 @@ from xml.etree import ElementTree
 import pytest
 from bs4 import BeautifulSoup
 from jsonschema import Draft202012Validator
-from site_under_test import build, small_site, whole_library, whole_site
+from site_under_test import PROJECT, build, make_templates, small_site, stub_sheets, whole_library, whole_site
 
-from generator import output
+from generator import output, website
 from generator.data_files import make_data_files, write_feed, write_sitemap
 from generator.model.clinic import ClinicSettings
 from generator.model.protocol import Change
@@ -84,7 +84,7 @@ def test_the_index_lists_every_file_and_counts_right() -> None:
 def test_the_data_are_what_the_protocols_say() -> None:
     for document, told in zip(LIBRARY.protocols, json.loads(FILES["data/protocols.json"]), strict=True):
         assert told == json.loads(json.dumps(dataclasses.asdict(document.value)))
-    assert FILES == make_data_files(LIBRARY, PAGES), "the same content gives the same bytes"
+    assert make_data_files(LIBRARY, PAGES) == FILES, "the same content gives the same bytes"
 
 
 def walk(data: Any) -> Any:
@@ -169,7 +169,9 @@ def test_a_note_on_a_version_is_an_entry_of_its_own() -> None:
     )
     status = dataclasses.replace(document.value.status, version="0.2.0")
     protocol = dataclasses.replace(document.value, changes=changes, status=status)
-    library = dataclasses.replace(LIBRARY, protocols=(dataclasses.replace(document, value=protocol), *LIBRARY.protocols[1:]))
+    library = dataclasses.replace(
+        LIBRARY, protocols=(dataclasses.replace(document, value=protocol), *LIBRARY.protocols[1:])
+    )
     feed = plan_feed(library)
     assert [e.day for e in feed.entries[:2]] == ["2027-02-01", "2027-01-01"]
     assert feed.updated == "2027-02-01"
@@ -184,16 +186,16 @@ def test_a_note_on_a_version_is_an_entry_of_its_own() -> None:
 def test_the_map_of_the_site_names_every_page_and_only_where_it_stands() -> None:
     assert "sitemap.xml" not in FILES
     files = make_data_files(with_clinic(site_address=BASE), PAGES)
-    places = [e.text for e in ElementTree.fromstring(files["sitemap.xml"]).iter("{http://www.sitemaps.org/schemas/sitemap/0.9}loc")]
+    places = [
+        e.text
+        for e in ElementTree.fromstring(files["sitemap.xml"]).iter("{http://www.sitemaps.org/schemas/sitemap/0.9}loc")
+    ]
     assert places == [BASE + address for address in PAGES]
     assert len(places) > 60
 
 
 def test_a_built_site_keeps_its_own_map(tmp_path: Path) -> None:
     site = small_site()
-    from generator import website  # here, because only this test builds with files of its own
-    from site_under_test import PROJECT, make_templates, stub_sheets
-
     files = {**stub_sheets(site), "sitemap.xml": write_sitemap(BASE, [p.address for p in site.pages])}
     website.build_site(make_templates(), site, PROJECT, tmp_path / "site", files)
     assert f"<loc>{BASE}injuries/" in (tmp_path / "site" / "sitemap.xml").read_text(encoding="utf-8")
@@ -202,9 +204,7 @@ def test_a_built_site_keeps_its_own_map(tmp_path: Path) -> None:
 
 def test_everything_at_a_retired_address_leads_on(tmp_path: Path) -> None:
     retired = (Retired(id="climbers-finger", now="pulley", since="1.0.0", reason="Renamed."),)
-    library = dataclasses.replace(
-        LIBRARY, vocabularies=dataclasses.replace(LIBRARY.vocabularies, retired=retired)
-    )
+    library = dataclasses.replace(LIBRARY, vocabularies=dataclasses.replace(LIBRARY.vocabularies, retired=retired))
     site = plan_site(library)
     redirects = dict(site.redirects)
     for old in ("injuries/climbers-finger/", "i/climbers-finger/"):

@@ -21,7 +21,8 @@ RANKS = {
     "model": 1,
     "revisions": 1,
     "shape": 2,
-    "tree": 2,
+    "gather": 2.2,
+    "tree": 2.4,
     "content": 3,
     "reckon": 3,
     "changes": 3,
@@ -43,6 +44,7 @@ RANKS = {
     "door": 8,
     "desk": 9,
     "output": 9,
+    "loading": 9,
     "cli": 10,
 }
 # Packages whose files build on each other; the topics of `reckon` stand alone, but for the one that holds formulas.

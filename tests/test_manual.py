@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import jsonschema
@@ -47,13 +48,12 @@ def _plain_loader() -> type[yaml.SafeLoader]:
     """A loader without dates and yes/no, as our own reader has it."""
 
     class Plain(yaml.SafeLoader):
-        yaml_implicit_resolvers = {
-            first: [(tag, pattern) for tag, pattern in found if not tag.endswith((":timestamp", ":bool"))]
-            for first, found in yaml.SafeLoader.yaml_implicit_resolvers.items()
-        }
+        """The same with fewer surprises."""
 
-    import re
-
+    Plain.yaml_implicit_resolvers = {
+        first: [(tag, pattern) for tag, pattern in found if not tag.endswith((":timestamp", ":bool"))]
+        for first, found in yaml.SafeLoader.yaml_implicit_resolvers.items()
+    }
     Plain.add_implicit_resolver("tag:yaml.org,2002:bool", re.compile("^(true|false)$"), list("tf"))
     return Plain
 

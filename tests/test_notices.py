@@ -244,7 +244,11 @@ def test_a_long_address_still_fits(tail: str) -> None:
 @pytest.mark.parametrize("paper_name", ["A4", "Letter"])
 def test_the_longest_lines_that_the_rules_allow_still_fit(key: str, paper_name: NoticePaper) -> None:
     """Words of the greatest length in every line: still one page, and nothing over anything else."""
-    words = {"message": "Worse when it warms again?", "look_for": "Weak when gripping walls", "do": "Show it to somebody"}
+    words = {
+        "message": "Worse when it warms again?",
+        "look_for": "Weak when gripping walls",
+        "do": "Show it to somebody",
+    }
     assert {k: len(v) for k, v in words.items()} == MOST_LETTERS
     given = words[key] if key == "message" else (words[key],) * 3
     protocol = PROTOCOLS[0]

@@ -44,7 +44,11 @@ IMPOSSIBLE: list[tuple[dict[str, Any], tuple[str | int, ...], str]] = [
     ({"anchor": Anchor(event="injury", date="2026-12-01")}, ("anchor", "date"), "is after today"),
     ({"anchor": Anchor(event="injury", date="2026-02-30")}, ("anchor", "date"), "the calendar has no day"),
     ({"began": (Began(stage="build", date="2026-11-20"),)}, ("began", 0, "stage"), "comes after today's stage"),
-    ({"began": (Began(stage="settle", date="2026-09-01"),)}, ("began", 0, "date"), "must not be earlier than the anchor"),
+    (
+        {"began": (Began(stage="settle", date="2026-09-01"),)},
+        ("began", 0, "date"),
+        "must not be earlier than the anchor",
+    ),
     (
         {"important_dates": (ImportantDate(what="Trip", date="2026-01-01"),)},
         ("important_dates", 0, "date"),
@@ -196,7 +200,12 @@ def test_the_clinician_chooses_among_tapings(pulley: Case, library: Library) -> 
 
 @pytest.mark.parametrize(
     ("finger", "side", "partner"),
-    [("middle", "radial", "index"), ("middle", "ulnar", "ring"), ("ring", "ulnar", "little"), ("index", "ulnar", "middle")],
+    [
+        ("middle", "radial", "index"),
+        ("middle", "ulnar", "ring"),
+        ("ring", "ulnar", "little"),
+        ("index", "ulnar", "middle"),
+    ],
 )
 def test_buddy_tape_goes_to_the_hurt_side(
     finger: Any, side: Any, partner: str, collateral: Case, library: Library

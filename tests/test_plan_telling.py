@@ -7,6 +7,7 @@ import re
 import shutil
 import subprocess
 from collections.abc import Iterator
+from datetime import date
 from functools import cache
 from itertools import combinations
 from pathlib import Path
@@ -19,7 +20,7 @@ from pdf_gate.gate import CHECKS
 from pdf_gate.samples import environment
 from way_in_oracle import PRESENTATIONS, settled
 
-from generator import cli, posters, press
+from generator import loading, posters, press
 from generator.checks.reading import grade_text
 from generator.content import read_library
 from generator.model.clinic import ClinicSettings
@@ -352,9 +353,9 @@ def test_the_new_words_are_easy_to_read() -> None:
 
 def test_clinic_settings_are_read_beside_the_protocols(tmp_path: Path) -> None:
     shutil.copytree(PROJECT / "protocols", tmp_path / "protocols")
-    assert cli.load_library(tmp_path / "protocols").clinic == ClinicSettings()
+    assert loading.load_library(tmp_path / "protocols", date(2026, 11, 25), str).clinic == ClinicSettings()
     (tmp_path / "clinic.yml").write_text('emergency_number: "999"\nsite_address: https://wall.example/\n')
-    assert cli.load_library(tmp_path / "protocols").clinic.emergency_number == "999"
+    assert loading.load_library(tmp_path / "protocols", date(2026, 11, 25), str).clinic.emergency_number == "999"
 
 
 @pytest.mark.parametrize(
@@ -370,11 +371,11 @@ def test_a_slip_in_the_clinic_settings_is_a_message(line: str, message: str, tmp
     shutil.copytree(PROJECT / "protocols", tmp_path / "protocols")
     (tmp_path / "clinic.yml").write_text(line + "\n")
     with pytest.raises(ContentError) as stopped:
-        cli.load_library(tmp_path / "protocols")
+        loading.load_library(tmp_path / "protocols", date(2026, 11, 25), str)
     (problem,) = stopped.value.problems
     assert message in problem.message
     assert problem.place.line == 1
 
 
 def test_the_shipped_clinic_settings_are_empty() -> None:
-    assert cli.load_library(PROJECT / "protocols").clinic == ClinicSettings()
+    assert loading.load_library(PROJECT / "protocols", date(2026, 11, 25), str).clinic == ClinicSettings()

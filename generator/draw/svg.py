@@ -48,8 +48,8 @@ class Place:
 
 
 def number(value: float) -> str:
-    """At most two decimals, no minus zero."""
-    return _hundredths(round(value * 100))
+    """At most two decimals, no minus zero. A half goes up, though the last bit of a sine differs between machines."""
+    return _hundredths(round(value * 100 + 1e-7))
 
 
 @cache

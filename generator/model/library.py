@@ -41,6 +41,7 @@ class Library:
 
     `shared_files` holds each vocabulary's document; `unread` names, by vocabulary (or "conditions"), the ids
     that stand in a file but could not be read ("*": the whole file), so that pointers to them are not called wrong.
+    `content_hashes` and `overdue` (ids) are filled in by whoever knows the texts and the day.
     """
 
     protocols: tuple[Document[Protocol], ...]
@@ -50,6 +51,8 @@ class Library:
     specimen: Document[Protocol] | None = None
     unread: Mapping[str, frozenset[str]] = field(default_factory=dict)
     clinic: ClinicSettings = field(default_factory=ClinicSettings)
+    content_hashes: Mapping[str, str] = field(default_factory=dict)
+    overdue: frozenset[str] = frozenset()
 
     @property
     def conditions(self) -> tuple[Protocol | Referral, ...]:

@@ -7,16 +7,19 @@ from typing import Literal
 
 from generator.model.words import Finger, Id, Line, People, Seen, Text, Urgency
 
-StructureKind = Literal["pulley", "sheath", "tendon", "muscle", "ligament", "joint", "bone", "growth-plate", "nerve", "skin"]
+StructureKind = Literal[
+    "pulley", "sheath", "tendon", "muscle", "ligament", "joint", "bone", "growth-plate", "nerve", "skin"
+]
 Landmark = Literal[
-    "mcp", "pip", "dip", "a1", "a2", "a3", "a4", "a5", "sheath", "pip-side", "dip-side", "mcp-side", "volar-plate", "central-slip",
-    "growth-plate", "lumbrical", "palm-tendon", "forearm", "fingertip", "nail", "knuckle", "wrist", "hamate", "proximal", "middle",
+    "mcp", "pip", "dip", "a1", "a2", "a3", "a4", "a5", "sheath", "pip-side", "dip-side", "mcp-side", "volar-plate",
+    "central-slip", "growth-plate", "lumbrical", "palm-tendon", "forearm", "fingertip", "nail", "knuckle", "wrist",
+    "hamate", "proximal", "middle",
 ]  # fmt: skip
 Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 View = Literal["palm", "back"]
 TouchSpot = Literal[
-    "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint", "joint-back",
-    "knuckle", "joint-side", "joint-round",
+    "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint",
+    "joint-back", "knuckle", "joint-side", "joint-round",
 ]  # fmt: skip
 
 
@@ -165,7 +168,18 @@ class Source:
     id: Id
     short: Line
     full: Text
-    kind: Literal["guideline", "review", "trial", "cohort", "case-series", "laboratory", "schedule", "textbook", "public-body", "standard"]
+    kind: Literal[
+        "guideline",
+        "review",
+        "trial",
+        "cohort",
+        "case-series",
+        "laboratory",
+        "schedule",
+        "textbook",
+        "public-body",
+        "standard",
+    ]
     year: int | None = None
     doi: Line | None = None
     seen: Seen

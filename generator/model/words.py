@@ -46,7 +46,9 @@ ID_SHAPE = Shape(r"^[a-z0-9]+(-[a-z0-9]+)*$", "must be an id: small letters, dig
 TEXT_SHAPE = Shape(r"^[^\x00-\x08\x0b-\x1f\x7f]*\S[^\x00-\x08\x0b-\x1f\x7f]*$", "must be text that says something")
 LINE_SHAPE = Shape(r"^[^\x00-\x1f\x7f]*\S[^\x00-\x1f\x7f]*$", "must be one line of text", 200)
 DATE_SHAPE = Shape(r"^\d{4}-\d{2}-\d{2}$", "must be a date written year-month-day, like 2026-05-01", 10)
-SPAN_SHAPE = Shape(r"^(0|[1-9]\d{0,3}) (day|week|month)s?$", "must be a time like '10 days', '6 weeks' or '3 months'", 12)
+SPAN_SHAPE = Shape(
+    r"^(0|[1-9]\d{0,3}) (day|week|month)s?$", "must be a time like '10 days', '6 weeks' or '3 months'", 12
+)
 GRADE_SHAPE = Shape(r"^(I|II|III|IV|any)$", "must be a grade: I, II, III, IV, or 'any' where there are no grades", 4)
 VERSION_SHAPE = Shape(r"^\d{1,4}\.\d{1,4}\.\d{1,4}$", "must be a version of three numbers, like 0.1.0", 14)
 ADDRESS_SHAPE = Shape(

@@ -108,7 +108,7 @@ def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
 
 
 def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -> Sheet:
-    used = [plain(w) for sheet in so_far for w in list_words(sheet)]
+    used = [*(plain(w) for sheet in so_far for w in list_words(sheet)), *protocol.questions]
     return Sheet(
         number=len(so_far) + 1,
         title=writer.say("title-general-third", name=protocol.plain_name),

@@ -226,7 +226,7 @@ def _second_sheet(writer: Writer, situation: Situation) -> Sheet:
 def _third_sheet(writer: Writer, situation: Situation) -> Sheet:
     lead: tuple[Block, ...] = (paragraph(writer, writer.say("way-intro")),)
     if situation.way:
-        lead = (personal_path(writer, situation, situation.way, PATH_MM),)
+        lead = personal_path(writer, situation, situation.way, PATH_MM)
         sections = [
             section(writer, "gate", *next_gate(writer, situation)),
             section(
@@ -255,7 +255,7 @@ def _third_sheet(writer: Writer, situation: Situation) -> Sheet:
 def _fourth_sheet(writer: Writer, situation: Situation, so_far: tuple[Sheet, ...]) -> Sheet:
     days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
     most = situation.stage.pain.most
-    used = [plain(w) for sheet in so_far for w in list_words(sheet)]
+    used = [*(plain(w) for sheet in so_far for w in list_words(sheet)), *situation.protocol.questions]
     sections = (
         section(writer, "diary", diary(writer, days)),
         section(writer, "chart", diary_drawing(writer, tuple(d.split()[1] for d in days), most, CHART_MM)),
@@ -284,7 +284,8 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
     sections.append(section(writer, "if-nothing", paragraph(writer, protocol.if_nothing_is_done)))
     if situation.case.note:
         sections.append(section(writer, "note", Paragraph(words=text(" ".join(situation.case.note.split())))))
-    used = [*(plain(w) for s in sections for b in s.blocks for w in list_words(b)), protocol.summary]
+    used = [plain(w) for s in sections for b in s.blocks for w in list_words(b)]
+    used += [protocol.plain_name, protocol.summary, *protocol.questions]
     sheet_lead = (
         Paragraph(words=strong(writer.say(f"hold-{hold}"))),
         paragraph(writer, protocol.summary),

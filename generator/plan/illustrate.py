@@ -239,7 +239,7 @@ def inside_drawing(writer: Writer, protocol: Protocol, width_mm: float = INSIDE_
 
 
 def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing | None:
-    """One hands-on test: what presses, which way, where pain counts or where to look. None for a test that nobody has drawn yet."""
+    """One hands-on test: what presses, which way, where pain counts or where to look. None where not drawn yet."""
     kind = next((k for k in _TRIALS if k == test.id), None)
     if kind is None:
         return None

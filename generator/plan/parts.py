@@ -119,9 +119,8 @@ def dose_words(writer: Writer, dose: Dose) -> Words:
 def equipment_words(writer: Writer, exercise: Exercise) -> str:
     if not exercise.equipment:
         return writer.say("no-equipment")
-    return (
-        join_words([writer.say("equipment", thing=e.thing, instead=e.instead) for e in exercise.equipment], "and") + "."
-    )
+    said = (writer.say("equipment", thing=e.thing, instead=e.instead) for e in exercise.equipment)
+    return " ".join(f"{capital(one)}." for one in said)
 
 
 def exercise_blocks(
@@ -318,7 +317,10 @@ def iso_words(day: str) -> str:
 
 
 def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:
-    return strong(writer.say("draft-badge")) if condition.status.state == "draft" else ()
+    """What stands above a text that is a draft, or whose review is overdue."""
+    says = [writer.say("draft-badge")] if condition.status.state == "draft" else []
+    says += [writer.say("overdue-badge")] if condition.id in writer.library.overdue else []
+    return strong(" ".join(says)) if says else ()
 
 
 def empty_if_none(*blocks: Block | None) -> tuple[Block, ...]:

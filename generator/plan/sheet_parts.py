@@ -13,7 +13,7 @@ from generator.plan.prose import Writer
 # How wide the picture of a hand is printed, in mm: large enough to see one joint, small enough for text beside it.
 HAND_MM = 62.0
 TAPE_MM = 55.0
-PATH_MM = 138.0
+PATH_MM = 160.0
 
 
 def section(writer: Writer, id: str, *blocks: Block | None, level: int = 2, **gaps: object) -> Section:
@@ -102,15 +102,18 @@ def shell(
     sheets: tuple[Sheet, ...],
 ) -> Handout:
     """A handout around its sheets. Nothing about a person stands in its name, title or foot."""
-    draft = protocol.status.state == "draft"
+    heads = [writer.say("draft-head")] if protocol.status.state == "draft" else []
+    heads += [writer.say("overdue-head")] if protocol.id in writer.library.overdue else []
     foot = writer.say("foot", name=protocol.plain_name, version=protocol.status.version)
+    if content := writer.library.content_hashes.get(protocol.id):
+        foot = f"{foot} {writer.say('foot-content', content=content)}"
     return Handout(
         file_stem=file_stem,
         title=writer.say("handout-title", name=protocol.plain_name),
         language="en-GB",
         paper=paper,
         print_size=print_size,
-        head=writer.say("draft-head") if draft else "",
+        head=". ".join(heads),
         foot=foot,
         page_words=(writer.say("page"), writer.say("of")),
         letterhead=letterhead,

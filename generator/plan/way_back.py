@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from generator.model.protocol import Protocol, Stage
+from generator.model.words import PrintSize
 from generator.plan.blocks import Block, Box, Bullets, Drawing, Run, Table, Words, strong, text
 from generator.plan.parts import iso_words, pick, table, window_words
 from generator.plan.pictures import Flag, PathPicture, Signpost
@@ -50,8 +51,12 @@ def _flags(situation: Situation, way: WayBack) -> tuple[Flag, ...]:
     return tuple(flags)
 
 
-def personal_path(writer: Writer, situation: Situation, way: WayBack, width_mm: float) -> Drawing:
-    """The path with real dates, today's place and the dates that matter."""
+# How many signposts stand on one picture of the path: in large print, a page has room for few.
+POSTS_ON_A_PICTURE: dict[PrintSize, int] = {12: 99, 14: 99, 18: 3, 24: 2}
+
+
+def personal_path(writer: Writer, situation: Situation, way: WayBack, width_mm: float) -> tuple[Drawing, ...]:
+    """The path with real dates, today's place and the dates that matter; in large print, a piece of it at a time."""
     stages = {s.id: s for s in situation.stages}
     posts = tuple(
         Signpost(
@@ -70,8 +75,21 @@ def personal_path(writer: Writer, situation: Situation, way: WayBack, width_mm: 
         name=stages[way.windows[way.today_index].stage].name,
     )
     here = writer.say("here", date=short_date(situation.today))
-    picture = PathPicture(title=title, posts=posts, flags=_flags(situation, way), here=here)
-    return Drawing(name="path", picture=picture, caption=text(writer.say("path-caption")), width_mm=width_mm)
+    flags, step = _flags(situation, way), POSTS_ON_A_PICTURE[situation.case.print_size]
+    pieces = [posts[at : at + step] for at in range(0, len(posts), step)]
+    drawings = []
+    for n, piece in enumerate(pieces, 1):
+        last = len(posts) if n == len(pieces) else piece[-1].number
+        first = 0 if n == 1 else piece[0].number
+        picture = PathPicture(
+            title=title if n == 1 else writer.say("picture-path-on", names=", ".join(p.name for p in piece)),
+            posts=piece,
+            flags=tuple(f for f in flags if first <= f.after <= last),
+            here=here,
+        )
+        caption = text(writer.say("path-caption")) if n == len(pieces) else ()
+        drawings.append(Drawing(name=f"path-{n}", picture=picture, caption=caption, width_mm=width_mm))
+    return tuple(drawings)
 
 
 def general_path(writer: Writer, protocol: Protocol, width_mm: float) -> Drawing:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import shutil
+from datetime import date
 from pathlib import Path
 
 import pytest
 
-from generator import cli
+from generator import loading
 from generator.problems import ContentError
 
 HERE = Path(__file__).parent
@@ -19,6 +20,6 @@ def test_all_that_is_said(name: str, project: Path, tmp_path: Path, monkeypatch:
     shutil.copy(HERE / f"{name}.yml", tmp_path / "protocols" / "wrong.yml")
     monkeypatch.chdir(tmp_path)
     with pytest.raises(ContentError) as caught:
-        cli.load_library(tmp_path / "protocols")
+        loading.load_library(tmp_path / "protocols", date(2026, 11, 25), str)
     said = "".join(f"{problem}\n" for problem in caught.value.problems)
     assert f"{said}{caught.value}\n" == (HERE / f"{name}.txt").read_text("utf-8")

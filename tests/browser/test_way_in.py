@@ -144,7 +144,9 @@ def test_reasons_are_told_for_and_against(phone: Page, built_site: Path) -> None
     phone.goto(f"{built_site.as_uri()}/index.html#!growing+base-palm-side+worse-crimping+!eases-with-warm-up")
     phone.locator("details[data-group=rest] > summary").tap()
     card = phone.locator("[data-page=sheath-irritation]")
-    told = {r.locator("p").inner_text(): r.locator("ul").inner_text() for r in card.locator(".way-reason:visible").all()}
+    told = {
+        r.locator("p").inner_text(): r.locator("ul").inner_text() for r in card.locator(".way-reason:visible").all()
+    }
     assert told["Fits sometimes:"].startswith("Sore on the palm side of the first segment")
     assert told["Usual here, but not with you:"] == "It eases as you warm up"
     apart = phone.locator(".way-apart")

@@ -27,6 +27,8 @@ desk.main = (() => {
   }
 
   function refresh() {
+    clearTimeout(timer);
+    timer = 0;
     if (!desk.engine.ready() || !desk.chosen) return;
     const data = desk.fields.read(), answer = desk.engine.answer({ ask: "sheets", case: data });
     if (answer.fault) {
@@ -58,6 +60,11 @@ desk.main = (() => {
     unsaved = true;
     clearTimeout(timer);
     timer = setTimeout(refresh, soon);
+  }
+
+  // Do now what a change has asked for.
+  function settled() {
+    if (timer) refresh();
   }
 
   function clear() {
@@ -129,5 +136,5 @@ desk.main = (() => {
   }
 
   addEventListener("load", () => setTimeout(start));
-  return { changed, say, keys, whenReady, isKept: () => { unsaved = false; } };
+  return { changed, settled, say, keys, whenReady, isKept: () => { unsaved = false; } };
 })();

@@ -1,0 +1,53 @@
+"""Read and check together: a whole collection as of a day, or one case, or every reason why not."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from generator.checks.rules import find_problems
+from generator.content import read_case, read_document, read_library
+from generator.model.case import Case
+from generator.model.clinic import ClinicSettings
+from generator.model.library import Library
+from generator.plan.casecheck import find_case_problems
+from generator.problems import ContentError, Place, Problem
+from generator.reckon.content_hash import hash_all
+from generator.reckon.overdue import is_overdue
+
+NameOf = Callable[[Path], str]
+
+
+def load_library(folder: Path, today: date, name: NameOf) -> Library:
+    """The collection as of a day, if nothing is wrong with it. Raises ContentError with every finding.
+
+    `name` says how a path is called in messages.
+    """
+    from generator.upkeep import read_texts
+
+    if not folder.is_dir():
+        raise ContentError([Problem(Place(name(folder)), "there is no such folder", "Protocols live in protocols/.")])
+    library, problems = read_library(folder, name(folder))
+    problems += find_problems(library)
+    beside = folder.resolve().parent / "clinic.yml"
+    if os.path.lexists(beside):
+        clinic, found = read_document(beside, ClinicSettings, name(beside))
+        problems += found
+        library = replace(library, clinic=clinic.value) if clinic else library
+    if problems:
+        raise ContentError(problems)
+    late = frozenset(c.id for c in library.conditions if is_overdue(c.status, today))
+    return replace(library, content_hashes=hash_all(read_texts(folder)), overdue=late)
+
+
+def load_case(path: Path, library: Library, today: date, name: NameOf) -> Case:
+    """One case, if nothing is wrong with it. Raises ContentError with every finding."""
+    document, problems = read_case(path, name(path))
+    if document:
+        problems += find_case_problems(document, library, today)
+    if document is None or problems:
+        raise ContentError(problems)
+    return document.value
