@@ -348,7 +348,8 @@ def whence(options: argparse.Namespace) -> int:
 
 
 COMMANDS = (
-    check, outline, build, serve, notice, desk, drawings, demo, refresh, handout, coach, plan, changes, fmt, new, whence,
+    check, outline, build, serve, desk, notice, drawings, demo, refresh,
+    handout, coach, plan, changes, fmt, new, whence,
 )  # fmt: skip
 
 

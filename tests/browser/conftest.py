@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import fcntl
+import os
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
+import desk_driver
 import pytest
+from desk_under_test import build_desk_site
 from playwright.sync_api import Browser, Page, sync_playwright
 from site_under_test import INDEX, NO_INDEX
+
+from generator.content import read_plain
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # The browser itself stays quiet, so that every request that a test hears comes from the page.
@@ -70,3 +77,46 @@ def search_for() -> Callable[[Page, str], None]:
         )
 
     return search_for
+
+
+@pytest.fixture(scope="session")
+def desk_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A small site with the desk, built once, however many workers there are."""
+    base = tmp_path_factory.getbasetemp()
+    base = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    with (base / "desk.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (base / "desk-site").exists():
+            build_desk_site(base / "desk-site")
+    return base / "desk-site"
+
+
+@pytest.fixture(scope="session")
+def opened_desk(browser: Browser, desk_site: Path) -> Iterator[Page]:
+    """One desk for all tests: it takes a second to get ready, and has to be fit for the next person anyway."""
+    with desk_driver.serve(desk_site) as address:
+        context = desk_driver.new_context(browser)
+        yield desk_driver.open_desk(context, address)
+        context.close()
+
+
+@pytest.fixture
+def desk(opened_desk: Page) -> Iterator[Page]:
+    """The desk with nothing on it. What a test has filled in is cleared with the desk's own button."""
+    opened_desk.set_viewport_size({"width": 1280, "height": 900})
+    yield opened_desk
+    desk_driver.clear(opened_desk)
+
+
+@pytest.fixture(scope="session")
+def demo(project: Path) -> dict[str, dict[str, Any]]:
+    """The demo cases as written."""
+    found = sorted((project / "tests" / "golden" / "cases").glob("*.yml"))
+    return {path.stem: read_plain(path.read_text(encoding="utf-8"), path.name) for path in found}
+
+
+@pytest.fixture
+def small_case(demo: dict[str, Any]) -> dict[str, Any]:
+    """A case that is right, and small enough to be filled in often."""
+    keys = ("reference", "age_band", "protocol", "grade", "hand", "finger", "place", "anchor", "stage")
+    return {key: demo["pulley-left-ring"][key] for key in keys}

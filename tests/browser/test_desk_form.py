@@ -2,25 +2,16 @@
 
 from __future__ import annotations
 
-import fcntl
-import os
-import subprocess
-from collections import Counter
-from collections.abc import Iterator
-from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-import axe_playwright_python
 import pytest
 from desk_driver import (
     TODAY,
     add_rows,
-    clear,
     fill,
     new_context,
-    open_desk,
     pick,
     problems,
     put,
@@ -30,11 +21,10 @@ from desk_driver import (
     sheet_text,
     state,
 )
-from desk_under_test import build_desk_site
 from playwright.sync_api import Browser, Page, expect
 
 from generator import cli, press
-from generator.content import read_case, read_plain
+from generator.content import read_case
 from generator.model.case import Case
 from generator.model.library import Library
 from generator.plan.casecheck import find_case_findings
@@ -43,49 +33,7 @@ from generator.render import make_environment
 from generator.shape import read_value
 
 DAY = date.fromisoformat(TODAY)
-AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
-TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-RUN_AXE = """async tags => {
-    const found = await axe.run({ exclude: [["#desk-frame"]] }, { runOnly: { type: "tag", values: tags }, resultTypes: ["violations"] });
-    return found.violations.map(v => [v.id, v.nodes.map(n => n.html)]);
-}"""
 FRAME = "document.getElementById('desk-frame').contentDocument"
-
-
-@pytest.fixture(scope="session")
-def desk_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A small site with the desk, built once, however many workers there are."""
-    base = tmp_path_factory.getbasetemp()
-    base = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
-    with (base / "desk.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
-        if not (base / "desk-site").exists():
-            build_desk_site(base / "desk-site")
-    return base / "desk-site"
-
-
-@pytest.fixture(scope="module")
-def opened(browser: Browser, desk_site: Path) -> Iterator[Page]:
-    """One desk for all tests here: it takes a second to get ready, and has to be fit for the next person anyway."""
-    with serve(desk_site) as address:
-        context = new_context(browser)
-        yield open_desk(context, address)
-        context.close()
-
-
-@pytest.fixture
-def desk(opened: Page) -> Iterator[Page]:
-    """The desk with nothing on it. What a test has filled in is cleared with the desk's own button."""
-    opened.set_viewport_size({"width": 1280, "height": 900})
-    yield opened
-    clear(opened)
-
-
-@pytest.fixture(scope="session")
-def demo(project: Path) -> dict[str, dict[str, Any]]:
-    """The demo cases as written."""
-    found = sorted((project / "tests" / "golden" / "cases").glob("*.yml"))
-    return {path.stem: read_plain(path.read_text(encoding="utf-8"), path.name) for path in found}
 
 
 def words_of(html: str, page: Page) -> str:
@@ -198,18 +146,11 @@ REFUSED: list[tuple[str, dict[str, Any]]] = [
 ]
 
 
-@pytest.fixture(scope="module")
-def filled(opened: Page, demo: dict[str, Any]) -> dict[str, Any]:
-    """A case that is right, and small enough to be filled in often."""
-    keys = ("reference", "age_band", "protocol", "grade", "hand", "finger", "place", "anchor", "stage")
-    return {key: demo["pulley-left-ring"][key] for key in keys}
-
-
 @pytest.mark.parametrize(("says", "change"), REFUSED, ids=[says for says, _ in REFUSED])
 def test_what_is_refused_says_why_beside_its_field(
-    says: str, change: dict[str, Any], desk: Page, filled: dict[str, Any], library: Library
+    says: str, change: dict[str, Any], desk: Page, small_case: dict[str, Any], library: Library
 ) -> None:
-    fill(desk, {**filled, **change})
+    fill(desk, {**small_case, **change})
     case, found = read_value(Case, read_form(desk))
     expected = found or list(find_case_findings(case, library, DAY)) if case or found else []
     assert expected, says
@@ -224,14 +165,7 @@ def test_what_is_refused_says_why_beside_its_field(
 
 def test_an_adult_has_no_growth_plate_injury(desk: Page, demo: dict[str, Any]) -> None:
     fill(desk, {**demo["growth-plate-left-middle"], "age_band": "adult"})
-    assert (
-        problems(desk)
-        == [
-            "'Sore growth plate of a finger' happens only while a finger still grows. Choose another protocol, or write under-18."
-        ]
-        or len(problems(desk)) == 1
-    )
-    assert "happens only while a finger still grows" in problems(desk)[0]
+    assert ["happens only while a finger still grows" in says for says in problems(desk)] == [True]
 
 
 def test_a_side_that_is_needed_is_asked_for(desk: Page, demo: dict[str, Any]) -> None:
@@ -278,136 +212,3 @@ def test_a_file_that_is_wrong_says_so_line_by_line(
         expect(desk.locator("#desk-opened p")).to_contain_text(path.name)
         shown = "\n".join(desk.locator("#desk-opened li").all_inner_texts()).split("\n")
         assert [line.strip() for line in shown] == [line.strip() for line in told]
-
-
-# ------------------------------------------------------------------ the sheets
-
-
-def test_a_change_shows_and_is_marked_for_a_moment(desk: Page, filled: dict[str, Any]) -> None:
-    fill(desk, filled)
-    marked = f"[...{FRAME}.querySelectorAll('.desk-changed')].map(e => e.textContent)"
-    assert desk.evaluate(marked) == []
-    put(desk, "note", "Rest on Sundays.")
-    settle(desk)
-    assert ["Rest on Sundays." in words for words in desk.evaluate(marked)] == [True]
-    desk.wait_for_timeout(100)
-    took = desk.evaluate("""() => {
-        const times = [];
-        for (let n = 0; n < 5; n++) {
-            const start = performance.now();
-            document.querySelector('[data-path=note]').value = `Rest ${n}`;
-            desk.main.changed(); desk.main.settled();
-            times.push(performance.now() - start);
-        }
-        return Math.min(...times);
-    }""")
-    assert took < 300
-
-
-def test_what_is_printed_is_what_the_command_line_prints(
-    desk: Page,
-    browser: Browser,
-    demo: dict[str, Any],
-    cases: dict[str, Case],
-    library: Library,
-    project: Path,
-    tmp_path: Path,
-) -> None:
-    for name, case in demo.items():
-        fill(desk, case)
-        whole = desk.evaluate(f"{FRAME}.documentElement.outerHTML")
-        page = browser.new_page()
-        page.set_content("<!doctype html>" + whole)
-        page.emulate_media(media="print")
-        (tmp_path / "here.pdf").write_bytes(page.pdf(prefer_css_page_size=True))
-        page.close()
-        (tmp_path / "there.pdf").write_bytes(press.print_pdf(make_html(library, project, cases[name]), project))
-        here, there = read_words(tmp_path / "here.pdf"), read_words(tmp_path / "there.pdf")
-        assert len(here) == len(there), name
-        assert sum(here, Counter()) == sum(there, Counter()), name
-        clear(desk)
-
-
-def read_words(path: Path) -> list[Counter[str]]:
-    """The words of each page, however they are broken into lines."""
-    text = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
-    return [Counter(page.split()) for page in text.split("\f")[:-1]]
-
-
-# ------------------------------------------------------------------ everybody can use it
-
-
-def test_axe_finds_nothing(desk: Page, demo: dict[str, Any], filled: dict[str, Any]) -> None:
-    desk.evaluate(AXE)
-    assert desk.evaluate(RUN_AXE, TAGS) == []
-    fill(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3, "review_date": "2026-01-01"})
-    assert len(problems(desk)) == 2
-    assert desk.evaluate(RUN_AXE, TAGS) == []
-    desk.set_viewport_size({"width": 390, "height": 844})
-    assert desk.evaluate(RUN_AXE, TAGS) == []
-
-
-@pytest.mark.parametrize("width", [320, 390, 640])  # 640 is 1280 at 200 %
-def test_nothing_runs_off_the_side(width: int, desk: Page, demo: dict[str, Any]) -> None:
-    fill(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3})
-    desk.set_viewport_size({"width": width, "height": 844})
-    assert desk.evaluate("document.documentElement.scrollWidth") <= width
-    small = desk.evaluate("""() => [...document.querySelectorAll('.desk .choice, .desk button:not(.touch-spot), .desk input[type=text], .desk input[type=date]')]
-        .filter(e => e.offsetParent).map(e => [e.textContent.trim() || e.dataset.path, e.getBoundingClientRect().height]).filter(([, high]) => high < 32)""")
-    assert small == []
-
-
-def test_the_keyboard_alone_will_do(desk: Page) -> None:
-    keys = desk.keyboard
-
-    def go(selector: str) -> None:
-        for _ in range(80):
-            if desk.evaluate("s => document.activeElement.matches(s)", selector):
-                return
-            keys.press("Tab")
-        raise AssertionError(f"Tab does not reach {selector}")
-
-    desk.locator("#desk-search").focus()
-    keys.type("pulley")
-    go("[name=protocol]")
-    keys.press("Space")
-    go("[name=hand]")
-    keys.press("Space")
-    go("[name=finger]")
-    keys.press("ArrowDown")
-    keys.press("ArrowDown")
-    go("[name=place]")
-    keys.press("Space")
-    go("[name=grade]")
-    keys.press("Space")
-    go('[data-path="reference"]')
-    keys.type("E. T.")
-    go("[name=age_band]")
-    keys.press("Space")
-    go('[data-path="anchor.date"]')
-    keys.type("09212026")
-    go("[name=stage]")
-    keys.press("Space")
-    settle(desk)
-    assert state(desk) == "The sheets are up to date."
-    assert read_form(desk)["finger"] == "ring" or read_form(desk)["finger"] == "middle"
-    go("#do-print")
-
-
-def test_words_stand_in_the_wording_alone(library: Library, project: Path) -> None:
-    """Every phrase that a script asks for is there, and every phrase of the desk is asked for somewhere."""
-    scripts = "".join(
-        p.read_text(encoding="utf-8") for p in (project / "site_overrides" / "assets" / "desk").glob("*.js")
-    )
-    template = (project / "templates" / "desk" / "form.html").read_text(encoding="utf-8")
-    code = "".join(p.read_text(encoding="utf-8") for p in (project / "generator").rglob("*.py"))
-    unused = []
-    for phrase in library.vocabularies.wording:
-        name = phrase.id.removeprefix("desk-")
-        if name == phrase.id or phrase.id in code or f'"{name}"' in scripts + template:
-            continue
-        stems = [f'"{stem}-" ~' for stem in (name.rsplit("-", 1)[0],)] + [f"`{name.rsplit('-', 1)[0]}-$"]
-        if not any(stem in scripts + template for stem in stems):
-            unused.append(phrase.id)
-    assert unused == []
-    assert asdict(library.vocabularies.wording[0])["says"]

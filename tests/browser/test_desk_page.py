@@ -1,0 +1,180 @@
+"""The desk's page: how sheets follow a change, how they print, and whether everybody can use it."""
+
+from __future__ import annotations
+
+import subprocess
+from collections import Counter
+from dataclasses import asdict
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import axe_playwright_python
+import pytest
+from desk_driver import (
+    TODAY,
+    clear,
+    fill,
+    problems,
+    put,
+    read_form,
+    settle,
+    state,
+)
+from playwright.sync_api import Browser, Page
+
+from generator import press
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.plan.handout import plan_handout
+from generator.render import make_environment
+
+DAY = date.fromisoformat(TODAY)
+AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+RUN_AXE = """async tags => {
+    const only = { runOnly: { type: "tag", values: tags }, resultTypes: ["violations"] };
+    const found = await axe.run({ exclude: [["#desk-frame"]] }, only);
+    return found.violations.map(v => [v.id, v.nodes.map(n => n.html)]);
+}"""
+LOW = """() => [...document.querySelectorAll(".desk :is(.choice, button:not(.touch-spot), input, select, textarea)")]
+    .filter(e => e.offsetParent && !e.closest(".choice > *") && !e.matches("[type=radio], [type=checkbox]"))
+    .map(e => [e.textContent.trim() || e.dataset.path, e.getBoundingClientRect().height])
+    .filter(([, high]) => high < 32)"""
+FRAME = "document.getElementById('desk-frame').contentDocument"
+
+
+def make_html(library: Library, project: Path, case: Case) -> str:
+    environment = make_environment(press.read_templates(project / "templates"))
+    return press.write_html(environment, plan_handout(library, case, DAY))
+
+
+# ------------------------------------------------------------------ the sheets
+
+
+def test_a_change_shows_and_is_marked_for_a_moment(desk: Page, small_case: dict[str, Any]) -> None:
+    fill(desk, small_case)
+    marked = f"[...{FRAME}.querySelectorAll('.desk-changed')].map(e => e.textContent)"
+    assert desk.evaluate(marked) == []
+    put(desk, "note", "Rest on Sundays.")
+    settle(desk)
+    assert ["Rest on Sundays." in words for words in desk.evaluate(marked)] == [True]
+    desk.wait_for_timeout(100)
+    took = desk.evaluate("""() => {
+        const times = [];
+        for (let n = 0; n < 5; n++) {
+            const start = performance.now();
+            document.querySelector('[data-path=note]').value = `Rest ${n}`;
+            desk.main.changed(); desk.main.settled();
+            times.push(performance.now() - start);
+        }
+        return Math.min(...times);
+    }""")
+    assert took < 300
+
+
+def test_what_is_printed_is_what_the_command_line_prints(
+    desk: Page,
+    browser: Browser,
+    demo: dict[str, Any],
+    cases: dict[str, Case],
+    library: Library,
+    project: Path,
+    tmp_path: Path,
+) -> None:
+    for name, case in demo.items():
+        fill(desk, case)
+        whole = desk.evaluate(f"{FRAME}.documentElement.outerHTML")
+        page = browser.new_page()
+        page.set_content("<!doctype html>" + whole)
+        page.emulate_media(media="print")
+        (tmp_path / "here.pdf").write_bytes(page.pdf(prefer_css_page_size=True))
+        page.close()
+        (tmp_path / "there.pdf").write_bytes(press.print_pdf(make_html(library, project, cases[name]), project))
+        here, there = read_words(tmp_path / "here.pdf"), read_words(tmp_path / "there.pdf")
+        assert len(here) == len(there), name
+        assert sum(here, Counter()) == sum(there, Counter()), name
+        clear(desk)
+
+
+def read_words(path: Path) -> list[Counter[str]]:
+    """The words of each page, however they are broken into lines."""
+    text = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
+    return [Counter(page.split()) for page in text.split("\f")[:-1]]
+
+
+# ------------------------------------------------------------------ everybody can use it
+
+
+def test_axe_finds_nothing(desk: Page, demo: dict[str, Any], small_case: dict[str, Any]) -> None:
+    desk.evaluate(AXE)
+    assert desk.evaluate(RUN_AXE, TAGS) == []
+    fill(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3, "review_date": "2026-01-01"})
+    assert len(problems(desk)) == 2
+    assert desk.evaluate(RUN_AXE, TAGS) == []
+    desk.set_viewport_size({"width": 390, "height": 844})
+    assert desk.evaluate(RUN_AXE, TAGS) == []
+
+
+@pytest.mark.parametrize("width", [320, 390, 640])  # 640 is 1280 at 200 %
+def test_nothing_runs_off_the_side(width: int, desk: Page, demo: dict[str, Any]) -> None:
+    fill(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3})
+    desk.set_viewport_size({"width": width, "height": 844})
+    assert desk.evaluate("document.documentElement.scrollWidth") <= width
+    assert desk.evaluate(LOW) == []
+
+
+def test_the_keyboard_alone_will_do(desk: Page) -> None:
+    keys = desk.keyboard
+
+    def go(selector: str) -> None:
+        for _ in range(80):
+            if desk.evaluate("s => document.activeElement.matches(s)", selector):
+                return
+            keys.press("Tab")
+        raise AssertionError(f"Tab does not reach {selector}")
+
+    desk.locator("#desk-search").focus()
+    keys.type("pulley")
+    go("[name=protocol]")
+    keys.press("Space")
+    go("[name=hand]")
+    keys.press("Space")
+    go("[name=finger]")
+    keys.press("ArrowDown")
+    keys.press("ArrowDown")
+    go("[name=place]")
+    keys.press("Space")
+    go("[name=grade]")
+    keys.press("Space")
+    go('[data-path="reference"]')
+    keys.type("E. T.")
+    go("[name=age_band]")
+    keys.press("Space")
+    go('[data-path="anchor.date"]')
+    keys.type("09212026")
+    go("[name=stage]")
+    keys.press("Space")
+    settle(desk)
+    assert state(desk) == "The sheets are up to date."
+    assert read_form(desk)["finger"] == "ring" or read_form(desk)["finger"] == "middle"
+    go("#do-print")
+
+
+def test_words_stand_in_the_wording_alone(library: Library, project: Path) -> None:
+    """Every phrase that a script asks for is there, and every phrase of the desk is asked for somewhere."""
+    scripts = "".join(
+        p.read_text(encoding="utf-8") for p in (project / "site_overrides" / "assets" / "desk").glob("*.js")
+    )
+    template = (project / "templates" / "desk" / "form.html").read_text(encoding="utf-8")
+    code = "".join(p.read_text(encoding="utf-8") for p in (project / "generator").rglob("*.py"))
+    unused = []
+    for phrase in library.vocabularies.wording:
+        name = phrase.id.removeprefix("desk-")
+        if name == phrase.id or phrase.id in code or f'"{name}"' in scripts + template:
+            continue
+        stems = [f'"{stem}-" ~' for stem in (name.rsplit("-", 1)[0],)] + [f"`{name.rsplit('-', 1)[0]}-$"]
+        if not any(stem in scripts + template for stem in stems):
+            unused.append(phrase.id)
+    assert unused == []
+    assert asdict(library.vocabularies.wording[0])["says"]
