@@ -173,21 +173,30 @@ def decode(raw: bytes) -> str:
         raise Unreadable(line, "the file is not in UTF-8", "Save it again with the encoding UTF-8.") from error
 
 
+def _run_together(tree: Tree) -> set[Path_]:
+    """The mappings in which several different keys stand twice: two entries without a line between them."""
+    twice: dict[Path_, set[str | int]] = {}
+    for _, path, message, _ in tree.problems:
+        if message != STILL_TO_FILL:
+            twice.setdefault(path[:-1], set()).add(path[-1])
+    return {path for path, keys in twice.items() if len(keys) > 1}
+
+
 def problems_of(tree: Tree, file: str, found: Iterable[Finding]) -> Iterator[Problem]:
     """Findings with their lines, and what the reader itself found.
 
-    Where keys stand twice, two entries have run together: the first such key is said, and what follows from it is not.
+    Where two entries have run together, the first key that stands twice is said, and what follows from it is not.
     """
     whole = Document(file, None, tree.lines, tree.keys)
-    mixed = {path[:-1] for _, path, message, _ in tree.problems if message != STILL_TO_FILL}
+    mixed = _run_together(tree)
     for path, message, hint in gather(f for f in found if not any(f[0][: len(m)] == m for m in mixed)):
         yield whole.problem(path, message, hint, "shape")
-    said: set[Path_] = set()
     for line, path, message, hint in tree.problems:
-        if message == STILL_TO_FILL or path[:-1] not in said:
+        if message == STILL_TO_FILL or path[:-1] not in mixed:
             yield Problem(Place(file, line, write_path(path)), message, hint, "shape")
-        if message != STILL_TO_FILL:
-            said.add(path[:-1])
+    for base in sorted(mixed, key=str):
+        line, path, message, hint = next(p for p in tree.problems if p[1][:-1] == base and p[2] != STILL_TO_FILL)
+        yield Problem(Place(file, line, write_path(path)), message, f"{hint} A line above it may be lost.", "shape")
 
 
 def refuse(name: str, error: Unreadable) -> list[Problem]:

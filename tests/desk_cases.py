@@ -43,7 +43,7 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
     grade = _pick(protocol.grades, number).id
     stages = stages_of(protocol, grade)
     at = (number // len(protocol.grades)) % len(stages)
-    anchor = today - timedelta(days=chance.randrange(0, 400))
+    anchor = today - timedelta(days=_pick((9, 65, 300), number // 2))
     case: dict[str, Any] = {
         "reference": _pick((*ODD[:3], "E. T.", "0386"), number),
         "age_band": "under-18" if protocol.people == "under-18" or number % 9 == 4 else "adult",
@@ -56,7 +56,7 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
         "stage": stages[at].id,
         "began": _began(stages[: at + 1], anchor, today, chance),
         "paper": _pick(("A4", "Letter"), number // 5),
-        "print_size": _pick((12, 12, 12, 14, 12, 18, 12, 24), number),
+        "print_size": _pick((12,) * 7 + (14,) + (12,) * 7 + (18,) + (12,) * 7 + (24,), number),
         "tape_allergy": number % 7 == 3,
         "size": _pick(("S", "M", "L"), number),
     }
@@ -68,13 +68,11 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
 
 
 def _began(stages: tuple[Any, ...], anchor: date, today: date, chance: random.Random) -> list[dict[str, str]]:
-    """Some stages with the days on which they began, never earlier than the stage before."""
-    day, found = anchor, []
-    for stage in stages:
-        if chance.random() < 0.7:
-            day += timedelta(days=chance.randrange(0, max(1, (today - day).days // 2 + 1)))
-            found.append({"stage": stage.id, "date": day.isoformat()})
-    return found
+    """No stage, or all of them, with the days on which they began, spread from the anchor to today or sooner."""
+    if chance.random() < 0.4:
+        return []
+    step = timedelta(days=(today - anchor).days // (len(stages) * _pick((1, 2), chance.randrange(2))))
+    return [{"stage": s.id, "date": (anchor + at * step).isoformat()} for at, s in enumerate(stages)]
 
 
 def _more(number: int, today: date, anchor: date, chance: random.Random) -> dict[str, Any]:

@@ -55,7 +55,7 @@ DOORS = {
     "ruamel": {"rewrite"},
     "weasyprint": {"press"},
     "mkdocs": {"website"},
-    "jinja2": {"render", "sheets", "posters", "press", "website", "display", "output"},
+    "jinja2": {"render", "sheets", "posters", "press", "website", "display", "door", "output"},
     "segno": {"qr"},
     "markupsafe": {"render"},
 }

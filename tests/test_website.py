@@ -378,6 +378,16 @@ def test_the_whole_site_is_the_same_an_hour_later(
 
 def test_the_site_holds_nothing_that_no_page_asks_for(built_site: Path) -> None:
     names = {p.suffix for p in built_site.rglob("*") if p.is_file()}
-    assert names == {".html", ".css", ".js", ".json", ".pdf", ".svg", ".txt", ".woff2"}
+    assert names == {
+        ".html",
+        ".css",
+        ".js",
+        ".json",
+        ".pdf",
+        ".svg",
+        ".txt",
+        ".woff2",
+        ".xml",
+    }  # .xml: the feed of changes
     assert not list(built_site.glob("sitemap*"))
     assert sum(p.stat().st_size for p in built_site.rglob("*")) < 8_000_000

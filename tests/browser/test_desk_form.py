@@ -27,8 +27,9 @@ from generator import cli, press
 from generator.content import read_case
 from generator.model.case import Case
 from generator.model.library import Library
-from generator.plan.casecheck import find_case_findings
+from generator.plan.casecheck import find_case_findings, find_case_problems
 from generator.plan.handout import plan_handout
+from generator.problems import count_problems
 from generator.render import make_environment
 from generator.shape import read_value
 
@@ -90,7 +91,7 @@ def test_two_minutes_from_the_first_page_to_paper(desk_site: Path, browser: Brow
         context = new_context(browser)
         page = context.new_page()
         page.goto(f"{address}/index.html")
-        page.locator(".side-menu, .menu").first.get_by_role("link", name="Desk").click()
+        page.locator(".side-menu").get_by_role("link", name="Desk", exact=True).click()
         page.get_by_label("Find by name").fill("a2 pulley")
         pick(page, "protocol", "pulley")
         page.get_by_text("Left", exact=True).first.click()
@@ -187,28 +188,40 @@ def test_a_field_of_another_injury_does_not_count(desk: Page, demo: dict[str, An
     assert state(desk).startswith("Still needed: ")
 
 
-def test_a_file_that_is_wrong_says_so_line_by_line(
+WRONG = [
+    ("grade: II", "grade: V\nsid: radial"),
+    ("finger: ring", "finger: thumb"),
+    ("grade: II", "grade: any"),
+    ("kg: [28.0, 29.5, 29.0]", "kg: [28.0, yes"),
+    ("protocol: pulley", "protocol: mallet-finger"),
+    ("age_band: adult", "age_band: adult\nage_band: adult"),
+    ("place: a2-pulley", "place: &a a2-pulley"),
+    ("date: 2026-09-21", "date: 2026-13-21"),
+]
+
+
+def test_a_file_that_is_wrong_says_so_line_by_line(desk: Page, project: Path, library: Library, tmp_path: Path) -> None:
+    good = (project / "tests" / "golden" / "cases" / "pulley-left-ring.yml").read_text(encoding="utf-8")
+    for number, (old, new) in enumerate(WRONG):
+        path = tmp_path / f"case-{number}.yml"
+        path.write_text(good.replace(old, new, 1), encoding="utf-8")
+        document, found = read_case(path, path.name)
+        told = sorted({*found, *(find_case_problems(document, library, DAY) if document else ())})
+        assert told
+        desk.locator("#desk-chosen-file").set_input_files(path)
+        expect(desk.locator("#desk-opened p")).to_contain_text(path.name)
+        lines = desk.locator("#desk-opened li").evaluate_all("items => items.map(item => item.textContent)")
+        assert lines == [*(str(problem) for problem in told), count_problems(told)]
+
+
+def test_the_command_line_says_the_same_lines(
     desk: Page, project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     good = (project / "tests" / "golden" / "cases" / "pulley-left-ring.yml").read_text(encoding="utf-8")
     monkeypatch.chdir(tmp_path)
-    for number, (old, new) in enumerate(
-        [
-            ("grade: II", "grade: V\nsid: radial"),
-            ("finger: ring", "finger: thumb"),
-            ("grade: II", "grade: any"),
-            ("kg: [28.0, 29.5, 29.0]", "kg: [28.0, yes"),
-            ("protocol: pulley", "protocol: mallet-finger"),
-            ("age_band: adult", "age_band: adult\nage_band: adult"),
-            ("place: a2-pulley", "place: &a a2-pulley"),
-            ("date: 2026-09-21", "date: 2026-13-21"),
-        ]
-    ):
-        path = tmp_path / f"case-{number}.yml"
-        path.write_text(good.replace(old, new, 1), encoding="utf-8")
-        assert cli.main(["--protocols", str(project / "protocols"), "check", path.name, "--today", TODAY]) == 1
-        told = capsys.readouterr().out.rstrip("\n").split("\n")
-        desk.locator("#desk-chosen-file").set_input_files(path)
-        expect(desk.locator("#desk-opened p")).to_contain_text(path.name)
-        shown = "\n".join(desk.locator("#desk-opened li").all_inner_texts()).split("\n")
-        assert [line.strip() for line in shown] == [line.strip() for line in told]
+    Path("mine.yml").write_text(good.replace(*WRONG[0], 1), encoding="utf-8")
+    assert cli.main(["--protocols", str(project / "protocols"), "check", "mine.yml", "--today", TODAY]) == 1
+    desk.locator("#desk-chosen-file").set_input_files("mine.yml")
+    expect(desk.locator("#desk-opened p")).to_contain_text("mine.yml")
+    lines = desk.locator("#desk-opened li").evaluate_all("items => items.map(item => item.textContent)")
+    assert capsys.readouterr().out == "\n".join(lines) + "\n"
