@@ -9,6 +9,7 @@ from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
 from generator.plan.answers import list_pairs
 from generator.plan.blocks import Block, Bullets, Page, Section, Site, Words, link, strong, text
+from generator.plan.changed import plan_changed
 from generator.plan.data import plan_data_page
 from generator.plan.desk_form import plan_desk_page
 from generator.plan.for_coaches import coach_address, plan_coach_page, plan_for_coaches
@@ -48,6 +49,7 @@ _SHARED: tuple[Callable[[Writer], Page], ...] = (
     plan_for_coaches,
     plan_for_gyms,
     plan_desk_page,
+    plan_changed,
     plan_data_page,
     plan_about,
 )
