@@ -74,7 +74,7 @@ def start_node(questions: list[dict[str, Any]], place: Path) -> subprocess.Popen
 
 
 def read_answers(node: subprocess.Popen[str], place: Path) -> list[dict[str, Any]]:
-    """What Node answered, once it is done."""
+    """What Node answered, once it is done, with the SHA-256 of the sheets in the place of the sheets."""
     _, said = node.communicate(timeout=300)
     assert node.returncode == 0, said[-2000:]
     answers: list[dict[str, Any]] = json.loads((place / "answers.json").read_text(encoding="utf-8"))

@@ -35,7 +35,8 @@ def main() -> None:
         press.print_handout(environment, planned, PROJECT)
         whole.append(time.process_time() - start)
     share = statistics.median(drawing) / statistics.median(whole)
-    print(f"drawing {statistics.median(drawing):.2f} s of {statistics.median(whole):.2f} s: {share:.0%} (aim: under 15 %)")
+    part, total = statistics.median(drawing), statistics.median(whole)
+    print(f"drawing {part:.2f} s of {total:.2f} s: {share:.0%} (aim: under 15 %)")
 
 
 if __name__ == "__main__":

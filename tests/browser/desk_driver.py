@@ -77,7 +77,7 @@ def open_desk(context: BrowserContext, address: str) -> Page:
 def wait_ready(page: Page) -> None:
     page.wait_for_load_state("load")
     for _ in range(READY_MS // 100):
-        if page.evaluate("desk.engine.ready()"):
+        if page.evaluate("desk.main.ready()"):
             return
         page.wait_for_timeout(100)
     raise AssertionError(f"the desk did not get ready: {page.locator('#desk-state').inner_text()}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from datetime import date
 from pathlib import Path
@@ -34,9 +35,11 @@ def test_both_pythons_make_the_same_sheets(library: Library, project: Path, tmp_
     templates = press.read_templates(project / "templates")
     door = open_door(write_kit(library, templates))
     here = [json.loads(door.answer(json.dumps(question))) for question in questions]
-    assert len({answer["html"] for answer in here[:COUNT]}) > 0.95 * COUNT  # none is refused, and they differ
     case, _ = read_value(Case, cases[0])
     assert case
     assert here[0]["html"] == press.write_html(make_environment(templates), plan_handout(library, case, TODAY))
+    for answer in here[:COUNT]:
+        answer["html"] = hashlib.sha256(answer["html"].encode()).hexdigest()  # none is refused
+    assert len({answer["html"] for answer in here[:COUNT]}) > 0.95 * COUNT  # and they differ
     there = read_answers(node, tmp_path)
     assert [at for at, (one, other) in enumerate(zip(here, there, strict=True)) if one != other] == []

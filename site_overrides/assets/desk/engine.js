@@ -99,5 +99,5 @@ with open("/kit.json", encoding="utf-8") as file:
   }
 
   const works = () => typeof WebAssembly === "object" && typeof DecompressionStream === "function";
-  return { start, answer, works, ready: () => ask !== null };
+  return { start, answer, works };
 })();

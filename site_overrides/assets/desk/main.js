@@ -3,10 +3,14 @@
 desk.main = (() => {
   const form = desk.byId("desk-form"), state = desk.byId("desk-state"), sure = desk.byId("desk-sure");
   const actions = ["do-print", "do-save", "do-calendar", "do-pdf"].map(desk.byId);
-  let timer = 0, unsaved = false, current = false, wake;
+  let timer = 0, unsaved = false, current = false, awake = false, pressed = false, wake;
   const whenReady = new Promise((done) => { wake = done; });
 
-  const say = (text) => { if (state.textContent !== text) state.textContent = text; };
+  // The state stands at the sheets, and on a narrow screen in the bar at the foot too.
+  function say(text) {
+    if (state.textContent !== text) state.textContent = text;
+    desk.byId("desk-jump-state").textContent = text;
+  }
 
   function allow(on) {
     actions.forEach((button) => { button.disabled = !on; });
@@ -29,7 +33,7 @@ desk.main = (() => {
   function refresh() {
     clearTimeout(timer);
     timer = 0;
-    if (!desk.engine.ready() || !desk.chosen) return;
+    if (!awake || !desk.chosen) return;
     const data = desk.fields.read(), answer = desk.engine.answer({ ask: "sheets", case: data });
     if (answer.fault) {
       allow(false);
@@ -50,8 +54,7 @@ desk.main = (() => {
     if (answer.html) say(desk.say("ready"));
     else if (findings.length) say(desk.say(current ? "wrong" : "wrong-first", { count: findings.length }));
     else {
-      say(desk.say("needed", { count: missing.length }));
-      desk.problems.showMissing(missing);
+      say(desk.say("needed", { count: desk.problems.showMissing(missing) }));
     }
     current ||= Boolean(answer.html);
   }
@@ -59,7 +62,23 @@ desk.main = (() => {
   function changed(soon = 0) {
     unsaved = true;
     clearTimeout(timer);
-    timer = setTimeout(refresh, soon);
+    timer = setTimeout(refreshOnceFree, soon);
+  }
+
+  // While a finger or a mouse button is down nothing may move: a message that comes or goes would shift the button
+  // away from under it, and the click would be lost.
+  function refreshOnceFree() {
+    if (!pressed) refresh();
+  }
+
+  function listenToPresses() {
+    addEventListener("pointerdown", () => { pressed = true; }, true);
+    for (const end of ["pointerup", "pointercancel"]) {
+      addEventListener(end, () => {
+        pressed = false;
+        if (timer) timer = setTimeout(refreshOnceFree);
+      }, true);
+    }
   }
 
   // Do now what a change has asked for.
@@ -75,7 +94,7 @@ desk.main = (() => {
     desk.sheets.clear();
     desk.files.forget();
     desk.files.recallLetterhead();
-    if (desk.engine.ready()) desk.engine.answer({ ask: "clear" });
+    if (awake) desk.engine.answer({ ask: "clear" });
     allow(false);
     current = unsaved = false;
     sure.hidden = true;
@@ -99,6 +118,7 @@ desk.main = (() => {
     desk.byId("do-clear-no").addEventListener("click", () => { sure.hidden = true; desk.byId("do-clear").focus(); });
     desk.byId("do-clear-yes").addEventListener("click", () => { clear(); desk.byId("desk-search").focus(); });
     listenToJump();
+    listenToPresses();
     addEventListener("keydown", keys);
     addEventListener("beforeunload", (event) => { if (unsaved && desk.chosen) event.preventDefault(); });
     addEventListener("pageshow", (event) => { if (event.persisted) clear(); });
@@ -130,11 +150,12 @@ desk.main = (() => {
     } catch {
       return stop("not-loaded");
     }
+    awake = true;
     wake();
     say("");
     refresh();
   }
 
   addEventListener("load", () => setTimeout(start));
-  return { changed, settled, say, keys, whenReady, isKept: () => { unsaved = false; } };
+  return { ready: () => awake, changed, settled, say, keys, whenReady, isKept: () => { unsaved = false; } };
 })();

@@ -65,13 +65,14 @@ desk.problems = (() => {
     if (lines.length) list.replaceChildren(desk.make("ul", {}, ...lines));
   }
 
-  // What is still needed, in the order of the form, as buttons that lead there.
+  // What is still needed, in the order of the form, as buttons that lead there. Gives their number.
   function showMissing(paths) {
     const known = paths.map((path) => [path, findControl(path)]).filter(([, control]) => control);
     const below = Node.DOCUMENT_POSITION_FOLLOWING;
     known.sort(([, one], [, other]) => (one.compareDocumentPosition(other) & below ? -1 : 1));
     const buttons = known.map(([path, control]) => desk.make("button", { type: "button", onclick: () => go(control) }, label(path)));
     list.append(desk.make("div", { className: "desk-missing" }, ...buttons));
+    return buttons.length;
   }
 
   return { show, showMissing, clear };

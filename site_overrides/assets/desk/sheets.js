@@ -24,7 +24,6 @@ desk.sheets = (() => {
       frame.addEventListener("load", () => {
         inside = frame.contentDocument;
         inside.head.prepend(desk.make("style", { textContent: styles }));
-        inside.documentElement.classList.toggle("no-margin-boxes", !hasMarginBoxes());
         inside.addEventListener("keydown", desk.main.keys);
         new ResizeObserver(fit).observe(frame);
         done();
@@ -61,12 +60,23 @@ desk.sheets = (() => {
     if (!changed.some(seen)) changed[0].scrollIntoView({ block: "center" });
   }
 
+  // In a browser without margin boxes the head of a table carries name, version and sheet onto every page.
+  function carry(sheet) {
+    const line = desk.make("td", {}, [sheet.dataset.head, sheet.dataset.foot, sheet.dataset.sheet].filter(Boolean).join("  "));
+    const content = desk.make("td", {}, ...sheet.childNodes);
+    const table = desk.make("table", { className: "desk-carry" }, desk.make("thead", {}, desk.make("tr", {}, line)),
+      desk.make("tbody", {}, desk.make("tr", {}, content)));
+    table.setAttribute("role", "presentation");
+    sheet.append(table);
+  }
+
   function dress(body, answer) {
     const sheets = desk.all(".sheet", body);
     sheets.forEach((sheet, at) => {
       sheet.dataset.head = answer.head;
       sheet.dataset.foot = answer.foot;
       sheet.dataset.sheet = desk.say("sheet-line", { number: at + 1, count: sheets.length });
+      if (!hasMarginBoxes()) carry(sheet);
     });
   }
 
