@@ -29,7 +29,7 @@ from generator.plan.prose import Writer, write_date
 from generator.problems import Problem, count_problems, write_path
 from generator.reckon.windows import count_windows, list_spans
 from generator.render import make_environment
-from generator.sheets import forget_drawings, write_html
+from generator.sheets import draw_ahead, forget_drawings, write_html
 
 Answer = dict[str, Any]
 
@@ -116,11 +116,11 @@ def read_asked_case(door: Door, asked: Mapping[str, Any]) -> tuple[Case | None, 
     return None, _find_early(door, asked["case"], missing, today), missing
 
 
-def _find_early(door: Door, data: Mapping[str, Any], missing: list[str], today: date) -> list[Finding]:
-    """What can be said before everything is filled in: a harmless value stands in for each missing one."""
+def _fill_in(door: Door, data: Mapping[str, Any], at: int = -1) -> Case | None:
+    """The case with a harmless value for each that is missing; `at`: which stage, where none is chosen."""
     protocol = door.library.find_protocol(str(data.get("protocol")))
-    if protocol is None or any(key.startswith("anchor") for key in missing):
-        return []
+    if protocol is None:
+        return None
     grade = str(data.get("grade", protocol.grades[0].id))
     stages = stages_of(protocol, grade)
     filled: dict[str, Any] = {
@@ -130,10 +130,17 @@ def _find_early(door: Door, data: Mapping[str, Any], missing: list[str], today: 
         "hand": "left",
         "finger": protocol.fingers[0],
         "place": protocol.places[0],
-        "stage": stages[-1].id if stages else "",
+        "anchor": {"event": "injury", "date": "2000-01-01"},
+        "stage": stages[at].id if at < len(stages) else "",
         "began": [],
+        "side": "radial" if protocol.needs_side else None,
     }
-    case, _ = shape.read_value(Case, {**filled, **data})
+    return shape.read_value(Case, {**filled, **data})[0]
+
+
+def _find_early(door: Door, data: Mapping[str, Any], missing: list[str], today: date) -> list[Finding]:
+    """What can be said before everything is filled in: a harmless value stands in for each missing one."""
+    case = None if any(key.startswith("anchor") for key in missing) else _fill_in(door, data)
     return [] if case is None else [f for f in find_case_findings(case, door.library, today) if f[0][0] in data]
 
 
@@ -221,6 +228,19 @@ def _refuse(problems: list[Problem]) -> Answer:
     return {"problems": [str(p) for p in ordered], "count": count_problems(ordered) if ordered else ""}
 
 
+def _answer_ahead(door: Door, asked: Mapping[str, Any]) -> Answer:
+    """Draw one picture that the sheets of this injury will need, while the form is still being filled in.
+
+    `more`: ask again, for the same stage (`drawn`) or for the next one.
+    """
+    today, data = date.fromisoformat(asked["today"]), {k: v for k, v in asked["case"].items() if k != "anchor"}
+    case = _fill_in(door, data, int(asked["stage"]))
+    if case is None or any(True for _ in find_case_findings(case, door.library, today)):
+        return {"drawn": False, "more": False}
+    drawn = draw_ahead(plan_handout(door.library, case, today))
+    return {"drawn": drawn, "more": drawn or "stage" not in data}
+
+
 def _answer_clear(door: Door, asked: Mapping[str, Any]) -> Answer:
     """Forget what is kept to be quick."""
     forget_drawings()
@@ -232,5 +252,6 @@ _ANSWERS: dict[str, Callable[[Door, Mapping[str, Any]], Answer]] = {
     "save": _answer_save,
     "calendar": _answer_calendar,
     "open": _answer_open,
+    "ahead": _answer_ahead,
     "clear": _answer_clear,
 }

@@ -39,11 +39,16 @@ LEAST_PT = 10.0
 _HEIGHT = re.compile(r'height="([\d.]+)mm"')
 
 
+def _first_size(drawing: Drawing, handout: Handout) -> tuple[float | None, float]:
+    """The width in mm, where it is fixed, and the lettering in pt that go with the print size."""
+    width = min(drawing.width_mm * WIDER[handout.print_size], WIDEST_MM) if drawing.width_mm else None
+    return width, max(LEAST_PT, handout.print_size * 0.8)
+
+
 def _draw_to_fit(drawing: Drawing, prefix: str, handout: Handout) -> str:
     """A picture with lettering that goes with the print size, or as large as the page has room for."""
-    width = min(drawing.width_mm * WIDER[handout.print_size], WIDEST_MM) if drawing.width_mm else None
+    width, text_pt = _first_size(drawing, handout)
     tallest = TALLEST_MM[handout.paper] - 2.2 * (handout.print_size - 12)
-    text_pt = max(LEAST_PT, handout.print_size * 0.8)
     while True:
         svg = _draw_once(drawing.picture, width, text_pt).replace(_ANY, prefix)
         height = _HEIGHT.search(svg)
@@ -55,6 +60,16 @@ def _draw_to_fit(drawing: Drawing, prefix: str, handout: Handout) -> str:
 def draw_handout(handout: Handout) -> dict[str, str]:
     """The SVG of every picture of a handout, by name."""
     return {d.name: _draw_to_fit(d, f"d{n}-", handout) for n, d in enumerate(list_drawings(handout))}
+
+
+def draw_ahead(handout: Handout) -> bool:
+    """Draw the first picture of a handout that is not drawn yet. False where all are."""
+    before = _draw_once.cache_info().misses
+    for drawing in list_drawings(handout):
+        _draw_once(drawing.picture, *_first_size(drawing, handout))
+        if _draw_once.cache_info().misses > before:
+            return True
+    return False
 
 
 def write_html(environment: Environment, handout: Handout) -> str:

@@ -137,6 +137,20 @@ def test_a_fault_names_its_kind_and_repeats_nothing(door: Door, demo: dict[str, 
     assert json.loads(door.answer("Quillonia")) == {"fault": "JSONDecodeError"}
 
 
+def test_drawing_ahead_leaves_little_to_draw(door: Door, demo: dict[str, Any]) -> None:
+    ask(door, "clear")
+    part = {key: demo[key] for key in ("protocol", "grade", "hand", "finger", "place")}
+    stage = rounds = 0
+    while (answer := ask(door, "ahead", case=part, stage=stage))["more"]:
+        stage, rounds = stage if answer["drawn"] else stage + 1, rounds + 1
+    assert 20 < rounds < 150
+    before = sheets._draw_once.cache_info().misses
+    assert "html" in ask(door, "sheets", case=demo)
+    assert sheets._draw_once.cache_info().misses - before < 10
+    assert ask(door, "ahead", case={"protocol": "collateral-sprain", "began": []}, stage=0)["drawn"]
+    assert not ask(door, "ahead", case={"protocol": "nothing"}, stage=0)["more"]
+
+
 def test_clearing_lets_go_of_the_words_of_a_person(door: Door, demo: dict[str, Any]) -> None:
     ask(door, "sheets", case=demo)
     assert sheets._draw_once.cache_info().currsize

@@ -118,6 +118,8 @@ def make_desk(library: Library, templates: Mapping[str, str], project: Path, kep
         LICENCES: write_licences(engine).encode("utf-8"),
     }
     for part in parts:
+        if part.kind == "engine":
+            files[f"{ADDRESS}parts/{part.name}.wasm"] = engine.read("pyodide.asm.wasm")
         files[f"{ADDRESS}parts/{part.name}.bin"] = part.packed
         files[f"{ADDRESS}parts/{part.name}.js"] = write_script(part)
     return files

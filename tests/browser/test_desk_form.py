@@ -11,6 +11,7 @@ from desk_driver import (
     TODAY,
     add_rows,
     fill,
+    load,
     new_context,
     pick,
     problems,
@@ -180,7 +181,7 @@ def test_a_side_that_is_needed_is_asked_for(desk: Page, demo: dict[str, Any]) ->
 
 
 def test_a_field_of_another_injury_does_not_count(desk: Page, demo: dict[str, Any]) -> None:
-    fill(desk, demo["collateral-right-middle"])
+    load(desk, demo["collateral-right-middle"])
     desk.locator("#do-change").click()
     pick(desk, "protocol", "pulley")
     settle(desk)

@@ -15,7 +15,7 @@ import pytest
 from desk_driver import (
     TODAY,
     clear,
-    fill,
+    load,
     problems,
     put,
     read_form,
@@ -53,7 +53,7 @@ FRAME = "document.getElementById('desk-frame').contentDocument"
 
 
 def test_a_change_shows_and_is_marked_for_a_moment(desk: Page, small_case: dict[str, Any]) -> None:
-    fill(desk, small_case)
+    load(desk, small_case)
     marked = f"[...{FRAME}.querySelectorAll('.desk-changed')].map(e => e.textContent)"
     assert desk.evaluate(marked) == []
     put(desk, "note", "Rest on Sundays.")
@@ -79,7 +79,7 @@ def test_what_is_printed_is_what_the_command_line_prints(
     """The same words; the same number of pages, but for large print, where one in twenty may differ."""
     environment = make_environment(press.read_templates(project / "templates"))
     for name, case in demo.items():
-        fill(desk, case)
+        load(desk, case)
         page = browser.new_page()
         page.set_content("<!doctype html>" + desk.evaluate(f"{FRAME}.documentElement.outerHTML"))
         page.emulate_media(media="print")
@@ -112,7 +112,7 @@ def test_without_margin_boxes_every_page_says_what_it_is(
     """As in a browser that knows none: a draft must not go out on a page that does not say so."""
     desk.evaluate("window.kept = window.CSSStyleSheet; window.CSSStyleSheet = undefined")
     try:
-        fill(desk, small_case)
+        load(desk, small_case)
         page = browser.new_page()
         whole = desk.evaluate(f"{FRAME}.documentElement.outerHTML")
         page.set_content("<!doctype html>" + re.sub(r"@(top|bottom)-\w+ \{[^}]*\}", "", whole))
@@ -135,7 +135,7 @@ def test_without_margin_boxes_every_page_says_what_it_is(
 def test_axe_finds_nothing(desk: Page, demo: dict[str, Any], small_case: dict[str, Any]) -> None:
     desk.evaluate(AXE)
     assert desk.evaluate(RUN_AXE, TAGS) == []
-    fill(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3, "review_date": "2026-01-01"})
+    load(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3, "review_date": "2026-01-01"})
     assert len(problems(desk)) == 2
     assert desk.evaluate(RUN_AXE, TAGS) == []
     desk.set_viewport_size({"width": 390, "height": 844})
@@ -144,10 +144,20 @@ def test_axe_finds_nothing(desk: Page, demo: dict[str, Any], small_case: dict[st
 
 @pytest.mark.parametrize("width", [320, 390, 640])  # 640 is 1280 at 200 %
 def test_nothing_runs_off_the_side(width: int, desk: Page, demo: dict[str, Any]) -> None:
-    fill(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3})
+    load(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3})
     desk.set_viewport_size({"width": width, "height": 844})
     assert desk.evaluate("document.documentElement.scrollWidth") <= width
     assert desk.evaluate(LOW) == []
+
+
+def test_clear_shows_every_injury_to_the_next_person(desk: Page) -> None:
+    shown = desk.locator('[data-choices="protocol"] .choice:visible')
+    every = shown.count()
+    desk.locator("#desk-search").fill("growth")
+    assert shown.count() < every
+    clear(desk)
+    assert desk.locator("#desk-search").input_value() == ""
+    assert shown.count() == every
 
 
 def test_the_keyboard_alone_will_do(desk: Page) -> None:

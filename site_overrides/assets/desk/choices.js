@@ -110,9 +110,14 @@ desk.choices = (() => {
     found.textContent = desk.chosen || !asked ? "" : count ? desk.say("found", { count }) : desk.say("found-none");
   }
 
+  function forgetSearch() {
+    search.value = "";
+    filter();
+  }
+
   function change() {
     desk.all('input[name="protocol"]').forEach((input) => { input.checked = false; });
-    search.value = "";
+    forgetSearch();
     chooseInjury();
     search.focus();
   }
@@ -131,5 +136,5 @@ desk.choices = (() => {
     chooseInjury();
   }
 
-  return { start, picked, chooseInjury, chooseGrade, chooseStage, showUsual, showTapings };
+  return { start, picked, forgetSearch, chooseInjury, chooseGrade, chooseStage, showUsual, showTapings };
 })();

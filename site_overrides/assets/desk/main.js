@@ -3,7 +3,7 @@
 desk.main = (() => {
   const form = desk.byId("desk-form"), state = desk.byId("desk-state"), sure = desk.byId("desk-sure");
   const actions = ["do-print", "do-save", "do-calendar", "do-pdf"].map(desk.byId);
-  let timer = 0, unsaved = false, current = false, awake = false, pressed = false, wake;
+  let timer = 0, ahead = 0, unsaved = false, current = false, awake = false, pressed = false, wake;
   const whenReady = new Promise((done) => { wake = done; });
 
   // The state stands at the sheets, and on a narrow screen in the bar at the foot too.
@@ -45,16 +45,27 @@ desk.main = (() => {
     const [findings, missing] = sort(answer, data);
     desk.problems.show(findings);
     if (answer.html) desk.sheets.show(answer);
-    report(answer, findings, missing);
+    report(answer, data, findings, missing);
   }
 
-  function report(answer, findings, missing) {
+  // While nothing else is to be done: one picture after the other that the sheets will need, a stage at a time.
+  function drawAhead(data, stage) {
+    clearTimeout(ahead);
+    ahead = setTimeout(() => {
+      if (timer || pressed) return;
+      const { drawn, more } = desk.engine.answer({ ask: "ahead", case: data, stage });
+      if (more) drawAhead(data, drawn ? stage : stage + 1);
+    }, 120);
+  }
+
+  function report(answer, data, findings, missing) {
     allow(Boolean(answer.html));
     desk.byId("desk-sheets").classList.toggle("behind", !answer.html && current);
     if (answer.html) say(desk.say("ready"));
     else if (findings.length) say(desk.say(current ? "wrong" : "wrong-first", { count: findings.length }));
     else {
       say(desk.say("needed", { count: desk.problems.showMissing(missing) }));
+      drawAhead(data, 0);
     }
     current ||= Boolean(answer.html);
   }
@@ -62,6 +73,7 @@ desk.main = (() => {
   function changed(soon = 0) {
     unsaved = true;
     clearTimeout(timer);
+    clearTimeout(ahead);
     timer = setTimeout(refreshOnceFree, soon);
   }
 
@@ -88,7 +100,10 @@ desk.main = (() => {
 
   function clear() {
     clearTimeout(timer);
+    clearTimeout(ahead);
+    timer = 0;
     desk.fields.write({});
+    desk.choices.forgetSearch();
     desk.all("details[open]", form).forEach((part) => { part.open = false; });
     desk.problems.clear();
     desk.sheets.clear();
@@ -156,6 +171,6 @@ desk.main = (() => {
     refresh();
   }
 
-  addEventListener("load", () => setTimeout(start));
+  setTimeout(start);
   return { ready: () => awake, changed, settled, say, keys, whenReady, isKept: () => { unsaved = false; } };
 })();

