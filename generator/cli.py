@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import sys
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
 from pathlib import Path
+from typing import Literal
 
 from generator.disk import make_private, stamp, write_whole
-from generator.loading import load_case, load_library
+from generator.kept import Kept, hash_files
+from generator.loading import load_case, load_library, refuse_inside
 from generator.manual import write_generated
-from generator.model.case import Case
 from generator.model.library import Library
 from generator.options import make_parser
 from generator.plan.general import plan_general_handout
@@ -47,11 +49,12 @@ def _name(path: Path) -> str:
     """A path as the reader typed it or sees it."""
     try:
         return path.resolve().relative_to(Path.cwd()).as_posix()
-    except ValueError:
+    except (ValueError, OSError, RuntimeError):  # elsewhere, or links that lead round in a circle
         return path.as_posix()
 
 
 def _load(options: argparse.Namespace) -> Library:
+    refuse_inside(options.out, options.protocols, _name)
     return load_library(options.protocols, getattr(options, "today", None) or date.today(), _name)
 
 
@@ -97,7 +100,7 @@ def outline(options: argparse.Namespace) -> int:
     return 0
 
 
-def _make_desk(library: Library, templates: Mapping[str, str], kept: Path) -> dict[str, bytes]:
+def _make_desk(library: Library, templates: Mapping[str, str], kept: Kept) -> dict[str, bytes]:
     """The files of the desk; none where its engine cannot be brought, and then its page says so."""
     from generator.desk.engine import NoEngine
     from generator.desk.page import make_desk
@@ -117,12 +120,13 @@ def build(options: argparse.Namespace) -> int:
     library = _load(options)
     templates = press.read_templates(PROJECT / "templates")
     environment = make_environment(templates)
-    site, kept = plan_site(library), options.out / ".kept"
-    files = _make_desk(library, templates, kept / "desk")
+    site, kept = plan_site(library), Kept(options.out / ".kept")
+    files = _make_desk(library, templates, kept)
     files |= output.make_site_files(library, site, environment, PROJECT, kept, _progress)
     _progress("pages")
     target = options.out / "site"
-    website.build_site(environment, site, PROJECT, target, files)
+    website.build_site(output.write_kept_page(environment, PROJECT, kept), site, PROJECT, target, files)
+    kept.sweep()
     made = {part: sum(address.startswith(f"{part}/") for address in files) for part in ("sheets", "notices")}
     _say(
         f"{len(site.pages)} pages, {made['sheets']} sets of sheets and {made['notices']} notices are in {_name(target)}"
@@ -130,53 +134,32 @@ def build(options: argparse.Namespace) -> int:
     return 0
 
 
-def _print_cases(options: argparse.Namespace, make: Callable[[Library, Case], dict[str, bytes]]) -> int:
+def _print_cases(options: argparse.Namespace, sort: Literal["handout", "coach"]) -> int:
     """Write what each case makes. One bad case does not stop the others."""
-    from generator import output
+    from generator import many, orders
 
     library = _load(options)
+    content = hash_files([*options.protocols.rglob("*.yml"), *options.protocols.resolve().parent.glob("clinic.yml")])
+    kit = many.make_kit(library, options.today, sort, sort == "handout" and options.calendar, content)
+    found = orders.list_orders(options.cases, options.columns, _name)
+    opener, workers = many.choose_workers(options.jobs, options.scheduler, len(found))
     folder = options.out / "handouts"
-    problems: list[Problem] = []
-    for path in options.cases:
-        try:
-            case = load_case(path, library, options.today, _name)
-            files = make(library, case)
-        except ContentError as error:
-            problems += error.problems
-            continue
-        for name, content in files.items():
-            make_private(folder)
-            write_whole(folder / name, content, 0o600)
-            _say(f"{_name(path)}: {_name(folder / name)}")
-        if not case.share_with_coach:
-            _say(f"{_name(path)}: {output.NOT_SHARED}")
-    if problems:
-        raise ContentError(problems)
+    run = orders.print_all(kit, found, opener, workers, folder, options.resume, _name, _say, _progress)
+    if run.refused:
+        raise ContentError(problem for problems in run.refused.values() for problem in problems)
+    if run.failed:
+        raise MakeError("; ".join(f"{name}: {why}" for name, why in run.failed.items()))
     return 0
 
 
 def handout(options: argparse.Namespace) -> int:
     """Print the handouts of cases, with a coach sheet where the athlete shares it and --calendar for the days ahead."""
-    from generator import output, press
-
-    environment = make_environment(press.read_templates(PROJECT / "templates"))
-    return _print_cases(
-        options,
-        lambda library, case: output.make_case_files(
-            library, environment, case, options.today, PROJECT, options.calendar
-        ),
-    )
+    return _print_cases(options, "handout")
 
 
 def coach(options: argparse.Namespace) -> int:
     """Print only the coach sheets of cases."""
-    from generator import output, press
-
-    environment = make_environment(press.read_templates(PROJECT / "templates"))
-    return _print_cases(
-        options,
-        lambda library, case: output.make_coach_sheet(library, environment, case, options.today, PROJECT),
-    )
+    return _print_cases(options, "coach")
 
 
 def notice(options: argparse.Namespace) -> int:
@@ -190,7 +173,7 @@ def notice(options: argparse.Namespace) -> int:
         raise ContentError([Problem(Place(_name(options.protocols)), f"no notice is called '{options.id}'", hint)])
     environment = make_environment(press.read_templates(PROJECT / "templates"))
     wanted = None if options.id == "all" else options.id
-    files = output.make_notices(library, environment, PROJECT, options.out / ".kept", wanted, _progress)
+    files = output.make_notices(library, environment, PROJECT, Kept(options.out / ".kept"), wanted, _progress)
     for address, content in files.items():
         target = options.out / address
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -369,6 +352,15 @@ def _run(command: Callable[[argparse.Namespace], int], options: argparse.Namespa
         return 1
 
 
+def _fall_silent(error: OSError) -> int:
+    """Nobody can hear what is said: whoever read it has gone, or their disk is full. Returns the exit status."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    if isinstance(error, BrokenPipeError):
+        return 141
+    print(f"standard output: {error.strerror or error}", file=sys.stderr)
+    return 1
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command. Returns 0 when all is well, 1 for a problem of content or files, 2 for a wrong call."""
     for stream in (sys.stdout, sys.stderr):
@@ -379,6 +371,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return _run(options.run, options)
     except KeyboardInterrupt:
         return 130
+    except OSError as error:
+        return _fall_silent(error)
 
 
 if __name__ == "__main__":

@@ -31,14 +31,14 @@ SPECIMEN = tree.SPECIMEN
 STILL_TO_FILL = tree.STILL_TO_FILL
 
 
-def _read_text(path: Path) -> str:
-    if path.is_symlink():
-        raise Unreadable(0, "links are not followed", "Put the file itself here.")
-    if not path.is_file():
-        raise Unreadable(0, "this is not a file" if path.exists() else "there is no such file")
+def _read_text(path: Path, most: int = tree.MAX_BYTES) -> str:
     try:
+        if path.is_symlink():
+            raise Unreadable(0, "links are not followed", "Put the file itself here.")
+        if not path.is_file():
+            raise Unreadable(0, "this is not a file" if path.exists() else "there is no such file")
         with path.open("rb") as file:
-            return tree.decode(file.read(tree.MAX_BYTES + 1))
+            return tree.decode(file.read(most + 1), most)
     except OSError as error:
         raise Unreadable(0, f"cannot be read: {error.strerror}") from error
 
@@ -133,10 +133,17 @@ def read_plain(text: str, name: str) -> Any:
     return plain.data
 
 
-def read_document(path: Path, kind: type[T], name: str, fast: bool = True) -> tuple[Document[T] | None, list[Problem]]:
-    """Read one file as one value. `name` is how the file is called in messages. `fast`: see `tree.parse`."""
+def read_text(path: Path, name: str, most: int = tree.MAX_BYTES) -> str:
+    """The text of a file of at most so many bytes. Raises ContentError where it cannot be read."""
     try:
-        plain = tree.parse(_read_text(path), fast)
+        return _read_text(path, most)
+    except Unreadable as error:
+        raise ContentError(tree.refuse(name, error)) from error
+
+
+def _read_value(text: str, kind: type[T], name: str, fast: bool) -> tuple[Document[T] | None, list[Problem]]:
+    try:
+        plain = tree.parse(text, fast)
     except Unreadable as error:
         return None, tree.refuse(name, error)
     value, found = _shape(kind, plain.data)
@@ -144,9 +151,25 @@ def read_document(path: Path, kind: type[T], name: str, fast: bool = True) -> tu
     return (None if problems else Document(name, value, plain.lines, plain.keys)), problems
 
 
+def read_document(path: Path, kind: type[T], name: str) -> tuple[Document[T] | None, list[Problem]]:
+    """Read one file as one value. `name` is how the file is called in messages."""
+    try:
+        return _read_value(_read_text(path), kind, name, fast=True)
+    except Unreadable as error:
+        return None, tree.refuse(name, error)
+
+
+def read_case_text(text: str, name: str) -> tuple[Document[Case] | None, list[Problem]]:
+    """Read the text of one case, as a browser does. Its meaning is checked against the library in `plan`."""
+    return _read_value(text, Case, name, fast=False)
+
+
 def read_case(path: Path, name: str) -> tuple[Document[Case] | None, list[Problem]]:
-    """Read one case, as a browser does. Its meaning is checked against the library in `plan`."""
-    return read_document(path, Case, name, fast=False)
+    """Read the file of one case."""
+    try:
+        return read_case_text(_read_text(path), name)
+    except Unreadable as error:
+        return None, tree.refuse(name, error)
 
 
 def _read_list(
@@ -232,6 +255,11 @@ def read_library(folder: Path, base: str = "protocols") -> tuple[Library, list[P
     specimen, found = read_document(folder / SPECIMEN, Protocol, f"{base}/{SPECIMEN}")
     problems += found
     problems += _find_strays(folder, {"refer", "shared"}, base)
+    problems += [
+        Problem(Place(f"{base}/{part}"), "links are not followed", "Put the folder itself here.", "shape")
+        for part in ("refer", "shared")
+        if (folder / part).is_symlink()
+    ]
     problems += _find_strays(folder / "refer", set(), f"{base}/refer") if (folder / "refer").is_dir() else []
     problems += [
         Problem(Place(f"{base}/shared/{p.name}"), "no vocabulary has this name", suggest(p.stem, vocabularies), "shape")

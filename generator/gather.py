@@ -14,6 +14,7 @@ from generator.shape import say_missing, say_unknown
 
 Finding = tuple[Path, str, str]
 MANY = 3
+MOST_KEYS = 40
 AND_MORE = "{count} entries of this list are wrong in the same way: a line above them may be lost."
 
 
@@ -28,7 +29,8 @@ def _sort(finding: Finding) -> str:
 
 def _join_keys(found: list[Finding], sort: str) -> Finding:
     """Many keys of one entry as one finding at the entry."""
-    keys = ", ".join(f"'{path[-1]}'" for path, _, _ in found)
+    keys = ", ".join(f"'{path[-1]}'" for path, _, _ in found[:MOST_KEYS])
+    keys += f" and {len(found) - MOST_KEYS} more" if len(found) > MOST_KEYS else ""
     message = f"these keys are missing: {keys}" if sort == "missing" else f"no keys are called {keys} here"
     hint = "A line above may be lost, or stand too far in or out."
     return found[0][0][:-1], message, hint

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -12,13 +12,27 @@ from generator.checks.rules import find_problems
 from generator.content import read_case, read_document, read_library
 from generator.model.case import Case
 from generator.model.clinic import ClinicSettings
-from generator.model.library import Library
+from generator.model.lettering import find_foreign, say_foreign
+from generator.model.library import Document, Library
 from generator.plan.casecheck import find_case_problems
 from generator.problems import ContentError, Place, Problem
 from generator.reckon.content_hash import hash_all
 from generator.reckon.overdue import is_overdue
 
 NameOf = Callable[[Path], str]
+
+
+def _find_foreign_signs(clinic: Document[ClinicSettings]) -> Iterator[Problem]:
+    for key, text in vars(clinic.value).items():
+        if sign := find_foreign(text or ""):
+            yield clinic.problem((key,), *say_foreign(sign))
+
+
+def refuse_inside(out: Path, protocols: Path, name: NameOf) -> None:
+    """What is made must not lie among the protocols: there it would be read as one. Raises ContentError."""
+    if out.resolve().is_relative_to(protocols.resolve()):
+        hint = "Give another folder with --out."
+        raise ContentError([Problem(Place(name(out)), "what is made must not lie among the protocols", hint)])
 
 
 def load_library(folder: Path, today: date, name: NameOf) -> Library:
@@ -35,7 +49,7 @@ def load_library(folder: Path, today: date, name: NameOf) -> Library:
     beside = folder.resolve().parent / "clinic.yml"
     if os.path.lexists(beside):
         clinic, found = read_document(beside, ClinicSettings, name(beside))
-        problems += found
+        problems += [*found, *(_find_foreign_signs(clinic) if clinic else ())]
         library = replace(library, clinic=clinic.value) if clinic else library
     if problems:
         raise ContentError(problems)

@@ -18,8 +18,22 @@ def _read_today(text: str) -> date:
         raise argparse.ArgumentTypeError(f"'{text}' is not a day like 2026-05-01") from None
 
 
+def _read_jobs(text: str) -> int:
+    if not text.isdigit() or not 1 <= int(text) <= 512:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a number of processes from 1 to 512")
+    return int(text)
+
+
+def _add_many(command: argparse.ArgumentParser) -> None:
+    """For a whole clinic's cases at once."""
+    command.add_argument("--columns", type=Path, metavar="FILE.yml", help="which column of a table is which field")
+    command.add_argument("--jobs", type=_read_jobs, help="how many processes; as many as fit when left out")
+    command.add_argument("--resume", action="store_true", help="leave out what an earlier run has printed already")
+    command.add_argument("--scheduler", metavar="ADDRESS", help="print on a dask cluster, e.g. tcp://10.0.0.5:8786")
+
+
 def _add_cases(command: argparse.ArgumentParser, count: str, today: date) -> None:
-    command.add_argument("cases", type=Path, nargs=count, metavar="CASE.yml")
+    command.add_argument("cases", type=Path, nargs=count, metavar="CASE", help="a file, a folder, or a table (.csv)")
     command.add_argument("--today", type=_read_today, default=today, help="the day to print for")
 
 
@@ -43,7 +57,10 @@ def _add_people(add: Add, today: date) -> None:
     printing = add("handout")
     _add_cases(printing, "+", today)
     printing.add_argument("--calendar", action="store_true", help="also a calendar file of the days ahead")
-    _add_cases(add("coach"), "+", today)
+    coaching = add("coach")
+    _add_cases(coaching, "+", today)
+    _add_many(printing)
+    _add_many(coaching)
     planning = add("plan")
     planning.add_argument("case", type=Path, metavar="CASE.yml")
     planning.add_argument("--today", type=_read_today, default=today, help="the day to plan for")

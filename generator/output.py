@@ -7,12 +7,14 @@ from datetime import date
 from pathlib import Path
 
 from jinja2 import Environment
+from jinja2 import __version__ as jinja2_version
 
-from generator import display, posters, press
+from generator import display, posters, press, website
 from generator.data_files import make_data_files
+from generator.kept import Kept, hash_files
 from generator.model.case import Case
 from generator.model.library import Library
-from generator.plan.blocks import Site
+from generator.plan.blocks import Handout, Page, Site
 from generator.plan.calendar import write_calendar
 from generator.plan.coach import plan_coach_sheet
 from generator.plan.display import plan_display
@@ -21,6 +23,7 @@ from generator.plan.notices import NOTICE_PAPERS, notice_address, plan_notices
 from generator.plan.paper_key import key_address, plan_key
 from generator.plan.prose import Writer
 from generator.plan.protocol_page import PAPERS, sheet_address
+from generator.sheets import write_html
 
 Files = dict[str, bytes]
 Tell = Callable[[str], None]
@@ -28,7 +31,7 @@ NOT_SHARED = "no coach sheet, because share_with_coach is not true in this case"
 
 
 def make_notices(
-    library: Library, environment: Environment, folder: Path, kept: Path, wanted: str | None, tell: Tell
+    library: Library, environment: Environment, folder: Path, kept: Kept, wanted: str | None, tell: Tell
 ) -> Files:
     """The posters by their address on the site: all, or those of one protocol, or those to start from."""
     notices = plan_notices(library, wanted)
@@ -38,6 +41,27 @@ def make_notices(
         html = posters.write_notice(environment, notice)
         files[f"notices/{notice.file_stem}.pdf"] = press.print_kept(html, folder, kept, posters.NOTICE_STYLE)
     return files
+
+
+def hash_code(folder: Path) -> bytes:
+    """All that makes a page or a sheet out of a plan: our code, the templates, and the libraries behind them."""
+    sources = [*(folder / "generator").rglob("*.py"), *(folder / "templates").rglob("*.*")]
+    return f"{jinja2_version} ".encode() + hash_files(sources)
+
+
+def _print_general(environment: Environment, handout: Handout, folder: Path, kept: Kept, code: bytes) -> bytes:
+    html = kept.take("sheets", code, repr(handout), make=lambda: write_html(environment, handout).encode())
+    return press.print_kept(html.decode(), folder, kept)
+
+
+def write_kept_page(environment: Environment, folder: Path, kept: Kept) -> website.WritePage:
+    """What writes the pages of the site, each only where its plan or our code has changed."""
+    code = hash_code(folder)
+
+    def write(page: Page) -> bytes:
+        return kept.take("page", code, repr(page), make=lambda: website.write_page(environment, page))
+
+    return write
 
 
 def list_addresses(library: Library, site: Site) -> tuple[str, ...]:
@@ -53,16 +77,17 @@ def list_addresses(library: Library, site: Site) -> tuple[str, ...]:
 
 
 def make_site_files(
-    library: Library, site: Site, environment: Environment, folder: Path, kept: Path, tell: Tell
+    library: Library, site: Site, environment: Environment, folder: Path, kept: Kept, tell: Tell
 ) -> Files:
     """Everything of the site that is not a page: sheets, the key, notices, the display, data.
 
-    `kept` is where PDFs about nobody are kept from one time to the next; `tell` hears how far it is.
+    `kept` has what was made before; `tell` hears how far it is.
     """
     files: Files = {}
+    code = hash_code(folder)
     for number, handout in enumerate(site.handouts, 1):
         tell(f"sheets {number} of {len(site.handouts)}")
-        files[f"sheets/{handout.file_stem}.pdf"] = press.print_general(environment, handout, folder, kept)
+        files[f"sheets/{handout.file_stem}.pdf"] = _print_general(environment, handout, folder, kept, code)
     for paper in PAPERS:
         html = posters.write_key(environment, plan_key(Writer(library), paper))
         files[key_address(paper)] = press.print_kept(html, folder, kept, posters.KEY_STYLE)

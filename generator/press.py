@@ -2,25 +2,37 @@
 
 from __future__ import annotations
 
-import hashlib
 import logging
-import os
+import threading
 from collections.abc import Mapping
+from contextlib import redirect_stdout
 from functools import cache
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment
-from weasyprint import CSS, HTML
-from weasyprint import __version__ as weasyprint_version
-from weasyprint.text.fonts import FontConfiguration
-from weasyprint.urls import URLFetcher
 
+from generator.kept import Kept, hash_files
 from generator.plan.blocks import Handout
 from generator.problems import MakeError
 from generator.sheets import write_html
 
+with redirect_stdout(StringIO()):  # where a library is missing, the engine prints a page of its own
+    try:
+        from weasyprint import CSS, HTML
+        from weasyprint import __version__ as weasyprint_version
+        from weasyprint.text.ffi import pango
+        from weasyprint.text.fonts import FontConfiguration
+        from weasyprint.urls import URLFetcher
+    except OSError as error:
+        raise MakeError(
+            "the PDF engine needs the libraries Pango and HarfBuzz. Debian: apt-get install libpango-1.0-0 "
+            "libpangoft2-1.0-0 libharfbuzz-subset0. Mac: brew install pango. Fedora: dnf install pango harfbuzz."
+        ) from error
+
 _LOG = logging.getLogger("weasyprint")
+_ONE_AT_A_TIME = threading.Lock()  # what the engine warns about is heard by all who listen in this process
 
 
 class PressError(MakeError):
@@ -55,6 +67,11 @@ def print_pdf(html: str, folder: Path, style: str = "print.css") -> bytes:
 
     Raises PressError when the engine warns about anything.
     """
+    with _ONE_AT_A_TIME:
+        return _print_pdf(html, folder, style)
+
+
+def _print_pdf(html: str, folder: Path, style: str) -> bytes:
     listener = _Listener()
     _LOG.addHandler(listener)
     try:
@@ -70,34 +87,23 @@ def print_pdf(html: str, folder: Path, style: str = "print.css") -> bytes:
 
 @cache
 def _key_of_styles(folder: Path, style: str) -> bytes:
-    """What a printed page depends on beside its HTML: styles, fonts and the engine's version."""
-    files = [folder / "templates" / "print" / style, *sorted((folder / "site_overrides" / "fonts").glob("*.ttf"))]
-    digest = hashlib.sha256(weasyprint_version.encode())
-    for file in files:
-        digest.update(file.read_bytes())
-    return digest.digest()
+    """What a printed page depends on beside its HTML: styles, fonts and the engine's versions."""
+    files = [folder / "templates" / "print" / style, *(folder / "site_overrides" / "fonts").glob("*.ttf")]
+    return f"{weasyprint_version} {pango.pango_version()} ".encode() + hash_files(files)
 
 
-def print_kept(html: str, folder: Path, kept: Path, style: str = "print.css") -> bytes:
+def hash_press(folder: Path) -> bytes:
+    """What every printed page depends on beside its HTML."""
+    styles = sorted(path.name for path in (folder / "templates" / "print").glob("*.css"))
+    return b"".join(_key_of_styles(folder, style) for style in styles)
+
+
+def print_kept(html: str, folder: Path, kept: Kept, style: str = "print.css") -> bytes:
     """A PDF as from `print_pdf`, taken from `kept` where the same one was printed before.
 
-    Only for sheets that are about nobody: a person's handout is never kept here.
+    Only for sheets that are about nobody: a person's handout is never kept.
     """
-    name = hashlib.sha256(_key_of_styles(folder, style) + html.encode()).hexdigest()
-    path = kept / f"{name}.pdf"
-    if path.is_file():
-        return path.read_bytes()
-    pdf = print_pdf(html, folder, style)
-    kept.mkdir(parents=True, exist_ok=True)
-    made = path.with_suffix(f".{os.getpid()}")
-    made.write_bytes(pdf)
-    made.replace(path)
-    return pdf
-
-
-def print_general(environment: Environment, handout: Handout, folder: Path, kept: Path) -> bytes:
-    """A general sheet, taken from `kept` where the same one was printed before."""
-    return print_kept(write_html(environment, handout), folder, kept)
+    return kept.take("pdf", _key_of_styles(folder, style), html, make=lambda: print_pdf(html, folder, style))
 
 
 def print_handout(environment: Environment, handout: Handout, folder: Path) -> bytes:

@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+
+# Signs that cannot be seen, turn the direction of text, or make a terminal do something.
+_UNSEEN = re.compile("[\\x00-\\x1f\\x7f-\\x9f\\u200b-\\u200f\\u2028-\\u202e\\u2060-\\u206f\\ufeff\\ud800-\\udfff]")
+
+
+def show(text: str) -> str:
+    """A text that may come from anywhere, as it can be printed: what cannot be seen is told by its number."""
+    return _UNSEEN.sub(lambda found: f"\\u{ord(found.group()):04x}", text)
 
 
 @dataclass(frozen=True, order=True)
@@ -36,8 +45,8 @@ class Problem:
     rule: str = ""
 
     def __str__(self) -> str:
-        text = f"{self.place}: {self.message}"
-        return f"{text}\n    {self.hint}" if self.hint else text
+        text = show(f"{self.place}: {self.message}")
+        return f"{text}\n    {show(self.hint)}" if self.hint else text
 
 
 class ContentError(Exception):

@@ -23,12 +23,15 @@ Path_ = lib.Path
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 20
+MAX_PARTS = 30_000
+MAX_SLIPS = 1_000
 SPECIMEN = "_example.yml"
 STILL_TO_FILL = "still to fill"
 HOW_TO_FILL = "The comment above it says how to decide, here or in the annotated specimen."
 _FAST = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INT = re.compile(r"[-+]?[0-9]{1,15}")
 _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]{1,3})?")
+_HALF = re.compile("[\ud800-\udfff]")
 _NULLS = {"", "~", "null", "Null", "NULL"}
 _BOOLS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 
@@ -80,6 +83,20 @@ def _refuse_extras(event: Any) -> None:
         raise Unreadable(_line(event), f"the tag '{event.tag}' is not used here", "Leave it out.")
 
 
+def _refuse_half_signs(event: Any) -> None:
+    """An escape such as "\\ud83d" is half of a sign: it is no letter, and no file can hold it."""
+    if isinstance(event, yaml.ScalarEvent) and (half := _HALF.search(event.value)):
+        raise Unreadable(_line(event), f"'\\u{ord(half.group()):x}' is half a sign", "Write the sign itself.")
+
+
+def _refuse_too_many(parts: int, slips: int, event: Any) -> None:
+    """A file that goes on and on is not read to its end, and not answered with as many messages."""
+    if parts > MAX_PARTS:
+        raise Unreadable(_line(event), f"a file may have {MAX_PARTS:,} parts at the most", "Is this the right file?")
+    if slips > MAX_SLIPS:
+        raise Unreadable(_line(event), f"up to here there are {slips:,} slips", "Is this the right file?")
+
+
 def _build(events: Iterator[Any]) -> Tree:
     """Build plain data from events with a stack of open containers."""
     tree = Tree()
@@ -107,13 +124,15 @@ def _build(events: Iterator[Any]) -> Tree:
                 tree.lines[path] = tree.lines[(*base, "\0")]
         return path
 
-    for event in events:
+    for number, event in enumerate(events):
+        _refuse_too_many(number, len(tree.problems), event)
         if isinstance(event, yaml.DocumentStartEvent):
             documents += 1
             if documents > 1:
                 raise Unreadable(_line(event), "only one document may stand in a file", "Remove the line '---'.")
         elif isinstance(event, (yaml.SequenceStartEvent, yaml.MappingStartEvent, yaml.ScalarEvent, yaml.AliasEvent)):
             _refuse_extras(event)
+            _refuse_half_signs(event)
             wants_key = bool(stack) and isinstance(stack[-1][1], dict) and not stack[-1][2]
             if wants_key:
                 if not isinstance(event, yaml.ScalarEvent):
@@ -162,10 +181,10 @@ def _word(text: str, error: yaml.YAMLError) -> Unreadable:
     return Unreadable(line, "this file holds a sign that YAML does not allow", "Remove control characters.")
 
 
-def decode(raw: bytes) -> str:
+def decode(raw: bytes, most: int = MAX_BYTES) -> str:
     """The text of a file. Raises Unreadable where it is too large or not in UTF-8."""
-    if len(raw) > MAX_BYTES:
-        raise Unreadable(0, f"the file is larger than {MAX_BYTES:,} bytes", "Is this the right file?")
+    if len(raw) > most:
+        raise Unreadable(0, f"the file is larger than {most:,} bytes", "Is this the right file?")
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

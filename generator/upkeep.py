@@ -16,7 +16,7 @@ from generator.changes.report import Report
 from generator.changes.views import Sight, compare_views
 from generator.content import SPECIMEN, read_library, read_plain
 from generator.model.library import Library
-from generator.model.words import ID_SHAPE
+from generator.model.words import ID_SHAPE, KEPT_BY_WINDOWS
 from generator.plan.site import plan_site
 from generator.plan.views import list_views
 from generator.problems import ContentError, Place, Problem
@@ -197,6 +197,8 @@ def plan_new(kind: str, wanted: str, protocols: Path, project: Path, today: date
     """(path, text) of a new protocol or case. Raises ContentError for an id that is none, is taken or was given up."""
     if not ID_SHAPE.fits(wanted):
         raise _refuse(wanted, ID_SHAPE.must)
+    if wanted in KEPT_BY_WINDOWS:
+        raise _refuse(wanted, "no file can be called this on Windows", "Choose another.")
     if kind == "case":
         path, specimen = project / "cases" / f"{wanted}.yml", project / "templates" / "project" / "case.yml"
     else:

@@ -17,6 +17,7 @@ from pathlib import Path
 
 from jinja2 import Environment, TemplateError
 
+from generator.disk import exchange, find_leftovers, name_work, put_back
 from generator.draw.picture import draw
 from generator.plan.blocks import Page, Site
 from generator.plan.drawings import list_drawings
@@ -42,6 +43,9 @@ _NOT_NEEDED = (
 """What mkdocs and its theme write, and no page asks for."""
 
 
+WritePage = Callable[[Page], bytes]
+
+
 class WebsiteError(MakeError):
     """The site could not be built. An earlier site is untouched."""
 
@@ -63,12 +67,16 @@ def href_from(address: str) -> Callable[[str], str]:
     return href
 
 
-def write_page(environment: Environment, page: Page) -> str:
+def write_page(environment: Environment, page: Page) -> bytes:
     """One page as Markdown with HTML blocks."""
     drawings = {
         d.name: draw(d.picture, prefix=f"d{n}-", width_mm=d.width_mm) for n, d in enumerate(list_drawings(page))
     }
-    return render(environment, "site/page.md", href=href_from(page.address), drawings=drawings, page=page).lstrip()
+    return (
+        render(environment, "site/page.md", href=href_from(page.address), drawings=drawings, page=page)
+        .lstrip()
+        .encode()
+    )
 
 
 def _write_nav(site: Site) -> list[object]:
@@ -141,7 +149,9 @@ def _run_mkdocs(config: Path) -> None:
 @contextmanager
 def _work_folder(beside: Path) -> Iterator[Path]:
     beside.parent.mkdir(parents=True, exist_ok=True)
-    work = Path(tempfile.mkdtemp(prefix=".site-", dir=beside.parent))
+    for left in find_leftovers(beside.parent, "site"):
+        put_back(left, beside)
+    work = Path(tempfile.mkdtemp(prefix=name_work("site"), dir=beside.parent))
     try:
         yield work
     finally:
@@ -157,9 +167,12 @@ def _drop_what_is_not_needed(made: Path) -> None:
 def _swap(made: Path, target: Path, work: Path) -> None:
     """Put a finished folder in the place of an earlier one, which goes away with the work folder.
 
-    Another build may put its own there between the two steps. Then that one is the earlier one.
+    In one step, where the system can. Where it takes two, another build may put its own there between them. Then that
+    one is the earlier one.
     """
     made.chmod(0o755)
+    if target.is_dir() and exchange(made, target):
+        return
     for turn in itertools.count():
         earlier = work / f"earlier-{turn}"
         with suppress(FileNotFoundError):
@@ -180,10 +193,10 @@ def _write(path: Path, content: bytes) -> None:
     path.write_bytes(content)
 
 
-def _make_site(environment: Environment, site: Site, folder: Path, work: Path, files: Mapping[str, bytes]) -> Path:
+def _make_site(write: WritePage, site: Site, folder: Path, work: Path, files: Mapping[str, bytes]) -> Path:
     docs, made = work / "docs", work / "site"
     for page in site.pages:
-        _write(docs / page.address / "index.md", write_page(environment, page).encode())
+        _write(docs / page.address / "index.md", write(page))
     for address, content in files.items():
         _write(docs / address, content)
     _run_mkdocs(_write_config(folder, work, site))
@@ -195,16 +208,19 @@ def _make_site(environment: Environment, site: Site, folder: Path, work: Path, f
     return made
 
 
-def build_site(environment: Environment, site: Site, folder: Path, target: Path, files: Mapping[str, bytes]) -> None:
-    """Build the site into `target`. `files` are added as they are, by their address.
+def build_site(write: WritePage, site: Site, folder: Path, target: Path, files: Mapping[str, bytes]) -> None:
+    """Build the site into `target`. `write` makes the Markdown of a page; `files` are added as they are, by address.
 
     Everything is made beside the target and moved there at the end, so that a failure leaves an earlier site whole.
     Raises WebsiteError when a template is wrong or mkdocs warns about anything.
     """
     with _work_folder(target) as work:
         try:
-            made = _make_site(environment, site, folder, work, files)
+            made = _make_site(write, site, folder, work, files)
         except TemplateError as error:
             where = f"{getattr(error, 'name', None) or 'a template'}:{getattr(error, 'lineno', '?')}"
             raise WebsiteError(f"{where}: {error.message}") from error
+        except OSError as error:
+            error.filename = error.filename or os.fspath(target)
+            raise
         _swap(made, target, work)

@@ -8,19 +8,19 @@ import gzip
 import json
 import shutil
 import subprocess
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
-import pytest
 from site_under_test import PROJECT, read_library
 
 from generator import press, website
 from generator.desk.page import make_desk
+from generator.kept import Kept
 from generator.plan.site import plan_site
 from generator.render import make_environment
 
-KEPT = PROJECT / "build" / ".kept" / "desk"
+KEPT = Kept(PROJECT / "build" / ".kept")
 NODE = Path(__file__).with_name("desk_in_node.mjs")
 _PARTS = ("engine", "python", "ours", "kit")
 
@@ -28,12 +28,11 @@ _PARTS = ("engine", "python", "ours", "kit")
 @cache
 def desk_files() -> dict[str, bytes]:
     """Every file of the desk. The engine and what was compiled stay in build/, as they do for a build."""
-    if not (shutil.which("npm") and shutil.which("node")):
-        pytest.skip("the desk needs npm and node: ./run test installs them or tells how")
+    assert shutil.which("npm"), "the desk needs npm and node: ./run test installs them or tells how"
     library, problems = read_library(PROJECT / "protocols")
     assert not problems
-    KEPT.mkdir(parents=True, exist_ok=True)
-    with (KEPT / ".lock").open("w") as lock:
+    KEPT.folder.mkdir(parents=True, exist_ok=True)
+    with (KEPT.folder / ".lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         return make_desk(library, press.read_templates(PROJECT / "templates"), PROJECT, KEPT)
 
@@ -52,7 +51,7 @@ def build_desk_site(target: Path) -> Path:
             pages.append(bare)
     environment = make_environment(press.read_templates(PROJECT / "templates"))
     small = dataclasses.replace(site, pages=tuple(pages), handouts=())
-    website.build_site(environment, small, PROJECT, target, desk_files())
+    website.build_site(partial(website.write_page, environment), small, PROJECT, target, desk_files())
     return target
 
 
@@ -68,7 +67,7 @@ def start_node(questions: list[dict[str, Any]], place: Path) -> subprocess.Popen
     for kind in _PARTS:
         (place / kind).write_bytes(read_part(kind))
     (place / "questions.json").write_text(json.dumps(questions), encoding="utf-8")
-    engine = next(p for p in KEPT.glob("pyodide-*") if p.is_dir())
+    engine = next(p for p in KEPT.folder.glob("pyodide-*") if p.is_dir())
     call = ["node", str(NODE), str(engine), str(place)]
     return subprocess.Popen(call, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
 

@@ -5,21 +5,23 @@ from __future__ import annotations
 import dataclasses
 import sys
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 from jinja2 import Environment
 
-from generator import output, press, website
+from generator import display, output, press, website
 from generator.content import read_library
 from generator.model.library import Library
 from generator.plan.blocks import Site
+from generator.plan.display import plan_display
 from generator.plan.site import plan_site
 from generator.render import make_environment
 
 PROJECT = Path(__file__).resolve().parent.parent
 # Every page loads the index of the search. Where no test searches, it opens faster with an empty one.
 INDEX, NO_INDEX = "**/search_index.js", "var __index = {config: {}, docs: []}"
+DISPLAY = "display/"  # a page of its own kind, which is no part of the plan of the site
 STUB = b"%PDF-1.7\n% a stub: the sheets themselves are tested elsewhere\n"
 
 
@@ -39,14 +41,6 @@ def one_of_each_kind() -> list[str]:
     """The address of the shortest page of each kind."""
     pages = sorted(whole_site().pages, key=lambda page: len(repr(page)), reverse=True)
     return sorted({page.kind: page.address for page in pages}.values())
-
-
-def list_some_of_each_kind() -> list[str]:
-    """Every page, but of the kinds of which there are dozens only the seven longest."""
-    kinds: dict[str, list[str]] = {}
-    for page in sorted(whole_site().pages, key=lambda page: len(repr(page)), reverse=True):
-        kinds.setdefault(page.kind, []).append(page.address)
-    return [address for kind, found in kinds.items() for address in (found if kind == "referral" else found[:7])]
 
 
 def page_id(address: str) -> str:
@@ -73,12 +67,15 @@ def make_templates(**changed: str) -> Environment:
 
 
 def stub_sheets(site: Site) -> Mapping[str, bytes]:
-    """A stub for everything that pages link to and that is no page."""
-    return dict.fromkeys(output.list_addresses(whole_library(), site), STUB)
+    """The display, and a stub for everything else that pages link to and that is no page."""
+    shown = display.write_display(make_templates(), plan_display(whole_library()), PROJECT).encode()
+    return {**dict.fromkeys(output.list_addresses(whole_library(), site), STUB), display.ADDRESS: shown}
 
 
 def build(target: Path, site: Site, environment: Environment | None = None) -> Path:
-    website.build_site(environment or make_templates(), site, PROJECT, target, stub_sheets(site))
+    website.build_site(
+        partial(website.write_page, environment or make_templates()), site, PROJECT, target, stub_sheets(site)
+    )
     return target
 
 

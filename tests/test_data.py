@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import json
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -197,7 +198,7 @@ def test_the_map_of_the_site_names_every_page_and_only_where_it_stands() -> None
 def test_a_built_site_keeps_its_own_map(tmp_path: Path) -> None:
     site = small_site()
     files = {**stub_sheets(site), "sitemap.xml": write_sitemap(BASE, [p.address for p in site.pages])}
-    website.build_site(make_templates(), site, PROJECT, tmp_path / "site", files)
+    website.build_site(partial(website.write_page, make_templates()), site, PROJECT, tmp_path / "site", files)
     assert f"<loc>{BASE}injuries/" in (tmp_path / "site" / "sitemap.xml").read_text(encoding="utf-8")
     assert not (build(tmp_path / "other", site) / "sitemap.xml").exists()
 

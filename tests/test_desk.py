@@ -20,6 +20,7 @@ from generator import cli
 from generator.desk import engine, pack
 from generator.desk.bundle import list_library_sources, list_own_sources
 from generator.desk.engine import Engine, NoEngine, bring_engine
+from generator.kept import Kept
 from generator.model.library import Library
 
 MOST_BYTES = 6_000_000
@@ -81,7 +82,7 @@ def test_without_npm_the_site_is_built_and_the_page_says_so(
     project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, library: Library, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setattr(shutil, "which", lambda name: None)
-    files = cli._make_desk(library, {}, tmp_path / "kept")
+    files = cli._make_desk(library, {}, Kept(tmp_path / "kept"))
     assert files == {}
     assert capsys.readouterr().out == "the desk is left out: there is no npm on this machine\n"
     monkeypatch.setattr("desk_under_test.desk_files", lambda: files)
@@ -118,9 +119,9 @@ def test_packing_runs_outside_the_engine_too() -> None:
         assert file.namelist() == ["ours.pyc"]
 
 
-def test_everything_that_our_code_imports_is_there(project: Path) -> None:
+def test_everything_that_our_code_imports_is_there(project: Path, tmp_path: Path) -> None:
     """In the page an import that fails would be found only by the one who needs it."""
-    sources = {**list_own_sources(project), **dict(list_library_sources())}
+    sources = {**list_own_sources(project, Kept(tmp_path)), **dict(list_library_sources())}
     there = {pack.name_module(n.replace(".pyc", ".py")) for kind in ("python", "ours") for n in names_in(kind)}
     builtin = set(sys.builtin_module_names) | {
         "_typing",

@@ -18,6 +18,7 @@ RANKS = {
     "problems": 0,
     "options": 0,
     "disk": 0,
+    "kept": 0.5,
     "model": 1,
     "revisions": 1,
     "shape": 2,
@@ -27,6 +28,8 @@ RANKS = {
     "reckon": 3,
     "changes": 3,
     "rewrite": 4,
+    "table": 4,
+    "printed": 1,
     "checks": 4,
     "plan": 4,
     "specimen": 5,
@@ -45,6 +48,8 @@ RANKS = {
     "desk": 9,
     "output": 9,
     "loading": 9,
+    "many": 9.2,
+    "orders": 9.4,
     "cli": 10,
 }
 # Packages whose files build on each other; the topics of `reckon` stand alone, but for the one that holds formulas.

@@ -178,7 +178,7 @@ def test_run_tells_the_line_that_installs_what_the_tests_need(place):
     place.add("id", "echo 1000")
     done = place("test")
     assert done.returncode == 1
-    assert "\n    sudo apt-get install poppler-utils chromium nodejs npm\n" in done.stderr
+    assert "\n    sudo apt-get install poppler-utils chromium nodejs npm default-jre-headless\n" in done.stderr
     assert not (place.folder / ".venv").exists()
 
 

@@ -362,6 +362,7 @@ def test_a_target_that_cannot_be_replaced_stays(tmp_path: Path, monkeypatch: pyt
             raise PermissionError(13, "no")
         return rename(self, to)
 
+    monkeypatch.setattr(website, "exchange", lambda *_: False)
     monkeypatch.setattr(Path, "rename", refuse)
     with pytest.raises(PermissionError):
         website._swap(work / "site", target, work)

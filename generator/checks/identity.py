@@ -16,7 +16,7 @@ from generator.checks.walk import (
 )
 from generator.model.library import Library, Path
 from generator.model.protocol import Protocol, Referral, SignFit, Stage
-from generator.model.words import TEXT_SHAPE
+from generator.model.words import KEPT_BY_WINDOWS, TEXT_SHAPE
 from generator.problems import Problem, suggest
 
 # Lists whose entries are told apart by one of their keys.
@@ -34,6 +34,13 @@ def find_misnamed_files(library: Library) -> Iterator[Problem]:
         if document.value.id != name:
             message = f"the id '{document.value.id}' must be the name of the file, '{name}'"
             yield document.problem(("id",), message, "Rename the file or change the id.")
+
+
+def find_names_that_windows_keeps(library: Library) -> Iterator[Problem]:
+    """The id of a protocol or short entry must not be a name that Windows keeps, because files are called by it."""
+    for document in list_printed(library):
+        if document.value.id in KEPT_BY_WINDOWS:
+            yield document.problem(("id",), f"'{document.value.id}' can be no file on Windows", "Choose another id.")
 
 
 def _find_second_ones(ids: Iterable[str]) -> Iterator[tuple[int, str]]:

@@ -30,6 +30,7 @@ Rule = Callable[[Library], Iterator[Problem]]
 
 RULES: tuple[Rule, ...] = (
     identity.find_misnamed_files,
+    identity.find_names_that_windows_keeps,
     identity.find_repeated_ids,
     identity.find_repeated_parts,
     identity.find_repeated_entries,
@@ -112,6 +113,7 @@ RULES: tuple[Rule, ...] = (
     wording.find_talk_about_the_patient,
     wording.find_exclamation_marks,
     wording.find_markup,
+    wording.find_signs_that_no_font_has,
     wording.find_keys_out_of_order,
     wording.find_gaps_that_cannot_be_filled,
     reading.find_long_sentences,

@@ -8,6 +8,7 @@ from functools import lru_cache
 from string import Formatter
 
 from generator.checks.walk import list_documents, list_entries, walk_all_prose, walk_parts
+from generator.model.lettering import find_foreign, say_foreign
 from generator.model.library import Library
 from generator.problems import Problem
 
@@ -50,6 +51,13 @@ def find_markup(library: Library) -> Iterator[Problem]:
     for leaf in walk_all_prose(library):
         if found := _search(_MARKUP, leaf.text):
             yield leaf.problem(f"'{found}' must not stand in plain text")
+
+
+def find_signs_that_no_font_has(library: Library) -> Iterator[Problem]:
+    """No text must hold a sign that none of our fonts has, or one that cannot be seen."""
+    for leaf in walk_all_prose(library):
+        if sign := find_foreign(leaf.text):
+            yield leaf.problem(*say_foreign(sign))
 
 
 @lru_cache(maxsize=2_000)

@@ -7,7 +7,6 @@ import gzip
 import hashlib
 import importlib.util
 import io
-import os
 import re
 import subprocess
 import tempfile
@@ -18,6 +17,7 @@ from pathlib import Path
 
 from generator.desk import pack
 from generator.desk.engine import Engine, NoEngine, bring_engine, find_program
+from generator.kept import Kept
 
 HERE = Path(__file__).parent
 ROOT_MODULES = ("generator.door", "generator.tree")
@@ -38,28 +38,22 @@ class Part:
     packed: bytes
 
 
-def pack_part(kind: str, content: bytes, kept: Path) -> Part:
-    """A part, packed; from `kept` where it was packed before."""
+def pack_part(kind: str, content: bytes, kept: Kept) -> Part:
     name = f"{kind}-{hashlib.sha256(content).hexdigest()[:10]}"
-    path = kept / f"{name}.gz"
-    if not path.is_file():
-        for earlier in kept.glob(f"{kind}-*.gz"):
-            earlier.unlink(missing_ok=True)
-        _write_whole(path, gzip.compress(content, 9, mtime=0))
-    return Part(kind, name, path.read_bytes())
+    return Part(kind, name, kept.take("packed", content, make=lambda: gzip.compress(content, 9, mtime=0)))
 
 
-def _write_whole(path: Path, content: bytes) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    made = path.with_suffix(f".{os.getpid()}")
-    made.write_bytes(content)
-    made.replace(path)
-
-
-def list_own_sources(project: Path) -> dict[str, bytes]:
+def list_own_sources(project: Path, kept: Kept) -> dict[str, bytes]:
     """Our modules that the door needs, by their path in the project."""
     folder = project / "generator"
     found = {p.relative_to(project).as_posix(): p.read_bytes() for p in sorted(folder.rglob("*.py"))}
+    told = (part for pair in found.items() for part in pair)
+    needed = kept.take("needed", *told, make=lambda: "\n".join(_find_needed(found)).encode()).decode().split("\n")
+    return {path: found[path] for path in needed}
+
+
+def _find_needed(found: Mapping[str, bytes]) -> list[str]:
+    """The paths of the modules that the door imports, and of those that they import."""
     paths = {pack.name_module(path): path for path in found}
     needed: set[str] = set()
     waiting = list(ROOT_MODULES)
@@ -70,7 +64,7 @@ def list_own_sources(project: Path) -> dict[str, bytes]:
         if path and path not in needed:
             needed.add(path)
             waiting += pack.list_imports(name, path.endswith("/__init__.py"), found[path], deep=True)
-    return {path: found[path] for path in sorted(needed)}
+    return sorted(needed)
 
 
 def list_library_sources() -> Iterator[tuple[str, bytes]]:
@@ -92,19 +86,15 @@ def _zip(sources: Mapping[str, bytes]) -> bytes:
     return target.getvalue()
 
 
-def compile_sources(engine: Engine, sources: Mapping[str, bytes], kept: Path) -> tuple[bytes, bytes]:
-    """The standard library and our modules, compiled; from `kept` where nothing has changed."""
-    ours = _zip(sources)
-    packer = HERE / "pack.py"
-    script = HERE / "compile.mjs"
-    told = hashlib.sha256(engine.integrity.encode() + packer.read_bytes() + script.read_bytes() + ours).hexdigest()
-    done = kept / f"compiled-{told[:32]}.zip"
-    if not done.is_file():
-        content = _zip(dict(zip(("standard", "ours"), _compile(engine, packer, script, ours), strict=True)))
-        for earlier in kept.glob("compiled-*.zip"):
-            earlier.unlink(missing_ok=True)
-        _write_whole(done, content)
-    with zipfile.ZipFile(done) as file:
+def compile_sources(engine: Engine, sources: Mapping[str, bytes], kept: Kept) -> tuple[bytes, bytes]:
+    """The standard library and our modules, compiled."""
+    ours, packer, script = _zip(sources), HERE / "pack.py", HERE / "compile.mjs"
+
+    def make() -> bytes:
+        return _zip(dict(zip(("standard", "ours"), _compile(engine, packer, script, ours), strict=True)))
+
+    made = kept.take("compiled", engine.integrity, packer.read_bytes(), script.read_bytes(), ours, make=make)
+    with zipfile.ZipFile(io.BytesIO(made)) as file:
         return file.read("standard"), file.read("ours")
 
 
@@ -139,10 +129,10 @@ def write_print_css(project: Path) -> str:
     return _URL.sub(inline, path.read_text(encoding="utf-8")) + screen.read_text(encoding="utf-8")
 
 
-def make_parts(project: Path, kit: str, kept: Path) -> tuple[Engine, tuple[Part, ...]]:
+def make_parts(project: Path, kit: str, kept: Kept) -> tuple[Engine, tuple[Part, ...]]:
     """The engine and everything else that the page loads. Raises NoEngine where it cannot be made."""
-    engine = bring_engine(kept)
-    sources = {**list_own_sources(project), **dict(list_library_sources())}
+    engine = bring_engine(kept.folder)
+    sources = {**list_own_sources(project, kept), **dict(list_library_sources())}
     standard, ours = compile_sources(engine, sources, kept)
     contents = {
         "engine": engine.read("pyodide.asm.wasm"),

@@ -14,6 +14,7 @@ from generator.desk.bundle import LIBRARIES, Part, make_parts
 from generator.desk.engine import Engine
 from generator.door import write_kit
 from generator.draw.desk_hand import DeskView, draw_desk_hand, find_touch_point
+from generator.kept import Kept
 from generator.model.library import Library
 from generator.plan.desk_form import ADDRESS, DeskForm, FormInjury, plan_desk_form
 from generator.plan.prose import Writer
@@ -105,10 +106,10 @@ def write_script(part: Part) -> bytes:
     return f'desk.given({json.dumps(part.kind)}, "{content}");\n'.encode()
 
 
-def make_desk(library: Library, templates: Mapping[str, str], project: Path, kept: Path) -> dict[str, bytes]:
+def make_desk(library: Library, templates: Mapping[str, str], project: Path, kept: Kept) -> dict[str, bytes]:
     """Every file of the desk by its address. Raises NoEngine where it cannot be made here.
 
-    `kept`: a folder where the engine and what was compiled stay for the next time.
+    `kept` has the engine, and what was compiled and packed before.
     """
     engine, parts = make_parts(project, write_kit(library, templates), kept)
     files = {

@@ -18,6 +18,8 @@ Paper = Literal["A4", "Letter"]
 PrintSize = Literal[12, 14, 18, 24]
 
 FINGERS: tuple[Finger, ...] = ("index", "middle", "ring", "little")
+# Names that Windows keeps for devices: there, no file can be called so, whatever its ending.
+KEPT_BY_WINDOWS = frozenset({"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))})
 COMMON_PRACTICE = "common-practice"
 # Stands in a new file wherever an author has not decided yet. Nothing that holds it can be read.
 TO_FILL = "<to fill>"
@@ -39,7 +41,7 @@ class Shape:
         return {"type": "str", "strict": True, "pattern": self.pattern, "max_length": self.max_length}
 
     def fits(self, text: str) -> bool:
-        return len(text) <= self.max_length and re.search(self.pattern, text) is not None
+        return len(text) <= self.max_length and re.fullmatch(self.pattern, text) is not None
 
 
 ID_SHAPE = Shape(r"^[a-z0-9]+(-[a-z0-9]+)*$", "must be an id: small letters, digits and single hyphens", 60)

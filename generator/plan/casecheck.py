@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from generator.model.case import Case
+from generator.model.lettering import find_foreign, say_foreign
 from generator.model.library import Document, Library, Path
 from generator.model.protocol import Protocol, Stage
 from generator.problems import Problem, suggest
@@ -13,6 +14,8 @@ from generator.reckon import loads, tape
 from generator.reckon.windows import Begun, find_faults
 
 Finding = tuple[Path, str, str]
+YEARS = range(1950, 2150)
+"""Of these the calendar can count months ahead, and nobody alive climbed before."""
 
 
 def read_day(text: str) -> date | None:
@@ -39,8 +42,30 @@ def _dates(case: Case) -> Iterator[tuple[Path, str]]:
 
 def _find_impossible_days(case: Case) -> Iterator[Finding]:
     for path, written in _dates(case):
-        if read_day(written) is None:
+        day = read_day(written)
+        if day is None:
             yield path, f"the calendar has no day {written}", "Dates are written year-month-day."
+        elif day.year not in YEARS:
+            yield path, f"{written} is no day that a case can have", "Is the year right?"
+
+
+def _texts(case: Case) -> Iterator[tuple[Path, str | None]]:
+    yield ("reference",), case.reference
+    yield ("name",), case.name
+    yield ("note",), case.note
+    for n, important in enumerate(case.important_dates):
+        yield ("important_dates", n, "what"), important.what
+    if case.clinic:
+        for key in ("name", "phone", "emergency_number"):
+            yield ("clinic", key), getattr(case.clinic, key)
+        for n, line in enumerate(case.clinic.lines):
+            yield ("clinic", "lines", n), line
+
+
+def _find_foreign_signs(case: Case) -> Iterator[Finding]:
+    for path, text in _texts(case):
+        if sign := find_foreign(text or ""):
+            yield path, *say_foreign(sign)
 
 
 def stages_of(protocol: Protocol, grade: str) -> tuple[Stage, ...]:
@@ -118,6 +143,7 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
 def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Finding]:
     """Every reason why this case cannot be printed: (path in the case's own keys, what must hold, a way out)."""
     yield from _find_impossible_days(case)
+    yield from _find_foreign_signs(case)
     for fault in tape.find_faults(case.finger_sizes):
         yield fault.path, fault.must, ""
     protocol = library.find_protocol(case.protocol)

@@ -31,6 +31,7 @@ def test_both_pythons_make_the_same_sheets(library: Library, project: Path, tmp_
     cases = make_cases(library, COUNT, TODAY)
     questions = [ask("sheets", case) for case in cases]
     questions += [ask(what, case) for case in cases[:20] for what in ("save", "calendar")]
+    questions += [ask("sheets", {**cases[0], "name": name}) for name in ("日本語 😀", "a\u202eb", "a\u2028b")]
     node = start_node(questions, tmp_path)
     templates = press.read_templates(project / "templates")
     door = open_door(write_kit(library, templates))
@@ -41,5 +42,6 @@ def test_both_pythons_make_the_same_sheets(library: Library, project: Path, tmp_
     for answer in here[:COUNT]:
         answer["html"] = hashlib.sha256(answer["html"].encode()).hexdigest()  # none is refused
     assert len({answer["html"] for answer in here[:COUNT]}) > 0.95 * COUNT  # and they differ
+    assert [answer["findings"][0]["at"] for answer in here[-3:]] == ["name"] * 3
     there = read_answers(node, tmp_path)
     assert [at for at, (one, other) in enumerate(zip(here, there, strict=True)) if one != other] == []

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-import pytest
 from playwright.sync_api import Browser, Page
-from site_under_test import INDEX, NO_INDEX, list_some_of_each_kind, one_of_each_kind, page_id, whole_site
+from site_under_test import DISPLAY, INDEX, NO_INDEX, whole_site
 
 Opener = Callable[..., Page]
 SITE = whole_site()
@@ -31,7 +30,7 @@ def test_pages_open_from_a_folder_ask_for_no_other_place_and_fit(browser: Browse
     page.goto(f"{home}index.html")
     page.wait_for_load_state("networkidle")
     context.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
-    for address in [*list_some_of_each_kind(), "404.html"]:
+    for address in [*(page.address for page in SITE.pages), DISPLAY, "404.html"]:
         page.goto(f"{home}{address}{'' if address.endswith('.html') else 'index.html'}")
         widest = page.evaluate("document.documentElement.scrollWidth")
         assert widest <= 320, f"{address} is {widest} wide on a screen of 320"
@@ -39,18 +38,6 @@ def test_pages_open_from_a_folder_ask_for_no_other_place_and_fit(browser: Browse
     left_behind = "net::ERR_ABORTED"  # the next page was opened before the icon of the last one had come
     assert [what for what in trouble if not what.endswith(left_behind)] == []
     context.close()
-
-
-@pytest.mark.parametrize("address", one_of_each_kind(), ids=page_id)
-def test_a_page_fits_on_a_phone_also_with_wider_spacing(open_page: Opener, address: str) -> None:
-    """WCAG 1.4.12: a reader may set this spacing, and nothing may be lost."""
-    page = open_page(address, 390)
-    assert page.evaluate("document.documentElement.scrollWidth") <= 390
-    page.add_style_tag(
-        content="* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important }"
-        " p { margin-bottom: 2em !important }"
-    )
-    assert page.evaluate("document.documentElement.scrollWidth") <= 390
 
 
 def test_search_finds_pages_from_a_folder(open_page: Opener, search_for: Callable[[Page, str], None]) -> None:
@@ -87,38 +74,6 @@ def test_single_letters_are_not_commands(open_page: Opener) -> None:
     page.wait_for_timeout(100)
     assert page.evaluate("document.activeElement.tagName") == "BODY"
     assert page.url.endswith("injuries/pulley/index.html")
-
-
-def tab_through(page: Page) -> list[tuple[str, float]]:
-    """What the keyboard reaches, each with the width of the line that shows it (its own or its form's)."""
-    reached = []
-    for _ in range(100):
-        page.keyboard.press("Tab")
-        if page.evaluate("document.activeElement === document.body"):
-            break
-        reached.append(
-            page.evaluate(
-                """() => {
-                    const here = document.activeElement, box = here.getBoundingClientRect();
-                    const lines = [here, here.form].filter(Boolean).map(getComputedStyle);
-                    const widths = lines.map(s => s.outlineStyle === "none" ? 0 : parseFloat(s.outlineWidth));
-                    const seen = box.width > 0 && box.bottom > 0 && box.top < innerHeight;
-                    return [(here.textContent.trim() || here.name), seen ? Math.max(...widths) : 0];
-                }"""
-            )
-        )
-    return [(name, width) for name, width in reached]
-
-
-@pytest.mark.parametrize("width", [390, 1280])
-def test_the_keyboard_reaches_everything_and_shows_where_it_is(open_page: Opener, width: int) -> None:
-    reached = tab_through(open_page("injuries/", width))
-    names = [name for name, _ in reached]
-    assert names[:2] == ["Skip to content", "Fingerpost"]
-    assert ("Menu" in names) == (width == 390)
-    assert "query" in names
-    assert {"Pulley injury of the finger", "Drooping fingertip"} <= set(names)
-    assert [name for name, line in reached if line < 2] == []
 
 
 def test_the_menu_opens_with_the_keyboard_on_a_phone(open_page: Opener) -> None:
@@ -199,6 +154,9 @@ def test_a_wordy_table_is_stacked_on_a_phone_and_stays_a_table(open_page: Opener
     assert table.evaluate("t => getComputedStyle(t).display") == "block"
     assert table.get_by_role("columnheader").count() == 3
     assert table.get_by_role("rowheader").count() >= 3
+    # Said in so many words as well: laid out as blocks, it would be no table any more for some browsers.
+    said = table.evaluate("t => [t, ...t.querySelectorAll('*')].map(part => part.getAttribute('role')).filter(Boolean)")
+    assert set(said) == {"table", "rowgroup", "row", "columnheader", "rowheader", "cell"}
 
 
 def test_on_paper_only_the_page_is_left(open_page: Opener) -> None:

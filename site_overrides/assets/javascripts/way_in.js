@@ -185,6 +185,7 @@
     const found = fromAddress();
     if (found.length || location.hash.length < 2) { answers = new Set(found); show(); } else toAddress();
   });
+  addEventListener("pageshow", show); // a browser may have put ticks back that are no answers any more
   answers = new Set(fromAddress());
   signs.open = !answers.has(no + warning);
   all(".way-form").forEach((part) => { part.hidden = false; });

@@ -1,0 +1,140 @@
+"""A collection and a case whose every text is hostile, its harmless twin, and all that is made from them."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment
+
+from generator import display, posters, press
+from generator.content import read_case, read_library
+from generator.model.case import Case
+from generator.model.clinic import ClinicSettings
+from generator.model.library import Library
+from generator.model.protocol import Change, Protocol
+from generator.model.shared import Retired
+from generator.plan.coach import plan_coach_sheet
+from generator.plan.display import plan_display
+from generator.plan.general import plan_general_handout
+from generator.plan.handout import plan_handout
+from generator.plan.notices import plan_notices
+from generator.plan.paper_key import plan_key
+from generator.plan.prose import Writer
+from generator.render import make_environment
+from generator.sheets import write_html
+from hostile.payloads import FAMILIES, mark, tame
+from hostile.planting import plant_in, plant_in_library
+
+PROJECT = Path(__file__).resolve().parents[2]
+TODAY = date(2026, 11, 25)
+CASE = PROJECT / "tests" / "golden" / "cases" / "pulley-left-ring.yml"
+
+
+@dataclass
+class Planted:
+    """A planted collection, the field behind each number, and the payload that was planted there."""
+
+    library: Library
+    fields: dict[int, str]
+    payloads: dict[int, str]
+
+
+@cache
+def full_library() -> Library:
+    """The shipped collection with something in each field that is still empty there."""
+    library, problems = read_library(PROJECT / "protocols")
+    assert not problems
+    words = library.vocabularies
+    terms = tuple(dataclasses.replace(term, also_called=("word",)) for term in words.terms)
+    retired = (Retired(id="old-name", now="pulley", since="0.1.0", reason="Renamed."),)
+    protocols = tuple(dataclasses.replace(d, value=_fill(d.value)) for d in library.protocols)
+    return dataclasses.replace(
+        library,
+        protocols=protocols,
+        vocabularies=dataclasses.replace(words, terms=terms, retired=retired),
+        clinic=ClinicSettings(name="Gym", emergency_number="112", site_address="https://example.org/fingers/"),
+    )
+
+
+def _fill(protocol: Protocol) -> Protocol:
+    status = dataclasses.replace(protocol.status, state="approved", reviewer_role="Doctor", reviewed="2026-11-01")
+    change = Change(version=status.version, date="2026-11-02", what="A word.", reason="It was hard to read.")
+    return dataclasses.replace(protocol, status=status, changes=(change,))
+
+
+class Planter:
+    """Gives each text a number and a payload of its own. `turn`: which kind of payload comes first."""
+
+    def __init__(self, hostile: bool, turn: int) -> None:
+        self.hostile, self.turn = hostile, turn
+        self.fields: dict[int, str] = {}
+        self.payloads: dict[int, str] = {}
+
+    def plant(self, field: str, old: str) -> str:
+        number = len(self.fields)
+        payload = FAMILIES[(number + self.turn) % len(FAMILIES)]
+        self.fields[number], self.payloads[number] = field, " ".join(payload.split())
+        text = mark(number, payload if self.hostile else tame(payload))
+        if field == "Phrase.says":  # a phrase has gaps in curly brackets: a bracket that is none is written twice
+            text = text.replace("{", "{{").replace("}", "}}")
+        return f"{old} {text}"
+
+
+@cache
+def plant_library(hostile: bool, turn: int = 0) -> Planted:
+    planter = Planter(hostile, turn)
+    library = plant_in_library(full_library(), planter.plant)
+    return Planted(library, planter.fields, planter.payloads)
+
+
+@cache
+def demo_case() -> Case:
+    document, problems = read_case(CASE, CASE.name)
+    assert document, problems
+    return document.value
+
+
+def plant_case(hostile: bool, turn: int = 0) -> tuple[Case, dict[int, str]]:
+    """A case with a text of its own in each field, and the payload behind each number."""
+    planter = Planter(hostile, turn)
+    return plant_in(demo_case(), planter.plant), planter.payloads
+
+
+@cache
+def templates() -> dict[str, str]:
+    return dict(press.read_templates(PROJECT / "templates"))
+
+
+def spoil(name: str, old: str, new: str) -> Environment:
+    """The project's templates with a hole in one of them."""
+    assert old in templates()[name]
+    return make_environment({**templates(), name: templates()[name].replace(old, new)})
+
+
+@cache
+def sound() -> Environment:
+    return make_environment(templates())
+
+
+Maker = Callable[[Library, Case, Environment], str]
+MADE: dict[str, Maker] = {
+    "general sheets": lambda lib, _, env: write_html(env, plan_general_handout(lib, _protocol(lib), "A4")),
+    "handout": lambda lib, case, env: write_html(env, plan_handout(lib, case, TODAY)),
+    "coach sheet": lambda lib, case, env: posters.write_coach_sheet(env, plan_coach_sheet(lib, case, TODAY)),
+    "notice": lambda lib, _, env: posters.write_notice(env, plan_notices(lib, "pulley")[0]),
+    "first notice": lambda lib, _, env: posters.write_notice(env, plan_notices(lib, "start")[0]),
+    "key": lambda lib, _, env: posters.write_key(env, plan_key(Writer(lib), "A4")),
+    "display": lambda lib, _, env: display.write_display(env, plan_display(lib), PROJECT),
+}
+"""Everything that is printed or shown on a screen of its own, and how its HTML is made."""
+
+
+def _protocol(library: Library) -> Protocol:
+    found = library.find_protocol("pulley")
+    assert found
+    return found

@@ -1,0 +1,212 @@
+"""Thousands of cases: the same sheets wherever they are made, one bad case costs no other, and a run can go on."""
+
+from __future__ import annotations
+
+import os
+import signal
+import stat
+from collections.abc import Callable, Iterator
+from concurrent.futures import Executor, ProcessPoolExecutor
+from datetime import date
+from multiprocessing import get_context
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator import cli, many, orders
+from generator.model.library import Library
+
+CASE = "tests/golden/cases/growth-plate-left-middle.yml"
+TODAY = date(2026, 11, 25)
+Files = dict[str, bytes]
+
+
+def quiet(text: str) -> None:
+    pass
+
+
+@pytest.fixture
+def cases(project: Path, tmp_path: Path) -> Path:
+    """Six cases in two folders: four are right, one is wrong, one is no case."""
+    text = (project / CASE).read_text(encoding="utf-8")
+    folder = tmp_path / "cases"
+    (folder / "new").mkdir(parents=True)
+    for number in range(4):
+        told = text.replace("reference: ", f"reference: {number} ", 1)
+        (folder / ("new" if number % 2 else "") / f"{number}.yml").write_text(told, encoding="utf-8")
+    (folder / "4.yml").write_text(text.replace("finger: middle", "finger: thumb"), encoding="utf-8")
+    (folder / "5.yml").write_text("{", encoding="utf-8")
+    return folder
+
+
+def make_kit(library: Library, content: bytes = b"") -> many.Kit:
+    return many.make_kit(library, TODAY, "handout", False, content)
+
+
+def print_into(
+    folder: Path, kit: many.Kit, cases: Path, opener: Callable[[], Executor], workers: int, resume: bool = False
+) -> orders.Run:
+    found = orders.list_orders([cases], None, Path.as_posix)
+    return orders.print_all(kit, found, opener, workers, folder, resume, Path.as_posix, quiet, quiet)
+
+
+def read_all(folder: Path) -> Files:
+    return {path.name: path.read_bytes() for path in sorted(folder.glob("growth*.pdf"))}
+
+
+@pytest.fixture(scope="module")
+def made_here(library: Library) -> Callable[[Path, Path], Files]:
+    def made_here(cases: Path, folder: Path) -> Files:
+        print_into(folder, make_kit(library), cases, many.Here, 1)
+        return read_all(folder)
+
+    return made_here
+
+
+def test_two_processes_make_the_same_bytes(
+    library: Library, cases: Path, tmp_path: Path, made_here: Callable[[Path, Path], Files]
+) -> None:
+    run = print_into(tmp_path / "two", make_kit(library), cases, lambda: many.open_executor(2), 2)
+    assert (run.printed, len(run.refused), run.failed) == (4, 2, {})
+    assert read_all(tmp_path / "two") == made_here(cases, tmp_path / "one")
+    assert len(read_all(tmp_path / "two")) == 4
+    for path in (tmp_path / "two").iterdir():
+        assert stat.S_IMODE(path.stat().st_mode) == 0o600
+
+
+def test_a_cluster_makes_the_same_bytes(
+    library: Library, cases: Path, tmp_path: Path, made_here: Callable[[Path, Path], Files]
+) -> None:
+    """The very way of `--scheduler`, on a dask cluster of two workers on this computer."""
+    import distributed
+
+    options: dict[str, Any] = {"n_workers": 2, "threads_per_worker": 1, "dashboard_address": None}
+    with distributed.LocalCluster(**options, local_directory=str(tmp_path)) as cluster:
+        opener, workers = many.choose_workers(None, cluster.scheduler_address, 4)
+        assert workers == 2
+        run = print_into(tmp_path / "far", make_kit(library), cases, opener, workers)
+    assert (run.printed, len(run.refused), run.failed) == (4, 2, {})
+    assert read_all(tmp_path / "far") == made_here(cases, tmp_path / "one")
+
+
+def test_no_scheduler_is_told_in_one_line(
+    project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def no_client(address: str, **more: object) -> None:
+        raise OSError("Timed out trying to connect")
+
+    monkeypatch.setattr("distributed.Client", no_client)
+    call = ["--out", str(tmp_path), "handout", str(project / CASE), "--scheduler", "tcp://127.0.0.1:1"]
+    assert cli.main(call) == 1
+    assert capsys.readouterr().out == "nothing was made: no scheduler answers at tcp://127.0.0.1:1\n"
+
+
+def test_a_worker_with_other_code_prints_nothing(
+    library: Library, cases: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Else a cluster where an update was forgotten would print sheets of an older version among the new."""
+    kit = make_kit(library)
+    monkeypatch.setattr(many, "_hash_code", lambda: b"another")
+    run = print_into(tmp_path / "out", kit, cases, many.Here, 1)
+    assert set(run.failed.values()) == {many.OTHER_VERSION}
+    assert not (tmp_path / "out").exists()
+
+
+def die_at_two(kit: many.Kit, order: many.Order) -> many.Made:
+    if order.name == "2":
+        os.kill(os.getpid(), signal.SIGKILL)
+    return many.Made({order.name: b"made"})
+
+
+def break_at_two(kit: many.Kit, order: many.Order) -> many.Made:
+    if order.name == "2":
+        raise ZeroDivisionError("by nought")
+    return many.Made({order.name: b"made"})
+
+
+@pytest.mark.parametrize(
+    ("make", "told"), [(die_at_two, many.ENDED), (break_at_two, "ZeroDivisionError: by nought")], ids=["dies", "breaks"]
+)
+def test_a_case_that_kills_its_process_costs_no_other(
+    make: Callable[[many.Kit, many.Order], many.Made], told: str, library: Library, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(many, "make", make)
+
+    def opener() -> Executor:
+        return ProcessPoolExecutor(2, mp_context=get_context("fork"))
+
+    asked = [many.Order(str(number), "") for number in range(8)]
+    came = list(many.make_all(make_kit(library), asked, opener, 2))
+    assert sorted(order.name for order, _ in came) == [str(number) for number in range(8)]
+    assert [(order.name, made.failed[: len(told)]) for order, made in came if made.failed] == [("2", told)]
+
+
+def test_few_cases_are_under_way_at_a_time(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Else the texts of all cases, and all their sheets, would lie in memory together."""
+    given = 0
+
+    def give() -> Iterator[many.Order]:
+        nonlocal given
+        for number in range(40):
+            given += 1
+            yield many.Order(str(number), "")
+
+    monkeypatch.setattr(many, "make", break_at_two)
+    for taken, _ in enumerate(many.make_all(make_kit(library), give(), many.Here, 2), 1):
+        assert given - taken <= 2 * many.AHEAD
+
+
+def test_a_run_goes_on_where_it_ended(library: Library, cases: Path, tmp_path: Path) -> None:
+    kit, folder = make_kit(library), tmp_path / "out"
+    assert print_into(folder, kit, cases, many.Here, 1).printed == 4
+    gone = sorted(folder.glob("growth*.pdf"))[0]
+    gone.unlink()
+    text = (cases / "0.yml").read_text(encoding="utf-8")
+    (cases / "0.yml").write_text(text.replace("reference: 0", "reference: 00"), encoding="utf-8")
+    again = print_into(folder, kit, cases, many.Here, 1, resume=True)
+    assert again.printed in (1, 2)  # the changed one, and the one whose file is gone, unless they are the same
+    assert again.printed + again.there == 4
+    assert print_into(folder, kit, cases, many.Here, 1, resume=True).there == 4
+    other = make_kit(library, b"protocols have changed")
+    assert print_into(folder, other, cases, many.Here, 1, resume=True).there == 0
+
+
+def test_the_list_of_what_is_printed_says_nothing_about_anybody(library: Library, cases: Path, tmp_path: Path) -> None:
+    print_into(tmp_path / "out", make_kit(library), cases, many.Here, 1)
+    for line in (tmp_path / "out" / ".printed").read_text(encoding="utf-8").splitlines():
+        key, *names = line.split("\t")
+        assert len(key) == 64
+        assert all((tmp_path / "out" / name).is_file() for name in names)
+
+
+def test_the_command_ends_with_a_table_and_every_reason(
+    cases: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    call = ["--out", str(tmp_path), "handout", str(cases), "--today", "2026-11-25", "--jobs", "1"]
+    assert cli.main(call) == 1
+    out = capsys.readouterr().out
+    assert "\nprinted             4\nrefused             2  1 × a thumb has other pulleys" in out
+    assert "4.yml:" in out
+    assert out.endswith("2 problems\n")
+
+
+def test_a_folder_without_cases_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "empty").mkdir()
+    assert cli.main(["--out", str(tmp_path), "handout", str(tmp_path / "empty")]) == 1
+    assert "there is no case in this folder" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("seconds", "told"),
+    [
+        (0.2, "1 second"),
+        (59, "59 seconds"),
+        (89, "89 seconds"),
+        (90, "2 minutes"),
+        (5399, "90 minutes"),
+        (7200, "2 hours"),
+    ],
+)
+def test_time_left_is_told_in_a_unit_that_says_something(seconds: float, told: str) -> None:
+    assert orders.write_duration(seconds) == told
