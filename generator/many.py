@@ -148,7 +148,7 @@ def open_executor(jobs: int) -> Executor:
     ways = multiprocessing.get_all_start_methods()
     context = multiprocessing.get_context("forkserver" if "forkserver" in ways else "spawn")
     if "forkserver" in ways:
-        context.set_forkserver_preload([__name__])
+        context.set_forkserver_preload(["weasyprint", __name__])
     return ProcessPoolExecutor(jobs, mp_context=context, initializer=_leave_interrupts_to_the_parent)
 
 
@@ -186,6 +186,7 @@ def choose_workers(jobs: int | None, scheduler: str | None, cases: int) -> tuple
     if scheduler:
         cluster = Cluster(scheduler)
         return lambda: cluster, cluster.threads
+    press.open_engine()  # now, and not once for each case, where a library is missing
     count = jobs or (min(os.cpu_count() or 1, cases) if cases > FEW else 1)
     return lambda: open_executor(count), count
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from jinja2 import Environment
@@ -19,7 +20,7 @@ from generator.plan.calendar import write_calendar
 from generator.plan.coach import plan_coach_sheet
 from generator.plan.display import plan_display
 from generator.plan.handout import plan_handout
-from generator.plan.notices import NOTICE_PAPERS, notice_address, plan_notices
+from generator.plan.notices import NOTICE_PAPERS, NoticeSheet, notice_address, plan_notices
 from generator.plan.paper_key import key_address, plan_key
 from generator.plan.prose import Writer
 from generator.plan.protocol_page import PAPERS, sheet_address
@@ -30,16 +31,20 @@ Tell = Callable[[str], None]
 NOT_SHARED = "no coach sheet, because share_with_coach is not true in this case"
 
 
+def _write_notice(environment: Environment, notice: NoticeSheet) -> bytes:
+    return posters.write_notice(environment, notice).encode()
+
+
 def make_notices(
     library: Library, environment: Environment, folder: Path, kept: Kept, wanted: str | None, tell: Tell
 ) -> Files:
     """The posters by their address on the site: all, or those of one protocol, or those to start from."""
     notices = plan_notices(library, wanted)
-    files = {}
+    files, code = {}, hash_code(folder)
     for number, notice in enumerate(notices, 1):
         tell(f"notices {number} of {len(notices)}")
-        html = posters.write_notice(environment, notice)
-        files[f"notices/{notice.file_stem}.pdf"] = press.print_kept(html, folder, kept, posters.NOTICE_STYLE)
+        html = kept.take("notice", code, repr(notice), make=partial(_write_notice, environment, notice))
+        files[f"notices/{notice.file_stem}.pdf"] = press.print_kept(html.decode(), folder, kept, posters.NOTICE_STYLE)
     return files
 
 

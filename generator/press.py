@@ -7,6 +7,7 @@ import threading
 from collections.abc import Mapping
 from contextlib import redirect_stdout
 from functools import cache
+from importlib.metadata import version
 from io import StringIO
 from pathlib import Path
 from typing import Any
@@ -18,25 +19,27 @@ from generator.plan.blocks import Handout
 from generator.problems import MakeError
 from generator.sheets import write_html
 
-with redirect_stdout(StringIO()):  # where a library is missing, the engine prints a page of its own
-    try:
-        from weasyprint import CSS, HTML
-        from weasyprint import __version__ as weasyprint_version
-        from weasyprint.text.ffi import pango
-        from weasyprint.text.fonts import FontConfiguration
-        from weasyprint.urls import URLFetcher
-    except OSError as error:
-        raise MakeError(
-            "the PDF engine needs the libraries Pango and HarfBuzz. Debian: apt-get install libpango-1.0-0 "
-            "libpangoft2-1.0-0 libharfbuzz-subset0. Mac: brew install pango. Fedora: dnf install pango harfbuzz."
-        ) from error
-
 _LOG = logging.getLogger("weasyprint")
 _ONE_AT_A_TIME = threading.Lock()  # what the engine warns about is heard by all who listen in this process
 
 
 class PressError(MakeError):
     """The PDF engine had something to say. Nothing was written."""
+
+
+@cache
+def open_engine() -> Any:
+    """The PDF engine, brought only where something is printed. Raises MakeError where a library of it is missing."""
+    with redirect_stdout(StringIO()):  # where a library is missing, the engine prints a page of its own
+        try:
+            import weasyprint.text.fonts
+            import weasyprint.urls
+        except OSError as error:
+            raise MakeError(
+                "the PDF engine needs the libraries Pango and HarfBuzz. Debian: apt-get install libpango-1.0-0 "
+                "libpangoft2-1.0-0 libharfbuzz-subset0. Mac: brew install pango. Fedora: dnf install pango harfbuzz."
+            ) from error
+    return weasyprint
 
 
 class _Listener(logging.Handler):
@@ -56,9 +59,10 @@ class _Listener(logging.Handler):
 @cache
 def _styles(folder: Path, style: str) -> tuple[Any, Any, Any]:
     """One of the print styles with its fonts, read once. Only files inside the project are opened."""
-    fonts = FontConfiguration()
-    fetcher = URLFetcher(allowed_protocols={"file", "data"})
-    css = CSS(filename=str(folder / "templates" / "print" / style), font_config=fonts, url_fetcher=fetcher)
+    engine = open_engine()
+    fonts = engine.text.fonts.FontConfiguration()
+    fetcher = engine.urls.URLFetcher(allowed_protocols={"file", "data"})
+    css = engine.CSS(filename=str(folder / "templates" / "print" / style), font_config=fonts, url_fetcher=fetcher)
     return css, fonts, fetcher
 
 
@@ -76,7 +80,7 @@ def _print_pdf(html: str, folder: Path, style: str) -> bytes:
     _LOG.addHandler(listener)
     try:
         css, fonts, fetcher = _styles(folder, style)
-        document = HTML(string=html, base_url=folder.as_uri() + "/", url_fetcher=fetcher)
+        document = open_engine().HTML(string=html, base_url=folder.as_uri() + "/", url_fetcher=fetcher)
         pdf = document.write_pdf(stylesheets=[css], font_config=fonts, pdf_variant="pdf/ua-1")
     finally:
         _LOG.removeHandler(listener)
@@ -87,9 +91,9 @@ def _print_pdf(html: str, folder: Path, style: str) -> bytes:
 
 @cache
 def _key_of_styles(folder: Path, style: str) -> bytes:
-    """What a printed page depends on beside its HTML: styles, fonts and the engine's versions."""
+    """What a printed page depends on beside its HTML: styles, fonts and the engine's version."""
     files = [folder / "templates" / "print" / style, *(folder / "site_overrides" / "fonts").glob("*.ttf")]
-    return f"{weasyprint_version} {pango.pango_version()} ".encode() + hash_files(files)
+    return version("weasyprint").encode() + hash_files(files)
 
 
 def hash_press(folder: Path) -> bytes:

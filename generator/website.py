@@ -80,21 +80,23 @@ def write_page(environment: Environment, page: Page) -> bytes:
 
 
 def _write_nav(site: Site) -> list[object]:
-    """The menu: the injuries in two groups under one entry, the other pages beside it."""
-    groups: dict[str, list[object]] = {"protocol": [], "referral": []}
-    nav: list[object] = []
-    for page in (p for p in site.pages if p.menu):
-        entry = {page.menu: f"{page.address}index.md"}
-        if page.kind in groups:
-            groups[page.kind].append(entry)
-        elif page.kind == "injuries":
-            nav.append({page.menu: [entry]})
-        else:
-            nav.append(entry)
-    listed = next(n for n in nav if isinstance(n, dict) and isinstance(next(iter(n.values())), list))
-    inner = next(iter(listed.values()))
-    inner += [*groups["protocol"], {site.referral_menu: groups["referral"]}]
-    return nav
+    """The menu: pages beside each other, each with the pages that stand under it.
+
+    Under the list of injuries they stand in two groups.
+    """
+    shown = [page for page in site.pages if page.menu]
+    entries = {page.address: {page.menu: f"{page.address}index.md"} for page in shown}
+    below: dict[str, list[object]] = {page.address: [] for page in shown}
+    for page in (p for p in shown if p.under):
+        below[page.under].append(entries[page.address])
+    groups = {kind: [entries[p.address] for p in shown if p.kind == kind] for kind in ("protocol", "referral")}
+    injuries = next(page.address for page in shown if page.kind == "injuries")
+    below[injuries] = [*groups["protocol"], {site.referral_menu: groups["referral"]}]
+    top = [page for page in shown if not page.under and page.kind not in groups]
+    return [
+        {page.menu: [entries[page.address], *below[page.address]]} if below[page.address] else entries[page.address]
+        for page in top
+    ]
 
 
 def _write_config(folder: Path, work: Path, site: Site) -> Path:

@@ -102,7 +102,7 @@ def test_a_killed_handout_leaves_whole_sheets(run: Run, tmp_path: Path) -> None:
     new = Job(command="handout", out=str(tmp_path / "out"), text="B", cases=(CASE,))
     old, whole = run(replace(new, text="A"), new)
     points = range(len(whole.changes))
-    assert len(points) > 8
+    assert len(points) >= 8  # for each of two files: make, fill, open to nobody else, put in its place
     old, *killed, again = run(replace(new, text="A"), *(replace(new, kill_at=at) for at in points), new)
     assert (again.status, again.leftovers, len(again.whole)) == (0, [], 2)
     for at, ran in zip(points, killed, strict=True):

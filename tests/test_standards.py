@@ -8,6 +8,7 @@ import pytest
 from pdf_gate.samples import TODAY, cases, library
 from reading import standards
 
+from generator.plan.blocks import Table, plain
 from generator.plan.handout import plan_handout
 from generator.plan.site import plan_site
 
@@ -57,3 +58,17 @@ def test_a_false_answer_is_noticed(
     changed["CERT"]["C1"] = item
     monkeypatch.setattr(standards, "read_map", lambda: changed)
     assert any(says in fault for fault in standards.find_faults(places))
+
+
+def test_readers_find_every_point_and_what_we_do_not_hold_to() -> None:
+    """The page is made from the very map that is held against the model here."""
+    (page,) = [page for page in plan_site(library()).pages if page.kind == "standards"]
+    tables = [block for section in page.sections for block in section.blocks if isinstance(block, Table)]
+    told = {plain(row[0]).split(".")[0]: plain(row[1]) for table in tables for row in table.rows}
+    assert [plain(row[0]).split(".")[0] for table in tables for row in table.rows] == [
+        id for ids in standards.IDS.values() for id in ids
+    ]
+    assert {id for id, answer in told.items() if answer.startswith("Not held. ")} == {
+        "T6", "T7", "T12", "C3", "C6", "C12", "C16b"
+    }  # fmt: skip
+    assert all(plain(row[2]) for table in tables for row in table.rows)

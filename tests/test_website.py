@@ -100,6 +100,26 @@ def test_the_menu_groups_the_injuries(built_site: Path) -> None:
     assert len(below) == sum(p.kind == "referral" for p in SITE.pages)
 
 
+def test_the_menu_is_short_and_opens_where_the_reader_is(built_site: Path) -> None:
+    """More than eight entries are a list to search through, and no menu."""
+
+    def list_menu(address: str) -> list[str]:
+        return [a.get_text() for a in read_page(built_site, address).select(".side .menu > ul > li > a")]
+
+    top = list_menu("")
+    assert len(top) <= 8
+    assert {"Injuries", "Warning signs"} < set(top)
+    inner = {page.address: page.under for page in SITE.pages if page.under}
+    assert len(inner) > 8
+    for address, under in inner.items():
+        menu = read_page(built_site, address).select_one(".side .menu")
+        assert menu is not None
+        assert list_menu(address) == top
+        (group,) = [li for li in menu.select("ul > li") if li.select_one(":scope > ul")]
+        assert posixpath.normpath(posixpath.join(address, str(group.a["href"]))) == f"{under}index.html"  # type: ignore[index]
+        assert len(group.select("[aria-current]")) == 1
+
+
 # --- What every page has
 
 

@@ -16,10 +16,10 @@ from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
 from generator.problems import Problem
 
 # Vocabularies that hold no sentences about hands: labels, citations, and notes about the collection itself.
-NOT_ABOUT_HANDS = frozenset({"wording", "sources", "exceptions", "retired"})
+NOT_ABOUT_HANDS = frozenset({"wording", "sources", "standards", "exceptions", "retired"})
 # A joint that still grows: pain in one of these parts means stop.
 JOINT_KINDS = frozenset({"joint", "ligament", "growth-plate", "bone"})
-_NO_PROSE = frozenset({"source", "doi", "file", "path", "since"})
+_NO_PROSE = frozenset({"source", "doi", "file", "path", "since", "fields", "shown"})
 # More files than a collection has.
 REMEMBERED = 256
 

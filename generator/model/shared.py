@@ -205,6 +205,25 @@ class Phrase:
 
 
 @dataclass(frozen=True, kw_only=True)
+class StandardItem:
+    """What a reporting standard asks for, and our answer (standards.yml): one of `shown`, `unmet` and `person`.
+
+    `shown`: where readers meet it; `fields`: what of the model holds it; `lacks`: what of it is missing; `person`: why
+    only a person can tell.
+    """
+
+    id: Id
+    standard: Literal["TIDieR", "CERT", "PEMAT-P", "DISCERN", "CDC"]
+    item: Line
+    says: Line
+    fields: tuple[Line, ...] = ()
+    shown: tuple[Line, ...] = ()
+    lacks: Text | None = None
+    unmet: Text | None = None
+    person: Text | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class Tolerated:
     """A finding that is accepted for a reason (exceptions.yml). It must still be a finding."""
 
@@ -239,5 +258,6 @@ class Vocabularies:
     sources: tuple[Source, ...]
     terms: tuple[Term, ...]
     wording: tuple[Phrase, ...]
+    standards: tuple[StandardItem, ...]
     exceptions: tuple[Tolerated, ...]
     retired: tuple[Retired, ...]

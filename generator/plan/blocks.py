@@ -269,8 +269,8 @@ class Section:
 class Page:
     """A page of the site. `address` is relative to the site's root and ends with a slash ('' is the home page).
 
-    `menu`: what it is called in the menu; '' for a page that is only linked to. `linked_data`: the page for machines
-    (JSON-LD), or ''.
+    `menu`: what it is called in the menu; '' for a page that is only linked to. `under`: the address of the page in
+    whose group it stands in the menu, or ''. `linked_data`: the page for machines (JSON-LD), or ''.
     """
 
     address: str
@@ -281,6 +281,7 @@ class Page:
     lead: tuple[Block, ...]
     sections: tuple[Section, ...]
     menu: str = ""
+    under: str = ""
     linked_data: str = ""
 
 

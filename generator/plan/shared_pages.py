@@ -286,9 +286,12 @@ def plan_sources(writer: Writer) -> Page:
     return _page(writer, "sources", _intro(writer, "sources"), sections)
 
 
+_ABOUT_US = ("sources", "standards", "changed", "data")
+
+
 def plan_about(writer: Writer) -> Page:
     """What this is for, what it is not, how figures are marked, and who stands behind it."""
-    names = ("purpose", "limits", "marks", "draft", "privacy", "feedback")
+    names = ("purpose", "limits", "marks", "standards", "draft", "privacy", "feedback")
     sections = [
         Section(
             id=name,
@@ -297,4 +300,6 @@ def plan_about(writer: Writer) -> Page:
         )
         for name in names
     ]
+    more = Bullets(items=tuple(link(writer.say(f"title-{kind}"), f"{kind}/") for kind in _ABOUT_US))
+    sections.append(Section(id="more", heading=writer.say("heading-about-more"), blocks=(more,)))
     return _page(writer, "about", _intro(writer, "about"), sections)

@@ -16,6 +16,7 @@ from generator.plan.for_coaches import coach_address, plan_coach_page, plan_for_
 from generator.plan.for_gyms import plan_for_gyms
 from generator.plan.general import plan_general_handout
 from generator.plan.linked_data import write_linked_data
+from generator.plan.look_up import plan_look_up
 from generator.plan.notices import short_address
 from generator.plan.paper_key import key_links
 from generator.plan.parts import paragraph
@@ -32,11 +33,12 @@ from generator.plan.shared_pages import (
     plan_warning_signs,
     plan_words,
 )
+from generator.plan.standards import plan_standards
 from generator.plan.telling_pages import plan_apart, plan_apart_pages, plan_signs
 from generator.plan.way_in import home_lead, plan_way_in
 
-_SHARED: tuple[Callable[[Writer], Page], ...] = (
-    plan_warning_signs,
+# In the order of the menu. What stands under another page is shown with it.
+_TO_LOOK_UP: tuple[Callable[[Writer], Page], ...] = (
     plan_apart,
     plan_signs,
     plan_grips,
@@ -45,14 +47,9 @@ _SHARED: tuple[Callable[[Writer], Page], ...] = (
     plan_gates,
     plan_tests,
     plan_words,
-    plan_sources,
-    plan_for_coaches,
-    plan_for_gyms,
-    plan_desk_page,
-    plan_changed,
-    plan_data_page,
-    plan_about,
 )
+_FOR_SOME: tuple[Callable[[Writer], Page], ...] = (plan_for_coaches, plan_for_gyms, plan_desk_page)
+_ABOUT_US: tuple[Callable[[Writer], Page], ...] = (plan_sources, plan_standards, plan_changed, plan_data_page)
 
 _LABELS = (
     "site-menu",
@@ -120,7 +117,7 @@ def plan_site(library: Library) -> Site:
     pages = [plan_home(Writer(library)), plan_injuries(Writer(library))]
     pages += [_link(library, d.value, plan_protocol_page(Writer(library), d.value)) for d in library.protocols]
     pages += [_link(library, d.value, plan_referral_page(Writer(library), d.value)) for d in library.referrals]
-    pages += [make(Writer(library)) for make in _SHARED]
+    pages += _plan_shared(library)
     pages += [plan_coach_page(Writer(library), d.value) for d in library.protocols]
     pages += plan_apart_pages((Writer(library), one, other) for one, other in list_pairs(library))
     writer = Writer(library)
@@ -133,6 +130,19 @@ def plan_site(library: Library) -> Site:
         handouts=tuple(plan_general_handout(library, d.value, paper) for d in library.protocols for paper in PAPERS),
         redirects=tuple(_redirects(library)),
     )
+
+
+def _plan_shared(library: Library) -> Iterator[Page]:
+    """The pages that are about no single injury, in the order of the menu."""
+    yield plan_warning_signs(Writer(library))
+    to_look_up = [make(Writer(library)) for make in _TO_LOOK_UP]
+    look_up = plan_look_up(Writer(library), to_look_up)
+    yield look_up
+    yield from (replace(page, under=look_up.address) for page in to_look_up)
+    yield from (make(Writer(library)) for make in _FOR_SOME)
+    about = plan_about(Writer(library))
+    yield about
+    yield from (replace(make(Writer(library)), under=about.address) for make in _ABOUT_US)
 
 
 def _link(library: Library, condition: Protocol | Referral, page: Page) -> Page:

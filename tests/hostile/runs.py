@@ -139,7 +139,7 @@ def _take_away_first(made: Path, target: Path, _: Path) -> None:
 
 
 def _work(job: Job, world: dict[str, Any], said: int, changes: int) -> NoReturn:
-    from generator import cli, press, website
+    from generator import cli, orders, press, website
 
     os.dup2(said, 1)
     os.dup2(said, 2)
@@ -151,7 +151,8 @@ def _work(job: Job, world: dict[str, Any], said: int, changes: int) -> NoReturn:
     if job.two_steps:
         website.exchange = lambda *_: False
     if job.careless:
-        cli.write_whole, website._swap = _write_in_place, _take_away_first
+        cli.write_whole = orders.write_whole = _write_in_place
+        website._swap = _take_away_first
     cli.plan_site = lambda _: replace(world["site"], name=job.text * 20)
     _watch(job, changes)
     status = cli.main(["--out", job.out, job.command, *job.cases, *(("--today", TODAY) if job.cases else ())])

@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from functools import cache
-from pathlib import Path
 from typing import Any
 
-import yaml
+from pdf_gate.samples import library
 
 from generator.model import case, protocol, shared
 from generator.plan.blocks import Handout, Page
 
-MAP = Path(__file__).with_name("standards_map.yml")
 IDS = {
     "TIDieR": [f"T{n}" for n in range(1, 13)],
     "CERT": [f"C{n}" for n in (*range(1, 7), "7a", "7b", *range(8, 14), "14a", "14b", 15, "16a", "16b")],
@@ -26,9 +24,12 @@ _KEYS = {"says", "fields", "shown", "lacks", "unmet", "person"}
 
 @cache
 def read_map() -> dict[str, dict[str, dict[str, Any]]]:
-    """Each standard's items by their number."""
-    found = yaml.safe_load(MAP.read_text(encoding="utf-8"))
-    return {standard: {str(id): item for id, item in items.items()} for standard, items in found.items()}
+    """Each standard's items by their number, with the keys that were written."""
+    found: dict[str, dict[str, dict[str, Any]]] = {}
+    for item in library().vocabularies.standards:
+        written = {key: getattr(item, key) for key in sorted(_KEYS) if getattr(item, key)}
+        found.setdefault(item.standard, {})[item.item] = written
+    return found
 
 
 @cache
@@ -58,9 +59,9 @@ def find_faults(places: set[str]) -> Iterator[str]:
             name = f"{standard} {id}"
             if set(item) - _KEYS or not item.get("says"):
                 yield f"{name}: has a key too many, or does not say what it is"
-            answers = [key for key in ("fields", "unmet", "person") if key in item]
-            if len(answers) != 1 or ("fields" in item) != bool(item.get("shown")):
-                yield f"{name}: must be either mapped (fields and shown), or unmet, or for a person"
+            answers = [key for key in ("shown", "unmet", "person") if key in item]
+            if len(answers) != 1 or ("fields" in item and "shown" not in item):
+                yield f"{name}: must be either shown somewhere, or unmet, or for a person"
             for key in ("unmet", "person", "lacks"):
                 if key in item and len(str(item[key]).split()) < 5:
                     yield f"{name}: gives no reason"

@@ -1,0 +1,105 @@
+"""How a measurement is made and told: the median of a few turns, a ratio of two things of one run, and its aim."""
+
+from __future__ import annotations
+
+import gc
+import statistics
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from functools import cache, partial
+from pathlib import Path
+from typing import Any
+
+from generator import press
+from generator.content import read_case, read_library
+from generator.model.case import Case
+from generator.model.library import Library
+from generator.plan.handout import plan_handout
+from generator.render import make_environment
+from generator.sheets import forget_drawings, write_html
+
+PROJECT = Path(__file__).resolve().parents[2]
+TODAY = date(2026, 11, 25)
+TURNS = 5
+
+
+@dataclass(frozen=True)
+class Told:
+    """One line of the table. `met` is None where there is no aim, or nothing was measured."""
+
+    what: str
+    measured: str
+    aim: str = ""
+    met: bool | None = None
+
+    def write(self) -> str:
+        verdict = {None: "", True: "met", False: "**missed**"}[self.met]
+        return f"| {self.what} | {self.measured} | {self.aim} | {verdict} |"
+
+
+def tell_ratio(what: str, part: float, whole: float, most: float, names: tuple[str, str]) -> Told:
+    """`part` may be at the most `most` times `whole`. Both in seconds."""
+    ratio = part / whole
+    told = f"{names[0]} {part:.2f} s, {names[1]} {whole:.2f} s: {ratio:.2f}"
+    return Told(what, told, f"at most {most:.2f}", ratio <= most)
+
+
+def time_turns(work: Callable[[], object], turns: int = TURNS) -> float:
+    """Seconds on the clock, the median of several turns; a first one, to warm up, does not count."""
+    work()
+    found = []
+    for _ in range(turns):
+        gc.collect()
+        start = time.perf_counter()
+        work()
+        found.append(time.perf_counter() - start)
+    return statistics.median(found)
+
+
+def time_side_by_side(*works: Callable[[], object], turns: int = TURNS) -> list[float]:
+    """The same for several, taken in turn: what else the machine does then falls on all of them."""
+    for work in works:
+        work()
+    found: list[list[float]] = [[] for _ in works]
+    for _ in range(turns):
+        for times, work in zip(found, works, strict=True):
+            gc.collect()
+            start = time.perf_counter()
+            work()
+            times.append(time.perf_counter() - start)
+    return [statistics.median(times) for times in found]
+
+
+@cache
+def library() -> Library:
+    found, problems = read_library(PROJECT / "protocols")
+    assert not problems
+    return found
+
+
+@cache
+def environment() -> Any:
+    return make_environment(press.read_templates(PROJECT / "templates"))
+
+
+@cache
+def demo_case() -> Case:
+    path = PROJECT / "tests" / "golden" / "cases" / "pulley-left-ring.yml"
+    document, _ = read_case(path, path.name)
+    assert document
+    return document.value
+
+
+def make_html() -> str:
+    """The finished HTML of one handout, every drawing drawn anew."""
+    forget_drawings()
+    return write_html(environment(), plan_handout(library(), demo_case(), TODAY))
+
+
+def print_one() -> bytes:
+    return press.print_pdf(make_html(), PROJECT)
+
+
+engine_alone = partial(press.print_pdf, folder=PROJECT)
