@@ -35,7 +35,10 @@ READ_BY_CODESPELL = (
     "tests",
     "site_overrides",
 )
-NO_TEXT = "*.min.js,*.woff2,*.ttf,*.png,*.pyc,*/__pycache__/*,*/OFL-*,iframe-worker.js,*/golden/addresses.txt,spelling.yml,test_spelling.py"
+NO_TEXT = (
+    "*.min.js,*.woff2,*.ttf,*.png,*.pyc,*/__pycache__/*,*/OFL-*,iframe-worker.js,*/golden/addresses.txt,"
+    "spelling.yml,test_spelling.py"
+)
 _AMERICAN = Path(codespell_lib.__file__).parent / "data" / "dictionary_en-GB_to_en-US.txt"
 _ADDRESS_OR_CODE = re.compile(r"`[^`]*`|```.*?```|\S*[/@_]\S*", re.DOTALL)
 
