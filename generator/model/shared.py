@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.model.words import Finger, Id, Line, People, Seen, Text, Urgency
+from generator.model.words import FieldName, Finger, Id, Line, People, Seen, Shown, Text, Urgency
 
 StructureKind = Literal[
     "pulley", "sheath", "tendon", "muscle", "ligament", "joint", "bone", "growth-plate", "nerve", "skin"
@@ -216,8 +216,8 @@ class StandardItem:
     standard: Literal["TIDieR", "CERT", "PEMAT-P", "DISCERN", "CDC"]
     item: Line
     says: Line
-    fields: tuple[Line, ...] = ()
-    shown: tuple[Line, ...] = ()
+    fields: tuple[FieldName, ...] = ()
+    shown: tuple[Shown, ...] = ()
     lacks: Text | None = None
     unmet: Text | None = None
     person: Text | None = None

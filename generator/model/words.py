@@ -58,6 +58,12 @@ ADDRESS_SHAPE = Shape(
     "must be a web address that begins with https:// and ends with /, such as https://example.org/fingers/",
     60,
 )
+FIELD_SHAPE = Shape(r"^[A-Z][A-Za-z]*\.[a-z_]+$", "must be a field of the model, like Protocol.plain_name", 60)
+SHOWN_SHAPE = Shape(
+    r"^(foot|(page|general|handout) #[a-z0-9-]+|site ([a-z0-9-]+/)*)$",
+    "must be foot, page #ID, general #ID, handout #ID, or site ADDRESS/",
+    60,
+)
 CODE_SHAPE = Shape(r"^[A-Z]\d{2}(\.\d{1,2})?$", "must be an ICD-10 code like S63.6", 6)
 
 Id = Annotated[str, ID_SHAPE]
@@ -69,9 +75,12 @@ GradeId = Annotated[str, GRADE_SHAPE]
 Version = Annotated[str, VERSION_SHAPE]
 IcdCode = Annotated[str, CODE_SHAPE]
 WebAddress = Annotated[str, ADDRESS_SHAPE]
+FieldName = Annotated[str, FIELD_SHAPE]
+Shown = Annotated[str, SHOWN_SHAPE]
 
 ALL_SHAPES = (
     ID_SHAPE, TEXT_SHAPE, LINE_SHAPE, DATE_SHAPE, SPAN_SHAPE, GRADE_SHAPE, VERSION_SHAPE, ADDRESS_SHAPE, CODE_SHAPE,
+    FIELD_SHAPE, SHOWN_SHAPE,
 )  # fmt: skip
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[^a-z\s])")
