@@ -137,13 +137,13 @@ def _settle(run: Run, kit: Kit, order: Order, made: Made, printed: Printed, name
     elif made.failed:
         run.failed[order.name] = made.failed
     else:
-        if not run.printed:
+        if made.files:
             make_private(printed.folder)
-            printed.begin()
         for file, content in made.files.items():
             write_whole(printed.folder / file, content, 0o600)
             say(f"{order.name}: {name(printed.folder / file)}")
-        printed.add(key_of(kit, order), tuple(made.files))
+        if made.files:
+            printed.add(key_of(kit, order), tuple(made.files))
         run.printed += 1
         if made.note:
             say(f"{order.name}: {made.note}")
