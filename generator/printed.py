@@ -17,6 +17,7 @@ class Printed:
 
     def __init__(self, folder: Path, used: bool = True) -> None:
         self.folder, self.used = folder, used
+        self._begun = False
         self._files: dict[str, tuple[str, ...]] = {}
         for line in self._read().splitlines():
             key, *names = line.split("\t")
@@ -33,8 +34,7 @@ class Printed:
 
     def begin(self) -> None:
         """Write the list anew, without what is gone."""
-        if not self.used:
-            return
+        self._begun = True
         content = "".join("\t".join((key, *names)) + "\n" for key, names in self._files.items())
         write_whole(self.folder / NAME, content.encode(), 0o600)
 
@@ -42,6 +42,8 @@ class Printed:
         """Called once the files of a case are there whole. A line that was cut off is a case that is printed again."""
         if not self.used:
             return
+        if not self._begun:
+            self.begin()
         self._files[key] = names
         with (self.folder / NAME).open("a", encoding="utf-8") as file:
             file.write("\t".join((key, *names)) + "\n")
