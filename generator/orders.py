@@ -27,6 +27,9 @@ def list_orders(paths: Sequence[Path], columns: Path | None, name: NameOf) -> li
 
     Raises ContentError where a table cannot be read, or a folder holds no case.
     """
+    if columns and not any(path.suffix.lower() == ".csv" for path in paths):
+        hint = "Name the table beside it, or leave --columns out."
+        raise ContentError([Problem(Place(name(columns)), "columns belong to a table (.csv), and none is named", hint)])
     known = read_columns(columns, name(columns)) if columns else None
     found: list[Path | Order] = []
     for path in paths:
@@ -137,13 +140,12 @@ def _settle(run: Run, kit: Kit, order: Order, made: Made, printed: Printed, name
     elif made.failed:
         run.failed[order.name] = made.failed
     else:
-        if made.files:
-            make_private(printed.folder)
+        run.printed += 1
         for file, content in made.files.items():
+            make_private(printed.folder)
             write_whole(printed.folder / file, content, 0o600)
             say(f"{order.name}: {name(printed.folder / file)}")
         if made.files:
             printed.add(key_of(kit, order), tuple(made.files))
-        run.printed += 1
         if made.note:
             say(f"{order.name}: {made.note}")

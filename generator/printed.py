@@ -32,7 +32,7 @@ class Printed:
         """The names of the files of a case; None where it is not printed."""
         return self._files.get(key)
 
-    def begin(self) -> None:
+    def _begin(self) -> None:
         """Write the list anew, without what is gone."""
         self._begun = True
         content = "".join("\t".join((key, *names)) + "\n" for key, names in self._files.items())
@@ -43,7 +43,7 @@ class Printed:
         if not self.used:
             return
         if not self._begun:
-            self.begin()
+            self._begin()
         self._files[key] = names
         with (self.folder / NAME).open("a", encoding="utf-8") as file:
             file.write("\t".join((key, *names)) + "\n")

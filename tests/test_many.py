@@ -160,16 +160,18 @@ def test_few_cases_are_under_way_at_a_time(library: Library, monkeypatch: pytest
 def test_a_run_goes_on_where_it_ended(library: Library, cases: Path, tmp_path: Path) -> None:
     kit, folder = make_kit(library), tmp_path / "out"
     assert print_into(folder, kit, cases, many.Here, 1).printed == 4
-    gone = sorted(folder.glob("growth*.pdf"))[0]
-    gone.unlink()
+
+    def go_on(kit: many.Kit) -> tuple[int, int]:
+        run = print_into(folder, kit, cases, many.Here, 1, resume=True)
+        return run.printed, run.there
+
+    assert go_on(kit) == (0, 4)
+    sorted(folder.glob("growth*.pdf"))[0].unlink()
+    assert go_on(kit) == (1, 3), "one whose file is gone"
     text = (cases / "0.yml").read_text(encoding="utf-8")
     (cases / "0.yml").write_text(text.replace("reference: 0", "reference: 00"), encoding="utf-8")
-    again = print_into(folder, kit, cases, many.Here, 1, resume=True)
-    assert again.printed in (1, 2)  # the changed one, and the one whose file is gone, unless they are the same
-    assert again.printed + again.there == 4
-    assert print_into(folder, kit, cases, many.Here, 1, resume=True).there == 4
-    other = make_kit(library, b"protocols have changed")
-    assert print_into(folder, other, cases, many.Here, 1, resume=True).there == 0
+    assert go_on(kit) == (1, 3), "one that was changed"
+    assert go_on(make_kit(library, b"protocols have changed")) == (4, 0)
 
 
 def test_the_list_of_what_is_printed_says_nothing_about_anybody(library: Library, cases: Path, tmp_path: Path) -> None:
@@ -195,6 +197,13 @@ def test_a_folder_without_cases_is_told(tmp_path: Path, capsys: pytest.CaptureFi
     (tmp_path / "empty").mkdir()
     assert cli.main(["--out", str(tmp_path), "handout", str(tmp_path / "empty")]) == 1
     assert "there is no case in this folder" in capsys.readouterr().out
+
+
+def test_columns_without_a_table_are_told(project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    columns = project / "templates" / "project" / "columns.yml"
+    call = ["--out", str(tmp_path), "handout", str(project / CASE), "--columns", str(columns)]
+    assert cli.main(call) == 1
+    assert "columns belong to a table (.csv), and none is named" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

@@ -9,18 +9,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import cache, partial
-from pathlib import Path
-from typing import Any
+
+from site_under_test import PROJECT, make_templates, whole_library
 
 from generator import press
-from generator.content import read_case, read_library
+from generator.content import read_case
 from generator.model.case import Case
-from generator.model.library import Library
 from generator.plan.handout import plan_handout
-from generator.render import make_environment
 from generator.sheets import forget_drawings, write_html
 
-PROJECT = Path(__file__).resolve().parents[2]
 TODAY = date(2026, 11, 25)
 TURNS = 5
 
@@ -72,16 +69,8 @@ def time_side_by_side(*works: Callable[[], object], turns: int = TURNS) -> list[
     return [statistics.median(times) for times in found]
 
 
-@cache
-def library() -> Library:
-    found, problems = read_library(PROJECT / "protocols")
-    assert not problems
-    return found
-
-
-@cache
-def environment() -> Any:
-    return make_environment(press.read_templates(PROJECT / "templates"))
+library = whole_library
+environment = cache(make_templates)
 
 
 @cache

@@ -150,6 +150,12 @@ def test_nothing_runs_off_the_side(width: int, desk: Page, demo: dict[str, Any])
     assert desk.evaluate(LOW) == []
 
 
+def test_the_desk_says_that_it_prints_drafts(desk: Page) -> None:
+    badge = desk.locator(".badge")
+    assert badge.is_visible()
+    assert badge.inner_text().startswith("Draft library.")
+
+
 def test_clear_shows_every_injury_to_the_next_person(desk: Page) -> None:
     shown = desk.locator('[data-choices="protocol"] .choice:visible')
     every = shown.count()
