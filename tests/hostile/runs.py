@@ -143,6 +143,7 @@ def _work(job: Job, world: dict[str, Any], said: int, changes: int) -> NoReturn:
 
     os.dup2(said, 1)
     os.dup2(said, 2)
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # as at a terminal; what runs behind one ignores Ctrl-C
     if job.shut_out:
         _shut_out()
     if job.most_bytes:
