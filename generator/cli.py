@@ -249,8 +249,10 @@ def drawings(options: argparse.Namespace) -> int:
 
 def demo(options: argparse.Namespace) -> int:
     """Check, build, and print the handouts of three invented people, as on a fixed day."""
-    options.cases, options.today, options.calendar = sorted(DEMO_CASES.glob("*.yml")), DEMO_TODAY, True
-    return check(options) or build(options) or handout(options)
+    places = ["--protocols", str(options.protocols), "--out", str(options.out)]
+    call = [*places, "handout", *map(str, sorted(DEMO_CASES.glob("*.yml"))), "--calendar"]
+    sheets = make_parser(COMMANDS, PROJECT, DEMO_TODAY).parse_args(call)
+    return check(sheets) or build(sheets) or handout(sheets)
 
 
 def refresh(options: argparse.Namespace) -> int:

@@ -121,6 +121,18 @@ def test_a_handout_is_private_and_whole(project: Path, tmp_path: Path, capsys: p
     assert str(made) in out or made.name in out
 
 
+def test_the_demo_prints_three_people(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The first command that a newcomer types; the site it builds is tested elsewhere."""
+    monkeypatch.setattr(cli, "build", lambda options: 0)
+    code, out = run(capsys, "--out", tmp_path, "demo")
+    assert code == 0, out
+    made = [path.name for path in sorted((tmp_path / "handouts").glob("*_v*.pdf"))]
+    assert [name.split("_")[0] for name in made] == ["collateral-sprain", "growth-plate", "pulley"]
+    assert list((tmp_path / "handouts").glob("*.ics"))
+
+
 def test_one_bad_case_does_not_stop_the_others(
     project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -229,6 +229,10 @@ def test_without_an_address_there_is_a_line_to_write_it_on_and_no_code() -> None
         assert "Read more at" in said
         assert "example" not in said
         assert "999" not in said
+        do = {part for line in sheets(nobody)[stem].do for part in line.split()}
+        boards = [w for w in pdf.words[0] if w.text in do and w.bottom - w.top > 40]
+        below = [w for w in pdf.words[0] if w.text in ("Read", "version")]
+        assert max(w.bottom for w in boards) <= min(w.top for w in below), "a board is printed over"
 
 
 @pytest.mark.parametrize("tail", ["a" * 30 + "/", "climbing-" * 9 + "/"])
