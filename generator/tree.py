@@ -7,7 +7,7 @@ no stack. Nothing else is needed for it, so that a browser reads case files with
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -75,7 +75,7 @@ def _line(event: Any) -> int:
 
 
 def _refuse_extras(event: Any) -> None:
-    if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None):
+    if event.anchor is not None:  # an alias has one too
         raise Unreadable(
             _line(event), "anchors (&) and aliases (*) are not used here", "Write the text out where it is needed."
         )
@@ -85,7 +85,7 @@ def _refuse_extras(event: Any) -> None:
 
 def _refuse_half_signs(event: Any) -> None:
     """An escape such as "\\ud83d" is half of a sign: it is no letter, and no file can hold it."""
-    if isinstance(event, yaml.ScalarEvent) and (half := _HALF.search(event.value)):
+    if half := _HALF.search(event.value):
         raise Unreadable(_line(event), f"'\\u{ord(half.group()):x}' is half a sign", "Write the sign itself.")
 
 
@@ -97,62 +97,93 @@ def _refuse_too_many(parts: int, slips: int, event: Any) -> None:
         raise Unreadable(_line(event), f"up to here there are {slips:,} slips", "Is this the right file?")
 
 
-def _build(events: Iterator[Any]) -> Tree:
-    """Build plain data from events with a stack of open containers."""
-    tree = Tree()
-    stack: list[tuple[Path_, Any, list[str]]] = []  # path, container, [pending key]
-    documents = 0
+@dataclass
+class _Open:
+    """A container that is being filled, and in a mapping the key that waits for its value, with its line."""
 
-    def attach(value: Any, event: Any) -> Path_:
-        if not stack:
-            tree.data = value
-            tree.lines[()] = _line(event)
-            return ()
-        base, container, pending = stack[-1]
-        if isinstance(container, list):
-            path: Path_ = (*base, len(container))
-            container.append(value)
-            tree.lines[path] = _line(event)
-        else:
-            key = pending.pop()
-            path = (*base, key)
-            if key in container:
-                first = f"First on line {tree.lines[path]}."
-                tree.problems.append((tree.lines[(*base, "\0")], path, f"the key '{key}' stands here twice", first))
-            else:
-                container[key] = value
-                tree.lines[path] = tree.lines[(*base, "\0")]
-        return path
+    path: Path_
+    container: Any
+    key: str | None = None
+    key_line: int = 0
 
-    for number, event in enumerate(events):
-        _refuse_too_many(number, len(tree.problems), event)
-        if isinstance(event, yaml.DocumentStartEvent):
-            documents += 1
-            if documents > 1:
-                raise Unreadable(_line(event), "only one document may stand in a file", "Remove the line '---'.")
-        elif isinstance(event, (yaml.SequenceStartEvent, yaml.MappingStartEvent, yaml.ScalarEvent, yaml.AliasEvent)):
+
+class _Builder:
+    """Builds plain data from events with a stack of open containers."""
+
+    def __init__(self) -> None:
+        self.tree = Tree()
+        self._stack: list[_Open] = []
+        self._documents = 0
+        self._takers: dict[type, Callable[[Any], None]] = {
+            yaml.ScalarEvent: self._take_scalar,
+            yaml.SequenceStartEvent: self._take_start,
+            yaml.MappingStartEvent: self._take_start,
+            yaml.SequenceEndEvent: self._take_end,
+            yaml.MappingEndEvent: self._take_end,
+            yaml.AliasEvent: _refuse_extras,
+            yaml.DocumentStartEvent: self._take_document,
+        }
+
+    def build(self, events: Iterable[Any]) -> Tree:
+        slips = self.tree.problems
+        for number, event in enumerate(events):
+            if number > MAX_PARTS or len(slips) > MAX_SLIPS:
+                _refuse_too_many(number, len(slips), event)
+            if taker := self._takers.get(type(event)):
+                taker(event)
+        return self.tree
+
+    def _take_document(self, event: Any) -> None:
+        self._documents += 1
+        if self._documents > 1:
+            raise Unreadable(_line(event), "only one document may stand in a file", "Remove the line '---'.")
+
+    def _take_scalar(self, event: Any) -> None:
+        if event.anchor is not None or event.tag is not None:
             _refuse_extras(event)
-            _refuse_half_signs(event)
-            wants_key = bool(stack) and isinstance(stack[-1][1], dict) and not stack[-1][2]
-            if wants_key:
-                if not isinstance(event, yaml.ScalarEvent):
-                    raise Unreadable(_line(event), "a key must be a plain word")
-                stack[-1][2].append(event.value)
-                tree.lines[(*stack[-1][0], "\0")] = _line(event)
-            elif isinstance(event, yaml.ScalarEvent):
-                path = attach(_read_scalar(event), event)
-                if event.value == TO_FILL:
-                    tree.problems.append((_line(event), path, STILL_TO_FILL, HOW_TO_FILL))
-            else:
-                if len(stack) >= MAX_DEPTH:
-                    raise Unreadable(_line(event), f"lists and mappings may be nested {MAX_DEPTH} deep at the most")
-                container: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
-                stack.append((attach(container, event), container, []))
-        elif isinstance(event, (yaml.SequenceEndEvent, yaml.MappingEndEvent)):
-            path, container, _ = stack.pop()
-            if isinstance(container, dict):
-                tree.keys[path] = tuple(container)
-    return tree
+        _refuse_half_signs(event)
+        top = self._stack[-1] if self._stack else None
+        if top and top.key is None and isinstance(top.container, dict):
+            top.key, top.key_line = event.value, _line(event)
+            return
+        path = self._attach(_read_scalar(event), event)
+        if event.value == TO_FILL:
+            self.tree.problems.append((_line(event), path, STILL_TO_FILL, HOW_TO_FILL))
+
+    def _take_start(self, event: Any) -> None:
+        _refuse_extras(event)
+        top = self._stack[-1] if self._stack else None
+        if top and top.key is None and isinstance(top.container, dict):
+            raise Unreadable(_line(event), "a key must be a plain word")
+        if len(self._stack) >= MAX_DEPTH:
+            raise Unreadable(_line(event), f"lists and mappings may be nested {MAX_DEPTH} deep at the most")
+        container: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
+        self._stack.append(_Open(self._attach(container, event), container))
+
+    def _take_end(self, event: Any) -> None:
+        closed = self._stack.pop()
+        if isinstance(closed.container, dict):
+            self.tree.keys[closed.path] = tuple(closed.container)
+
+    def _attach(self, value: Any, event: Any) -> Path_:
+        tree = self.tree
+        if not self._stack:
+            tree.data, tree.lines[()] = value, _line(event)
+            return ()
+        top = self._stack[-1]
+        if top.key is None:
+            path: Path_ = (*top.path, len(top.container))
+            top.container.append(value)
+            tree.lines[path] = _line(event)
+            return path
+        key, top.key = top.key, None
+        path = (*top.path, key)
+        if key in top.container:
+            first = f"First on line {tree.lines[path]}."
+            tree.problems.append((top.key_line, path, f"the key '{key}' stands here twice", first))
+        else:
+            top.container[key], tree.lines[path] = value, top.key_line
+        return path
 
 
 def parse(text: str, fast: bool = True) -> Tree:
@@ -162,7 +193,7 @@ def parse(text: str, fast: bool = True) -> Tree:
     words and the line are the same on every machine.
     """
     try:
-        tree = _build(iter(yaml.parse(text, Loader=_FAST if fast else yaml.SafeLoader)))
+        tree = _Builder().build(yaml.parse(text, Loader=_FAST if fast else yaml.SafeLoader))
     except yaml.YAMLError as error:
         if fast:
             return parse(text, fast=False)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import combinations
 from typing import Any
 
 from generator.checks.walk import KnownIds, index_conditions, list_conditions, name_condition, read_all
 from generator.model.library import Document, Library
 from generator.model.protocol import LookAlike
 from generator.problems import Problem
-from generator.reckon.telling import Fit, separate, table_signs
+from generator.reckon.telling import Fit, find_inseparable, table_signs
 
 
 def _table(library: Library, documents: Iterable[Document[Any]]) -> dict[str, dict[str, Fit]]:
@@ -70,15 +69,10 @@ def find_conditions_that_nothing_separates(library: Library) -> Iterator[Problem
         return
     documents = index_conditions(library)
     fits = _table(library, documents.values())
-    there = {name: {sign for sign, fit in signs.items() if fit != "does-not-fit"} for name, signs in fits.items()}
-    not_there = {name: signs.keys() - there[name] for name, signs in fits.items()}
-    for first, second in combinations(fits, 2):
-        # Why: nearly every pair is told apart at this glance, and the full comparison takes far longer.
-        apart = there[first] & not_there[second] or there[second] & not_there[first]
-        if not apart and not separate(fits, first, second).separated:
-            message = f"nothing separates '{first}' from '{second}'"
-            hint = "Add to does_not_fit what is usual or comes sometimes in the other."
-            yield documents[first].problem(("signs",), message, hint)
+    for first, second in find_inseparable(fits):
+        message = f"nothing separates '{first}' from '{second}'"
+        hint = "Add to does_not_fit what is usual or comes sometimes in the other."
+        yield documents[first].problem(("signs",), message, hint)
 
 
 def find_tests_that_nobody_does(library: Library) -> Iterator[Problem]:

@@ -48,11 +48,6 @@ class Pair:
     second: Id
     separators: tuple[Separator, ...]
 
-    @property
-    def separated(self) -> bool:
-        """Something does not fit one of them that can be seen in the other. Hints do not count."""
-        return any(separator.strength != "hint" for separator in self.separators)
-
 
 @dataclass(frozen=True)
 class Question:
@@ -115,14 +110,15 @@ def _weigh(fit: Fit, other: Fit | None) -> Strength | None:
     return "hint" if fit == "usual" and other is None else None
 
 
-def separate_all(fits: Fits) -> tuple[Pair, ...]:
-    """Every pair of conditions and what separates it."""
-    return tuple(separate(fits, first, second) for first, second in combinations(fits, 2))
-
-
-def find_inseparable(fits: Fits) -> tuple[Pair, ...]:
-    """The pairs that nothing separates: each is a finding."""
-    return tuple(pair for pair in separate_all(fits) if not pair.separated)
+def find_inseparable(fits: Fits) -> tuple[tuple[Id, Id], ...]:
+    """The pairs that nothing separates: no sign that can be seen in one of them does not fit the other."""
+    seen = {name: {sign for sign, fit in signs.items() if fit != "does-not-fit"} for name, signs in fits.items()}
+    against = {name: signs.keys() - seen[name] for name, signs in fits.items()}
+    return tuple(
+        (first, second)
+        for first, second in combinations(fits, 2)
+        if seen[first].isdisjoint(against[second]) and seen[second].isdisjoint(against[first])
+    )
 
 
 def order_questions(fits: Fits, most: int = 6) -> tuple[Question, ...]:
