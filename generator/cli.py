@@ -69,7 +69,8 @@ def check(options: argparse.Namespace) -> int:
             load_case(path, library, options.today or date.today(), _name)
         except ContentError as error:
             problems += error.problems
-    problems += upkeep.find_unformatted_files(upkeep.list_content(options.protocols), options.protocols, _name)
+    kept = Kept(options.out / ".kept" / "checked")
+    problems += upkeep.find_unformatted_content(options.protocols, _name, kept)
     problems += find_overdue(library, options.today) if options.today else ()
     if problems:
         raise ContentError(problems)

@@ -1,6 +1,7 @@
 """What was made once is not made again: a folder of contents, each named by all that it was made from.
 
-Only for what is about nobody. What is made from a person's case is never kept.
+Only for what is about nobody. What is made from a person's case is never kept. A folder that cannot be written keeps
+nothing, and stops nobody.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from pathlib import Path
 
 from generator.disk import write_whole
@@ -40,11 +42,13 @@ class Kept:
         path = self.folder / digest.hexdigest()
         self._asked.add(path)
         if path.is_file():
-            os.utime(path)
+            with suppress(OSError):
+                os.utime(path)
             return path.read_bytes()
         content = make()
-        self.folder.mkdir(parents=True, exist_ok=True)
-        write_whole(path, content)
+        with suppress(OSError):
+            self.folder.mkdir(parents=True, exist_ok=True)
+            write_whole(path, content)
         return content
 
     def sweep(self) -> None:

@@ -9,12 +9,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+import generator
 from generator.changes.comparison import compare_libraries
 from generator.changes.mending import mend, with_younger_phrases
 from generator.changes.reasons import find_silent_versions, find_unexplained
 from generator.changes.report import Report
 from generator.changes.views import Sight, compare_views
 from generator.content import SPECIMEN, read_library, read_plain
+from generator.kept import Kept, hash_files
 from generator.model.library import Library
 from generator.model.words import ID_SHAPE, KEPT_BY_WINDOWS
 from generator.plan.site import plan_site
@@ -22,7 +24,7 @@ from generator.plan.views import list_views
 from generator.problems import ContentError, Place, Problem
 from generator.reckon.content_hash import hash_all
 from generator.revisions import read_files, read_history
-from generator.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite
+from generator.rewrite.canonical import WRITER, find_first, find_kind, find_unformatted, rewrite
 from generator.specimen import write_case, write_protocol
 
 Name = Callable[[Path], str]
@@ -52,6 +54,17 @@ def _kind(path: Path, folder: Path) -> Any:
 def find_unformatted_files(paths: Iterable[Path], folder: Path, name: Name) -> Iterator[Problem]:
     """A file must be in canonical form. Files outside the folder of protocols are read as cases."""
     return find_unformatted((name(path), _read(path), _kind(path, folder)) for path in paths)
+
+
+def find_unformatted_content(folder: Path, name: Name, kept: Kept) -> Iterator[Problem]:
+    """The same for a whole collection, in which a file is looked at again only when it or our code has changed."""
+    code = hash_files(Path(generator.__file__).parent.rglob("*.py")) + WRITER.encode()
+
+    def find(text: str, kind: Any, called: str) -> int:
+        return int(kept.take("canonical", code, repr(kind), text, make=lambda: b"%d" % find_first(text, kind, called)))
+
+    yield from find_unformatted(((name(path), _read(path), _kind(path, folder)) for path in list_content(folder)), find)
+    kept.sweep()
 
 
 def rewrite_file(path: Path, folder: Path, name: Name) -> tuple[str, str] | None:

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from generator import cli, upkeep
 from generator.content import read_library, read_plain
+from generator.kept import Kept
 from generator.problems import ContentError
 from generator.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite, write_plain
 
@@ -159,6 +160,42 @@ def test_a_file_that_would_mean_something_else_is_refused() -> None:
 
 def test_what_cannot_be_read_is_another_checks_finding() -> None:
     assert list(find_unformatted([("a.yml", "a: [", WORDING), ("b.yml", "a: 1\na: 2\n", WORDING)])) == []
+
+
+def _check(folder: Path, kept: Kept) -> list[str]:
+    return [str(problem) for problem in upkeep.find_unformatted_content(folder, lambda path: path.name, kept)]
+
+
+@pytest.fixture
+def collection(tmp_path: Path) -> Path:
+    (tmp_path / "protocols" / "shared").mkdir(parents=True)
+    shutil.copy(GOLDEN / "tidy.yml", tmp_path / "protocols" / "shared" / "warning_signs.yml")
+    return tmp_path / "protocols"
+
+
+def test_only_a_changed_file_is_looked_at_again(collection: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    kept, looked = Kept(collection.parent / "kept"), []
+    monkeypatch.setattr(upkeep, "find_first", lambda text, *_: looked.append(text) or find_first(text, *_))
+    assert _check(collection, kept) == _check(collection, kept) == []
+    assert len(looked) == 1
+    shutil.copy(GOLDEN / "untidy.yml", collection / "shared" / "warning_signs.yml")
+    found = _check(collection, kept)
+    assert len(found) == 1
+    assert found == _check(collection, kept)
+    assert len(looked) == 2
+
+
+def test_a_file_that_cannot_be_read_is_not_kept_as_good(collection: Path) -> None:
+    kept = Kept(collection.parent / "kept")
+    (collection / "shared" / "warning_signs.yml").write_text("a: [")
+    assert _check(collection, kept) == []
+    assert not kept.folder.exists()
+
+
+def test_a_folder_that_cannot_be_written_stops_no_check(collection: Path) -> None:
+    (collection.parent / "file").write_text("")
+    shutil.copy(GOLDEN / "untidy.yml", collection / "shared" / "warning_signs.yml")
+    assert len(_check(collection, Kept(collection.parent / "file" / "kept"))) == 1
 
 
 words = st.text(st.characters(exclude_categories=["C", "Z"]), min_size=1, max_size=8)

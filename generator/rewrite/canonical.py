@@ -5,10 +5,11 @@ from __future__ import annotations
 import io
 import json
 import typing
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from ruamel.yaml import YAML
+from ruamel.yaml import __version__ as ruamel_version
 from ruamel.yaml.error import YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, SequenceNode
 from ruamel.yaml.resolver import VersionedResolver
@@ -23,6 +24,7 @@ from generator.rewrite.arrange import STEP, WIDTH, arrange
 from generator.rewrite.comments import Part, find_notes, first_difference, put_notes
 
 RULE = "canonical-form"
+WRITER = f"ruamel.yaml {ruamel_version}"
 
 
 def find_kind(name: str) -> Any:
@@ -136,14 +138,18 @@ def find_first(text: str, kind: Any, name: str) -> int:
     return first_difference(text, write_plain(read_plain(text.removeprefix("\ufeff"), name), kind))
 
 
-def find_unformatted(files: Iterable[tuple[str, str, Any]]) -> Iterator[Problem]:
+FindFirst = Callable[[str, Any, str], int]
+
+
+def find_unformatted(files: Iterable[tuple[str, str, Any]], find: FindFirst = find_first) -> Iterator[Problem]:
     """A file must be in canonical form.
 
-    Each file is (name for messages, text, kind); what cannot be read is passed over.
+    Each file is (name for messages, text, kind); what cannot be read is passed over. `find`: what does the work of
+    `find_first`, or remembers that it is done.
     """
     for name, text, kind in files:
         try:
-            line = find_first(text, kind, name)
+            line = find(text, kind, name)
         except ContentError:
             continue
         if line:
