@@ -26,7 +26,7 @@ from generator.content import read_library
 from generator.model.clinic import ClinicSettings
 from generator.model.library import Library
 from generator.plan.answers import explain_answers, fits_of, list_pairs, list_questions, list_separators, list_settled
-from generator.plan.blocks import Finder, Folds, Page, Table, plain
+from generator.plan.blocks import Box, Finder, Folds, Page, Table, plain
 from generator.plan.outline import list_words, outline_page
 from generator.plan.paper_key import Key, KeyEnd, outline_key, plan_key
 from generator.plan.prose import Writer
@@ -178,7 +178,7 @@ def test_warning_signs_come_first_on_the_way_in_and_on_every_injury() -> None:
     assert sum(len(group) for _, group in folds.groups) == len(urgent)
     for page in pages().values():
         if page.kind in ("protocol", "referral"):
-            assert [b.level for b in page.lead if type(b).__name__ == "Box"][:1] == ["warning"], page.address
+            assert [b.level for b in page.lead if isinstance(b, (Box, Folds))][:1] == ["warning"], page.address
 
 
 def test_the_clinic_fills_in_its_emergency_number() -> None:

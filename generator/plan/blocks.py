@@ -139,10 +139,11 @@ class Gallery:
 
 @dataclass(frozen=True, kw_only=True)
 class Fold:
-    """Something that opens: what is always seen, and what it holds."""
+    """Something that opens: what is always seen, and what it holds. `open`: it stands open to begin with."""
 
     title: Words
     lines: tuple[Words, ...]
+    open: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,6 +13,8 @@ from generator.plan.blocks import (
     Block,
     Box,
     Bullets,
+    Fold,
+    Folds,
     GripList,
     GripRow,
     Paragraph,
@@ -23,7 +25,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
-from generator.plan.prose import Writer, capital, join_words, write_date
+from generator.plan.prose import Writer, capital, join_words, uncapital, write_date
 
 URGENCIES: tuple[Urgency, ...] = ("emergency", "same-day", "within-days", "routine")
 MARKS: tuple[GripMark, ...] = ("keep", "limit", "leave")
@@ -228,6 +230,23 @@ def warning_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgen
     return Box(level="warning", title=writer.say("warning-title"), lines=lines)
 
 
+def warning_folds(writer: Writer, wanted: Iterable[str]) -> Folds:
+    """Warning signs, the most urgent first, each opening on what to do. An emergency stands open, and in full."""
+    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
+    groups = []
+    for urgency in URGENCIES:
+        folds = tuple(
+            Fold(title=writer.words(s.sign), lines=(writer.words(s.do),), open=True)
+            if urgency == "emergency"
+            else Fold(title=writer.words(short_sign(s)), lines=(warning_words(writer, s),))
+            for s in signs
+            if s.urgency == urgency
+        )
+        if folds:
+            groups.append((writer.say(f"urgency-{urgency}"), folds))
+    return Folds(level="warning", title=writer.say("warning-title"), groups=tuple(groups))
+
+
 def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency]) -> Box:
     """Warning signs in short, under what to do: for a sheet that must be read at a glance."""
     signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
@@ -242,7 +261,7 @@ def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgenc
 
 def seek_words(writer: Writer, seek: Seek) -> Words:
     return (
-        *strong(f"{writer.say(f'urgency-{seek.urgency}')}, {seek.whom}: "),
+        *strong(f"{writer.say(f'urgency-{seek.urgency}')}, {uncapital(seek.whom)}: "),
         *writer.words(seek.when),
     )
 

@@ -33,6 +33,11 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def uncapital(text: str) -> str:
+    """The same inside of a sentence. An abbreviation keeps its capitals."""
+    return text if text[1:2].isupper() or text[1:2].isdigit() else text[:1].lower() + text[1:]
+
+
 class Writer:
     """Writes for one page or handout. It knows the library's wording and numbers the sources as they come up.
 

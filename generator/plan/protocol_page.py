@@ -26,7 +26,7 @@ from generator.plan.parts import (
     status_words,
     table,
     tape_uses,
-    warning_box,
+    warning_folds,
     window_words,
 )
 from generator.plan.prose import Writer
@@ -61,7 +61,7 @@ def _lead(writer: Writer, protocol: Protocol) -> tuple[Block, ...]:
         paragraph(writer, protocol.summary, lead=True),
         _where(writer, protocol),
         Bullets(items=_names(writer, protocol)),
-        warning_box(writer, protocol.warning_signs),
+        warning_folds(writer, protocol.warning_signs),
     )
 
 
@@ -74,11 +74,22 @@ def _names(writer: Writer, condition: Protocol | Referral) -> tuple[Words, ...]:
 
 
 def _sign_blocks(writer: Writer, condition: Protocol | Referral) -> tuple[Block, ...]:
+    """The signs, and of those that do not fit the ones that lead to a look-alike; the page of signs has all."""
     fit = condition.signs
-    lists = (("usual", fit.usual), ("sometimes", fit.sometimes), ("does-not-fit", fit.does_not_fit))
-    return tuple(
+    elsewhere = {sign for alike in condition.look_alikes for sign in _usual_signs(writer, alike.id)}
+    telling = tuple(sign for sign in fit.does_not_fit if sign in elsewhere)
+    lists = (("usual", fit.usual), ("sometimes", fit.sometimes), ("does-not-fit", telling))
+    blocks: list[Block] = [
         Bullets(items=sign_names(writer, ids), title=writer.say(f"signs-{name}")) for name, ids in lists if ids
-    )
+    ]
+    if len(telling) < len(fit.does_not_fit):
+        blocks.append(Paragraph(words=link(writer.say("signs-more"), "signs/")))
+    return tuple(blocks)
+
+
+def _usual_signs(writer: Writer, condition: str) -> tuple[str, ...]:
+    found = writer.library.find_condition(condition)
+    return found.signs.usual if found else ()
 
 
 def _test_list(writer: Writer, condition: Protocol | Referral) -> Bullets | None:
@@ -89,19 +100,19 @@ def _test_list(writer: Writer, condition: Protocol | Referral) -> Bullets | None
 
 
 def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
+    """What it may be instead: the signs that fit that better, and those that fit this better, side by side."""
     rows = []
     for alike in condition.look_alikes:
         other = writer.library.find_condition(alike.id)
         if other is None:
             continue
-        apart = [s.says for s in pick(writer.library.vocabularies.signs, alike.signs)]
-        apart += [
-            writer.say("look-alike-test", test=t.name) for t in pick(writer.library.vocabularies.tests, alike.tests)
+        signs = pick(writer.library.vocabularies.signs, alike.signs)
+        there = [sign.says for sign in signs if _fit(other, sign.id) > _fit(condition, sign.id)]
+        here = [sign.says for sign in signs if _fit(other, sign.id) < _fit(condition, sign.id)]
+        tests = [
+            link(writer.say("look-alike-test", test=test.name), f"tests/#{test.id}")
+            for test in pick(writer.library.vocabularies.tests, alike.tests)
         ]
-        fits = tuple(
-            f"{says} ({writer.say(f'fit-{_fit(condition, sign)}')} / {writer.say(f'fit-{_fit(other, sign)}')})"
-            for says, sign in zip(apart, alike.signs, strict=False)
-        )
         rows.append(
             (
                 stack(
@@ -110,21 +121,25 @@ def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
                         link(writer.say("apart-link"), pair_address(condition.id, other.id)),
                     )
                 ),
-                stack(text(line) for line in (*fits, *apart[len(alike.signs) :])),
-                writer.words(alike.why_it_matters),
+                stack(map(text, there)),
+                stack(map(text, here)),
+                stack((writer.words(alike.why_it_matters), *tests)),
             )
         )
-    head = (writer.say("head-look-alike"), writer.say("head-apart"), writer.say("head-why-it-matters"))
-    return table(writer.say("caption-look-alikes", name=condition.plain_name), head, rows)
+    name = condition.plain_name
+    head = (
+        writer.say("head-look-alike"),
+        writer.say("head-fits-it"),
+        writer.say("head-fits-this", name=name),
+        writer.say("head-why-it-matters"),
+    )
+    return table(writer.say("caption-look-alikes", name=name), head, rows)
 
 
-def _fit(condition: Protocol | Referral, sign: str) -> str:
-    """How a sign fits a condition: usual, sometimes, does-not-fit or not-known."""
-    if sign in condition.signs.usual:
-        return "usual"
-    if sign in condition.signs.sometimes:
-        return "sometimes"
-    return "does-not-fit" if sign in condition.signs.does_not_fit else "not-known"
+def _fit(condition: Protocol | Referral, sign: str) -> int:
+    """How well a sign fits a condition, the better the more."""
+    ranks = (condition.signs.does_not_fit, (), condition.signs.sometimes, condition.signs.usual)
+    return next((rank for rank, signs in enumerate(ranks) if sign in signs), 1)
 
 
 def grade_name(writer: Writer, grade: str) -> str:
@@ -318,7 +333,7 @@ def plan_referral_page(writer: Writer, referral: Referral) -> Page:
         lead=(
             paragraph(writer, referral.summary, lead=True),
             Bullets(items=_names(writer, referral)),
-            warning_box(writer, list_own_warnings(writer.library, referral)),
+            warning_folds(writer, list_own_warnings(writer.library, referral)),
         ),
         sections=sections,
         menu=referral.plain_name,

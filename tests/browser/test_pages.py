@@ -152,11 +152,24 @@ def test_a_wordy_table_is_stacked_on_a_phone_and_stays_a_table(open_page: Opener
     page = open_page(PULLEY, 390)
     table = page.get_by_role("table", name="What can feel like").first
     assert table.evaluate("t => getComputedStyle(t).display") == "block"
-    assert table.get_by_role("columnheader").count() == 3
+    assert table.get_by_role("columnheader").count() == 4
     assert table.get_by_role("rowheader").count() >= 3
     # Said in so many words as well: laid out as blocks, it would be no table any more for some browsers.
     said = table.evaluate("t => [t, ...t.querySelectorAll('*')].map(part => part.getAttribute('role')).filter(Boolean)")
     assert set(said) == {"table", "rowgroup", "row", "columnheader", "rowheader", "cell"}
+
+
+def test_an_emergency_is_in_sight_at_once_and_on_paper_nothing_is_folded_away(open_page: Opener) -> None:
+    page = open_page(PULLEY, 390)
+    folds = page.locator(".box.warning .fold")
+    assert folds.count() > 4
+    urgent = page.get_by_text("Go to an emergency department now.").first
+    later = page.get_by_text("ask for an ultrasound scan").first
+    assert urgent.is_visible()
+    assert not later.is_visible()
+    assert all(folds.nth(n).locator("summary").is_visible() for n in range(folds.count()))
+    page.emulate_media(media="print")
+    assert later.is_visible()
 
 
 def test_on_paper_only_the_page_is_left(open_page: Opener) -> None:
