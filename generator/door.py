@@ -26,6 +26,7 @@ from generator.plan.casefile import write_case
 from generator.plan.handout import name_file, plan_handout
 from generator.plan.parts import fitting_tapings
 from generator.plan.prose import Writer, write_date
+from generator.plan.situation import read_situation
 from generator.problems import Problem, count_problems, write_path
 from generator.reckon.windows import count_windows, list_spans
 from generator.render import make_environment
@@ -154,7 +155,11 @@ def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:
         "tapings": _list_tapings(door, asked["case"]),
     }
     if case and not findings:
-        planned = plan_handout(door.library, case, date.fromisoformat(asked["today"]))
+        today = date.fromisoformat(asked["today"])
+        planned = plan_handout(door.library, case, today)
+        way = read_situation(case, door.library, today).way
+        if way:  # with the real delay in them, as the sheets say them
+            answer["stages"] = [{"id": w.stage, "usual": write_date(w.days.usual)} for w in way.windows]
         answer |= {"html": write_html(door.environment, planned), "stem": planned.file_stem, "head": planned.head}
         answer |= {"foot": planned.foot, "title": planned.title}
     return answer

@@ -62,6 +62,11 @@ def test_the_sheets_are_those_of_the_command_line(door: Door, demo: dict[str, An
     assert answer["findings"] == answer["missing"] == []
     assert [s["id"] for s in answer["stages"]][:2] == ["settle", "move"]
     assert answer["stages"][0]["usual"] == "21 September 2026"
+    ahead = [s["usual"] for s in answer["stages"]][[s["id"] for s in answer["stages"]].index(demo["stage"]) + 1 :]
+    assert ahead
+    for day in ahead:  # the form and the paper never name two days for one stage
+        number, month, year = day.split()
+        assert f"usual {number} {month[:3]} {year}" in answer["html"]
     assert ask(door, "calendar", case=demo)["text"] == write_calendar(library, case, TODAY)
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
-from typing import Any
+from itertools import combinations
+from typing import Any, get_args
 
 import pytest
 
-from generator.model.case import Anchor, Baseline, Began, Case, FingerSize, ImportantDate
+from generator.model.case import Anchor, Baseline, Began, Case, FingerSize, ImportantDate, SheetName
 from generator.model.library import Library
 from generator.plan.blocks import plain
 from generator.plan.casecheck import find_case_findings
@@ -217,6 +219,24 @@ def test_buddy_tape_goes_to_the_hurt_side(
 def test_a_finger_without_a_neighbour_on_the_hurt_side_says_so(collateral: Case, library: Library) -> None:
     outline = " ".join(text_of(library, replace(collateral, finger="little", side="ulnar")).split())
     assert "There is no finger on the hurt side." in outline
+
+
+SUBSETS = [names for count in range(4) for names in combinations(get_args(SheetName), count)]
+
+
+@pytest.mark.parametrize("left_out", SUBSETS, ids="+".join)
+def test_whatever_is_left_out_warnings_and_sources_are_printed(
+    left_out: tuple[SheetName, ...], pulley: Case, library: Library
+) -> None:
+    handout = plan_handout(library, replace(pulley, leave_out=left_out), TODAY)
+    assert [sheet.number for sheet in handout.sheets] == list(range(1, 5 - len(left_out)))
+    assert "help" in [section.id for section in handout.sheets[0].sections]
+    assert [section.id for section in handout.sheets[-1].sections][-2:] == ["sources", "about"]
+    told = {"tape-and-exercises": "{exercises}", "way-back": "{gate}", "diary": "{diary}"}
+    outline = outline_handout(handout)
+    assert {name for name, sign in told.items() if sign not in outline} == set(left_out)
+    texts, sources = outline.split("{sources}")
+    assert set(re.findall(r"\[(\w{1,2})\]", texts)) == set(re.findall(r"(?m)^  \[(\w{1,2})\] ", sources))
 
 
 def test_no_page_of_a_handout_calls_the_person_a_patient(cases: dict[str, Case], library: Library) -> None:

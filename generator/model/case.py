@@ -7,6 +7,9 @@ from typing import Literal
 
 from generator.model.words import AgeBand, Finger, GradeId, Hand, Id, IsoDate, Line, Paper, PrintSize, Side, Text
 
+SheetName = Literal["tape-and-exercises", "way-back", "diary"]
+"""The sheets after the first. That one is always printed, because the warning signs stand on it."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Anchor:
@@ -69,6 +72,7 @@ class Case:
     """One person's episode. The clinician has chosen protocol, grade and stage.
 
     `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
+    `leave_out`: which sheets are not printed this time.
     """
 
     reference: Line
@@ -94,6 +98,7 @@ class Case:
     tape_allergy: bool = False
     share_with_coach: bool = False
     review_date: IsoDate | None = None
+    leave_out: tuple[SheetName, ...] = ()
     paper: Paper = "A4"
     print_size: PrintSize = 12
     note: Text | None = None

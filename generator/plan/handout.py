@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 
-from generator.model.case import Case
+from generator.model.case import Case, SheetName
 from generator.model.library import Library
 from generator.model.shared import Taping
 from generator.plan.blocks import (
@@ -216,14 +218,14 @@ def _exercise_sections(writer: Writer, situation: Situation) -> list[Section]:
     return parts
 
 
-def _second_sheet(writer: Writer, situation: Situation) -> Sheet:
+def _tape_and_exercises_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
     sections = (*_tape_sections(writer, situation), *_exercise_sections(writer, situation))
     return Sheet(
-        number=2, title=_title(writer, situation, "second"), under_title=(), lead=(), beside=(), sections=sections
+        number=number, title=_title(writer, situation, "second"), under_title=(), lead=(), beside=(), sections=sections
     )
 
 
-def _third_sheet(writer: Writer, situation: Situation) -> Sheet:
+def _way_back_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
     lead: tuple[Block, ...] = (paragraph(writer, writer.say("way-intro")),)
     if situation.way:
         lead = personal_path(writer, situation, situation.way, PATH_MM)
@@ -243,7 +245,7 @@ def _third_sheet(writer: Writer, situation: Situation) -> Sheet:
         ]
     sections.append(section(writer, "strength", *strength_blocks(writer, situation)))
     return Sheet(
-        number=3,
+        number=number,
         title=_title(writer, situation, "third"),
         under_title=(),
         lead=lead,
@@ -252,23 +254,39 @@ def _third_sheet(writer: Writer, situation: Situation) -> Sheet:
     )
 
 
-def _fourth_sheet(writer: Writer, situation: Situation, so_far: tuple[Sheet, ...]) -> Sheet:
+def _diary_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
     days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
     most = situation.stage.pain.most
-    used = [*(plain(w) for sheet in so_far for w in list_words(sheet)), *situation.protocol.questions]
     sections = (
         section(writer, "diary", diary(writer, days)),
         section(writer, "chart", diary_drawing(writer, tuple(d.split()[1] for d in days), most, CHART_MM)),
-        *closing_sections(writer, situation.protocol, word_list(writer, used)),
     )
     return Sheet(
-        number=4,
+        number=number,
         title=_title(writer, situation, "fourth"),
         under_title=(),
         lead=(),
         beside=(),
         sections=sections,
     )
+
+
+_MAKERS: Mapping[SheetName, Callable[[Writer, Situation, int], Sheet]] = {
+    "tape-and-exercises": _tape_and_exercises_sheet,
+    "way-back": _way_back_sheet,
+    "diary": _diary_sheet,
+}
+
+
+def _home_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
+    """The first sheet and those that are not left out. What closes a handout stands on the last, whichever it is."""
+    sheets = [_first_sheet(writer, situation)]
+    for name, make in _MAKERS.items():
+        if name not in situation.case.leave_out:
+            sheets.append(make(writer, situation, len(sheets) + 1))
+    used = [*(plain(w) for sheet in sheets for w in list_words(sheet)), *situation.protocol.questions]
+    closing = closing_sections(writer, situation.protocol, word_list(writer, used))
+    return (*sheets[:-1], replace(sheets[-1], sections=(*sheets[-1].sections, *closing)))
 
 
 def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
@@ -313,12 +331,7 @@ def plan_handout(library: Library, case: Case, today: date) -> Handout:
     """The sheets for a case that `find_case_findings` has nothing against."""
     writer = Writer(library, case.clinic.emergency_number if case.clinic else None)
     situation = read_situation(case, library, today)
-    sheets: tuple[Sheet, ...]
-    if situation.hold:
-        sheets = (_stop_sheet(writer, situation),)
-    else:
-        sheets = (_first_sheet(writer, situation), _second_sheet(writer, situation), _third_sheet(writer, situation))
-        sheets = (*sheets, _fourth_sheet(writer, situation, sheets))
+    sheets = (_stop_sheet(writer, situation),) if situation.hold else _home_sheets(writer, situation)
     return shell(
         writer,
         situation.protocol,

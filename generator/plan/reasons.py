@@ -16,7 +16,7 @@ from generator.reckon.windows import explain_window
 
 
 def list_reasons(library: Library, case: Case, today: date) -> tuple[Why, ...]:
-    """Every sum on the sheets of a case: dates first, then tape, then loads. None where a hold stands."""
+    """Every sum for the sheets of a case, also for those left out: dates, tape, loads. None where a hold stands."""
     situation = read_situation(case, library, today)
     if situation.hold:
         return ()

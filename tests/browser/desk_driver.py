@@ -150,11 +150,13 @@ def _fill_more(page: Page, case: dict[str, Any]) -> None:
 
 def add_rows(page: Page, name: str, rows: list[dict[str, Any]]) -> None:
     for row in rows:
+        made = page.locator(f"[data-list={name}] [data-row]").last
         fold = page.locator(f"details.fold:not([open]):has([data-list={name}]) > summary")
         if fold.count():
-            fold.click()
-        page.locator(f"[data-add={name}]").click()
-        made = page.locator(f"[data-list={name}] [data-row]").last
+            fold.click()  # the first row is there already
+            made.wait_for()
+        else:
+            page.locator(f"[data-add={name}]").click()
         for key, value in row.items():
             field = made.locator(f'[data-key="{key}"]')
             if field.evaluate("e => e.tagName") == "SELECT":

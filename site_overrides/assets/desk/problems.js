@@ -16,7 +16,7 @@ desk.problems = (() => {
       ?? desk.one(`[data-field="${whole}"] input, [data-field="${whole}"] textarea`, form);
   }
 
-  const findField = (control) => control.closest(".stage-row, .field") ?? control.parentElement;
+  const findField = (control) => control.closest("began" in control.dataset ? ".stage-row" : ".field") ?? control.parentElement;
 
   // A field's own name: the words of its label or legend, without what stands in brackets beside it.
   function label(path) {

@@ -38,7 +38,13 @@ desk.rows = (() => {
     }
   }
 
+  // A list that comes into sight has a first row, ready to be filled in.
+  function begin(part) {
+    for (const list of LISTS) if (part.contains(box(list)) && !box(list).childElementCount) add(list);
+  }
+
   function start() {
+    desk.byId("desk-form").addEventListener("toggle", (event) => { if (event.target.open) begin(event.target); }, true);
     desk.byId("desk-form").addEventListener("click", (event) => {
       const list = event.target.dataset.add;
       if (list) desk.one("input, select", add(list)).focus();
