@@ -77,11 +77,15 @@ class Table:
 
 @dataclass(frozen=True, kw_only=True)
 class Box:
-    """Something set apart. `warning`: get help; `caution`: stop and ask; `note`: good to know."""
+    """Something set apart. `warning`: get help; `caution`: stop and ask; `note`: good to know.
+
+    `groups`: further lines, each few under words of their own.
+    """
 
     level: Literal["warning", "caution", "note"]
     title: str
-    lines: tuple[Words, ...]
+    lines: tuple[Words, ...] = ()
+    groups: tuple[tuple[str, tuple[Words, ...]], ...] = ()
     bulleted: bool = True
 
 

@@ -106,6 +106,9 @@ def _write_block(block: Block) -> Iterator[str]:
             yield _wrap(f"[{block.level}] {block.title}", "  ", "    ")
             for line in block.lines:
                 yield _wrap(_say(line), "    - ", "      ")
+            for heading, lines in block.groups:
+                yield _wrap(heading, "    ", "      ")
+                yield from (_wrap(_say(line), "    - ", "      ") for line in lines)
         case GripList():
             yield _wrap(f"[grips] {block.caption}", "  ", "    ")
             words = dict(block.words)

@@ -250,13 +250,12 @@ def warning_folds(writer: Writer, wanted: Iterable[str]) -> Folds:
 def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency]) -> Box:
     """Warning signs in short, under what to do: for a sheet that must be read at a glance."""
     signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
-    lines: list[Words] = []
+    groups = []
     for urgency in urgencies:
-        chosen = [s for s in signs if s.urgency == urgency]
+        chosen = tuple(writer.words(s.sign) for s in signs if s.urgency == urgency)
         if chosen:
-            lines.append(strong(writer.say(f"do-{urgency}")))
-            lines += [writer.words(s.sign) for s in chosen]
-    return Box(level="warning", title=writer.say("warning-title"), lines=tuple(lines))
+            groups.append((writer.say(f"do-{urgency}"), chosen))
+    return Box(level="warning", title=writer.say("warning-title"), groups=tuple(groups))
 
 
 def seek_words(writer: Writer, seek: Seek) -> Words:
