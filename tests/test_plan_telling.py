@@ -6,7 +6,7 @@ import dataclasses
 import re
 import shutil
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from functools import cache
 from itertools import combinations
@@ -379,3 +379,38 @@ def test_a_slip_in_the_clinic_settings_is_a_message(line: str, message: str, tmp
 
 def test_the_shipped_clinic_settings_are_empty() -> None:
     assert loading.load_library(PROJECT / "protocols", date(2026, 11, 25), str).clinic == ClinicSettings()
+
+
+def _sign(library: Library, ids: Iterable[str]) -> Library:
+    """The library as if a clinician had signed some of its texts."""
+    signed = set(ids)
+
+    def look(document):  # type: ignore[no-untyped-def]
+        if document.value.id not in signed:
+            return document
+        status = dataclasses.replace(document.value.status, state="approved")
+        return dataclasses.replace(document, value=dataclasses.replace(document.value, status=status))
+
+    return dataclasses.replace(
+        library,
+        protocols=tuple(map(look, library.protocols)),
+        referrals=tuple(map(look, library.referrals)),
+    )
+
+
+def test_pages_of_the_whole_collection_say_how_much_of_it_is_a_draft() -> None:
+    """A draft must never pass for a signed text, and a signed one must not be called a draft."""
+    every = [condition.id for condition in shipped().conditions]
+    for signed, says in (
+        ([], "The protocols are not signed"),
+        (every[:1], "Some of the protocols are not signed"),
+        (every, ""),
+    ):
+        whole = _sign(shipped(), signed)
+        site = {page.address: page for page in plan_site(whole).pages}
+        for address in ("", "injuries/", "signs/", "apart/", "for-gyms/", "look-up/", "changed/"):
+            badge = plain(site[address].badge)
+            assert (says in badge) if says else badge == "", address
+        assert says in plan_key(Writer(whole), "A4").head
+    overdue = dataclasses.replace(_sign(shipped(), every), overdue=frozenset(every[:1]))
+    assert "due for a review" in plain({page.address: page for page in plan_site(overdue).pages}[""].badge)

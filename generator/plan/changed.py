@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from generator.plan.blocks import Bullets, Page, Section, Words, link, strong, text
+from generator.plan.blocks import Bullets, Page, Section, Words, link, text
 from generator.plan.data import FEED, FeedEntry, plan_feed
-from generator.plan.parts import iso_words, paragraph
+from generator.plan.parts import iso_words, library_badge, paragraph
 from generator.plan.prose import Writer
 
 
@@ -26,7 +26,7 @@ def plan_changed(writer: Writer) -> Page:
         kind="changed",
         title=writer.say("title-changed"),
         description=writer.say("description-changed"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(
             paragraph(writer, writer.say("intro-changed"), lead=True),
             Bullets(items=(link(writer.say("data-feed"), FEED),)),

@@ -8,8 +8,8 @@ from uuid import UUID
 
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
-from generator.plan.blocks import Bullets, Page, Section, Words, link, plain, strong, text
-from generator.plan.parts import paragraph
+from generator.plan.blocks import Bullets, Page, Section, Words, link, plain, text
+from generator.plan.parts import library_badge, paragraph
 from generator.plan.prose import Writer
 from generator.plan.protocol_page import address_of
 
@@ -80,7 +80,7 @@ def plan_index(library: Library) -> DataIndex:
         name=writer.say("site-name"),
         format=FORMAT,
         language="en-GB",
-        state=writer.say("draft-badge-library"),
+        state=plain(library_badge(writer)),
         files=(
             _file(writer, "protocols", len(library.protocols)),
             _file(writer, "referrals", len(library.referrals)),
@@ -151,7 +151,7 @@ def plan_data_page(writer: Writer) -> Page:
         kind="data",
         title=writer.say("title-data"),
         description=writer.say("description-data"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(paragraph(writer, writer.say("intro-data"), lead=True),),
         sections=sections,
         menu=writer.say("menu-data"),

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from generator.model.protocol import Grade, Protocol
 from generator.model.shared import Landmark, View
 from generator.model.words import FINGERS, Finger, People, Side
-from generator.plan.blocks import Bullets, Page, Paragraph, Section, link, strong, text
+from generator.plan.blocks import Bullets, Page, Paragraph, Section, link, plain, text
 from generator.plan.casecheck import stages_of
 from generator.plan.illustrate import finger_name, side_name
-from generator.plan.parts import paragraph
+from generator.plan.parts import library_badge, paragraph
 from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import PAPERS, address_of
 
@@ -118,7 +118,7 @@ def plan_desk_form(writer: Writer) -> DeskForm:
     phrases = (p for p in library.vocabularies.wording if p.id.startswith(PREFIX))
     return DeskForm(
         title=writer.say("title-desk"),
-        badge=writer.say("draft-badge-library"),
+        badge=plain(library_badge(writer)),
         words=tuple((p.id.removeprefix(PREFIX), " ".join(p.says.split())) for p in phrases),
         injuries=tuple(_injury(writer, d.value) for d in library.protocols),
         referrals=tuple(
@@ -145,7 +145,7 @@ def plan_desk_page(writer: Writer) -> Page:
         kind="desk",
         title=writer.say("title-desk"),
         description=writer.say("description-desk"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(
             paragraph(writer, writer.say("desk-page-lead"), lead=True),
             Paragraph(words=text(writer.say("desk-page-absent"))),

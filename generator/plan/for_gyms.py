@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, link, strong, text
+from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, link, text
 from generator.plan.notices import NOTICE_PAPERS, START, notice_address, start_notice
 from generator.plan.paper_key import key_links
-from generator.plan.parts import paragraph, table
+from generator.plan.parts import library_badge, paragraph, table
 from generator.plan.prose import Writer
 
 DISPLAY_ADDRESS = "display/index.html"
@@ -49,7 +49,7 @@ def plan_for_gyms(writer: Writer) -> Page:
         kind="for-gyms",
         title=writer.say("title-for-gyms"),
         description=writer.say("description-for-gyms"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(paragraph(writer, writer.say("intro-for-gyms"), lead=True),),
         sections=sections,
         menu=writer.say("menu-for-gyms"),

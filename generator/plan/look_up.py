@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from generator.plan.blocks import Bullets, Page, Section, link, strong, text
-from generator.plan.parts import paragraph
+from generator.plan.blocks import Bullets, Page, Section, link, text
+from generator.plan.parts import library_badge, paragraph
 from generator.plan.prose import Writer
 
 ADDRESS = "look-up/"
@@ -19,7 +19,7 @@ def plan_look_up(writer: Writer, pages: Iterable[Page]) -> Page:
         kind="look-up",
         title=writer.say("title-look-up"),
         description=writer.say("description-look-up"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(paragraph(writer, writer.say("intro-look-up"), lead=True),),
         sections=(Section(id="pages", heading=writer.say("heading-look-up"), blocks=(Bullets(items=items),)),),
         menu=writer.say("menu-look-up"),

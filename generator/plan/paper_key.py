@@ -15,7 +15,7 @@ from generator.model.words import Id, Paper
 from generator.plan.answers import URGENT, fits_of, list_age_signs, list_settled
 from generator.plan.blocks import Box, Bullets, link, plain, strong
 from generator.plan.notices import short_address, words_of
-from generator.plan.parts import pick, short_sign
+from generator.plan.parts import library_badge, pick, short_sign
 from generator.plan.prose import Writer, join_words
 from generator.plan.protocol_page import PAPERS
 from generator.reckon.telling import KeyStep, make_key, rule_out
@@ -108,7 +108,7 @@ def plan_key(writer: Writer, paper: Paper) -> Key:
         title=writer.say("key-title"),
         language="en-GB",
         paper=paper,
-        head=writer.say("draft-badge-library") if _is_draft(writer) else "",
+        head=plain(library_badge(writer)),
         gym=writer.library.clinic.name or writer.say("site-name"),
         lead=writer.say("key-lead"),
         warnings=tuple(_urgent(writer, urgency) for urgency in URGENT),
@@ -133,10 +133,6 @@ def _urgent(writer: Writer, urgency: str) -> Box:
     signs = [s for s in writer.library.vocabularies.warning_signs if s.urgency == urgency]
     lines = (strong(writer.say(f"do-{urgency}")), *(writer.words(short_sign(s)) for s in signs))
     return Box(level="warning", title=writer.say("warning-title"), lines=lines)
-
-
-def _is_draft(writer: Writer) -> bool:
-    return any(condition.status.state == "draft" for condition in writer.library.conditions)
 
 
 def _age(writer: Writer, letters: Mapping[Id, str]) -> KeyRow:

@@ -341,6 +341,15 @@ def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:
     return strong(" ".join(says)) if says else ()
 
 
+def library_badge(writer: Writer) -> Words:
+    """What stands above a page that draws on the whole collection, as long as any of it is a draft or overdue."""
+    conditions = writer.library.conditions
+    drafts = sum(condition.status.state == "draft" for condition in conditions)
+    says = [writer.say("draft-badge-library" if drafts == len(conditions) else "draft-badge-some")] if drafts else []
+    says += [writer.say("overdue-badge-some")] if writer.library.overdue else []
+    return strong(" ".join(says)) if says else ()
+
+
 def empty_if_none(*blocks: Block | None) -> tuple[Block, ...]:
     return tuple(b for b in blocks if b is not None)
 

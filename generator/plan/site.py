@@ -8,7 +8,7 @@ from dataclasses import replace
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
 from generator.plan.answers import list_pairs
-from generator.plan.blocks import Block, Bullets, Page, Section, Site, Words, link, strong, text
+from generator.plan.blocks import Block, Bullets, Page, Section, Site, Words, link, text
 from generator.plan.changed import plan_changed
 from generator.plan.data import plan_data_page
 from generator.plan.desk_form import plan_desk_page
@@ -19,7 +19,7 @@ from generator.plan.linked_data import write_linked_data
 from generator.plan.look_up import plan_look_up
 from generator.plan.notices import short_address
 from generator.plan.paper_key import key_links
-from generator.plan.parts import paragraph
+from generator.plan.parts import library_badge, paragraph
 from generator.plan.prose import Writer
 from generator.plan.protocol_page import PAPERS, address_of, plan_protocol_page, plan_referral_page
 from generator.plan.shared_pages import (
@@ -76,7 +76,7 @@ def plan_home(writer: Writer) -> Page:
         kind="home",
         title=writer.say("title-home"),
         description=writer.say("description-home"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=lead,
         sections=tuple(sections),
         menu=writer.say("menu-home"),
@@ -105,7 +105,7 @@ def plan_injuries(writer: Writer) -> Page:
         kind="injuries",
         title=writer.say("title-injuries"),
         description=writer.say("description-injuries"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(paragraph(writer, writer.say("intro-injuries"), lead=True),),
         sections=(Section(id="all", heading=writer.say("heading-all"), blocks=_all(writer)),),
         menu=writer.say("menu-injuries"),

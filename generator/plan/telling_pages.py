@@ -8,7 +8,7 @@ from generator.model.protocol import LookAlike, Protocol, Referral
 from generator.model.shared import Sign
 from generator.plan.answers import URGENT, fits_of, list_pairs, pair_address
 from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, Words, link, plain, strong, text
-from generator.plan.parts import mark_of, pick, seek_words, table
+from generator.plan.parts import library_badge, mark_of, pick, seek_words, table
 from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
 from generator.reckon.telling import Separator, separate
@@ -46,7 +46,7 @@ def _plan_pair(writer: Writer, one: Condition, other: Condition) -> Page:
         kind="apart-pair",
         title=writer.say("title-apart-pair", **names),
         description=writer.say("description-apart-pair", **names),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(Paragraph(words=text(writer.say("intro-apart-pair")), lead=True), _warnings_first(writer)),
         sections=tuple(s for s in sections if s.blocks),
     )
@@ -184,7 +184,7 @@ def plan_apart(writer: Writer) -> Page:
         kind="apart",
         title=writer.say("title-apart"),
         description=writer.say("description-apart"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(Paragraph(words=text(writer.say("intro-apart")), lead=True), _warnings_first(writer)),
         sections=(section,),
         menu=writer.say("menu-apart"),
@@ -219,7 +219,7 @@ def plan_signs(writer: Writer) -> Page:
         kind="signs",
         title=writer.say("title-signs"),
         description=writer.say("description-signs"),
-        badge=strong(writer.say("draft-badge-library")),
+        badge=library_badge(writer),
         lead=(Paragraph(words=text(writer.say("intro-signs")), lead=True), _warnings_first(writer)),
         sections=tuple(sections),
         menu=writer.say("menu-signs"),
