@@ -206,6 +206,8 @@ def serve(options: argparse.Namespace) -> int:
     from functools import partial
     from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 
+    from generator import press
+
     build(options)
     handler = partial(SimpleHTTPRequestHandler, directory=str(options.out / "site"))
     server = ThreadingHTTPServer(("127.0.0.1", options.port), handler)
@@ -218,6 +220,7 @@ def serve(options: argparse.Namespace) -> int:
         now = stamp(watched)
         if now != seen:
             seen = now
+            press.forget_styles()
             _run(build, options)
 
 

@@ -66,6 +66,12 @@ def _styles(folder: Path, style: str) -> tuple[Any, Any, Any]:
     return css, fonts, fetcher
 
 
+def forget_styles() -> None:
+    """Read styles and fonts again the next time: somebody is working on them."""
+    _styles.cache_clear()
+    _key_of_styles.cache_clear()
+
+
 def print_pdf(html: str, folder: Path, style: str = "print.css") -> bytes:
     """A tagged PDF (PDF/UA-1) from print HTML. `folder` is the project's, `style` a file in its templates/print.
 

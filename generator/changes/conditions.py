@@ -13,8 +13,8 @@ from generator.changes.stages import compare_stages
 from generator.changes.texts import compare_text, compare_texts, quote
 from generator.changes.times import compare_span
 from generator.model.protocol import Protocol, Range, Referral, Seek, SignFit, Status
+from generator.model.words import URGENCIES
 
-URGENCIES = ("routine", "within-days", "same-day", "emergency")
 _CARERS = ("therapist", "doctor-and-therapist", "surgeon")
 _LISTS = ("usual", "sometimes", "does_not_fit")
 _SAID = {"usual": "usual", "sometimes": "sometimes", "does_not_fit": "does not fit", "": "not named"}
@@ -81,7 +81,7 @@ def _seek(old: tuple[Seek, ...], new: tuple[Seek, ...]) -> Iterator[Difference]:
     """When to see whom, paired by the words that say when."""
     before, now = {s.when: s for s in old}, {s.when: s for s in new}
     order = [s.when for s in new]
-    ways = {"urgency": compare_order(URGENCIES)}
+    ways = {"urgency": compare_order(URGENCIES[::-1])}
     for pair in pair_alike(list(before), order):
         if pair.old and pair.new:
             yield from place(compare_fields(before[pair.old], now[pair.new], ways), quote(pair.new), pair.number)

@@ -6,12 +6,12 @@ import dataclasses
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from generator.changes.conditions import URGENCIES
 from generator.changes.difference import Difference, Lean, name, weigh
 from generator.changes.fields import Way, compare_fields, compare_ids, compare_order, compare_parts
 from generator.changes.pairs import is_reordered, pair_by
 from generator.changes.texts import compare_text, compare_texts
 from generator.model.shared import Vocabularies
+from generator.model.words import URGENCIES
 
 _SEEN = ("recalled", "secondary", "abstract", "full")
 _HELP = ("alone", "first-time-with-clinician", "always-with-clinician")
@@ -33,7 +33,7 @@ def _people(old: str, new: str) -> Iterator[Difference]:
 
 _WAYS: dict[str, dict[str, Way]] = {
     "sources": {"seen": _seen},
-    "warning_signs": {"urgency": compare_order(URGENCIES), "people": _people, "do": _guarding(compare_text)},
+    "warning_signs": {"urgency": compare_order(URGENCIES[::-1]), "people": _people, "do": _guarding(compare_text)},
     "exercises": {
         "supervision": compare_order(_HELP),
         "stop_if": _guarding(compare_text),

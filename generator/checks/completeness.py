@@ -17,6 +17,7 @@ from generator.checks.walk import (
 from generator.model.library import Library
 from generator.model.protocol import GripLimit, LookAlike, Protocol, Referral, SignFit
 from generator.model.shared import Exercise, Grip, Taping, Test
+from generator.model.words import URGENCIES
 from generator.problems import Place, Problem
 
 _FULL: dict[type, tuple[str, ...]] = {
@@ -81,10 +82,9 @@ def find_missing_timelines(library: Library) -> Iterator[Problem]:
 
 def find_help_out_of_order(library: Library) -> Iterator[Problem]:
     """Under see_somebody the most urgent must stand first."""
-    order = ("emergency", "same-day", "within-days", "routine")
     for document in list_conditions(library):
         seeks = document.value.see_somebody
         for number, (before, after) in enumerate(pairwise(seeks), start=1):
-            if order.index(after.urgency) < order.index(before.urgency):
+            if URGENCIES.index(after.urgency) < URGENCIES.index(before.urgency):
                 message = f"'{after.urgency}' must stand before '{before.urgency}'"
                 yield document.problem(("see_somebody", number, "urgency"), message, "Move this entry up.")

@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from generator.checks.walk import list_entries, list_printed, read_all
 from generator.model.library import Library
 from generator.model.protocol import Referral
+from generator.model.words import URGENT
 from generator.problems import Problem
-
-_URGENT = ("emergency", "same-day")
 
 
 def find_spots_that_are_no_place(library: Library) -> Iterator[Problem]:
@@ -43,10 +42,10 @@ def find_urgent_conditions_without_a_warning(library: Library) -> Iterator[Probl
     """A short entry that can never wait must have a usual sign that an urgent warning sign names."""
     if not read_all(library):
         return
-    urgent = {s for w in library.vocabularies.warning_signs if w.urgency in _URGENT for s in w.signs}
+    urgent = {s for w in library.vocabularies.warning_signs if w.urgency in URGENT for s in w.signs}
     for document in list_printed(library):
         condition = document.value
-        never_waits = all(seek.urgency in _URGENT for seek in condition.see_somebody)
+        never_waits = all(seek.urgency in URGENT for seek in condition.see_somebody)
         if isinstance(condition, Referral) and never_waits and not urgent & set(condition.signs.usual):
             message = f"no urgent warning sign leads to help for '{condition.id}'"
             hint = "Add one of its usual signs to the signs of an urgent warning sign."

@@ -17,6 +17,10 @@ GripMark = Literal["keep", "limit", "leave"]
 Paper = Literal["A4", "Letter"]
 PrintSize = Literal[12, 14, 18, 24]
 
+URGENCIES: tuple[Urgency, ...] = ("emergency", "same-day", "within-days", "routine")
+URGENT: tuple[Urgency, ...] = URGENCIES[:2]
+"""What cannot wait for another day."""
+
 FINGERS: tuple[Finger, ...] = ("index", "middle", "ring", "little")
 # Names that Windows keeps for devices: there, no file can be called so, whatever its ending.
 KEPT_BY_WINDOWS = frozenset({"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))})

@@ -12,7 +12,7 @@ from typing import Literal
 
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
-from generator.model.words import Id
+from generator.model.words import URGENT, Id
 from generator.reckon.telling import Fits, list_standings, order_questions, rule_out, separate, table_signs
 
 Says = Literal["fits", "sometimes", "against", "missing"]
@@ -20,7 +20,6 @@ Says = Literal["fits", "sometimes", "against", "missing"]
 
 NO = "!"
 WARNING = "warning"
-URGENT = ("emergency", "same-day")
 _MOST_ASKED = 6
 _FEWEST_TO_TELL_APART = 2
 _MOST_SEPARATORS = 6

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.model.protocol import Protocol, Stage
+from generator.model.words import URGENT
 from generator.plan.blocks import Block, Box, Bullets, Page, Paragraph, Section, Table, Words, link, strong, text
 from generator.plan.coach_words import grip_matrix, load_share, look_out, session_words, talk
 from generator.plan.parts import (
@@ -108,7 +109,7 @@ def plan_coach_page(writer: Writer, protocol: Protocol) -> Page:
     stages = tuple(_stage(writer, n, s, n == len(protocol.stages)) for n, s in numbered)
     closing = _sections(
         writer,
-        ("look", (look_out(writer), warning_box(writer, protocol.warning_signs, ("emergency", "same-day")))),
+        ("look", (look_out(writer), warning_box(writer, protocol.warning_signs, URGENT))),
         ("talk", (talk(writer),)),
     )
     sources = writer.source_list()

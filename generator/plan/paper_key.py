@@ -11,8 +11,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.model.protocol import Protocol
-from generator.model.words import Id, Paper
-from generator.plan.answers import URGENT, fits_of, list_age_signs, list_settled
+from generator.model.words import URGENT, Id, Paper
+from generator.plan.answers import fits_of, list_age_signs, list_settled
 from generator.plan.blocks import Box, Bullets, link, plain, strong
 from generator.plan.notices import short_address, words_of
 from generator.plan.parts import library_badge, pick, short_sign

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from generator.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Status, Window
 from generator.model.shared import Exercise, Grip, Taping, Test, WarningSign
-from generator.model.words import GripMark, Urgency
+from generator.model.words import URGENCIES, GripMark, Urgency
 from generator.plan.blocks import (
     Block,
     Box,
@@ -27,7 +27,6 @@ from generator.plan.blocks import (
 )
 from generator.plan.prose import Writer, capital, join_words, uncapital, write_date
 
-URGENCIES: tuple[Urgency, ...] = ("emergency", "same-day", "within-days", "routine")
 MARKS: tuple[GripMark, ...] = ("keep", "limit", "leave")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from generator.model.protocol import Protocol
 from generator.model.shared import Grip
+from generator.model.words import URGENCIES
 from generator.plan.blocks import (
     Block,
     Bullets,
@@ -31,7 +32,6 @@ from generator.plan.illustrate import (
 )
 from generator.plan.paper_key import key_links
 from generator.plan.parts import (
-    URGENCIES,
     empty_if_none,
     exercise_blocks,
     labelled,

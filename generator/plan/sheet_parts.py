@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from generator.model.protocol import Protocol, Stage
-from generator.model.words import Paper, PrintSize
+from generator.model.words import URGENCIES, URGENT, Paper, PrintSize
 from generator.plan.blocks import Block, Box, Bullets, Diary, Handout, Paragraph, Section, Sheet, Words, strong, text
 from generator.plan.parts import paragraph, seek_words, status_words, urgent_box, warning_box
 from generator.plan.prose import Writer
@@ -24,14 +24,17 @@ def section(writer: Writer, id: str, *blocks: Block | None, level: int = 2, **ga
 
 def help_box(writer: Writer, protocol: Protocol) -> Box:
     """Warning signs that cannot wait, on every handout's first sheet."""
-    return urgent_box(writer, protocol.warning_signs, ("emergency", "same-day"))
+    return urgent_box(writer, protocol.warning_signs, URGENT)
 
 
 def soon_box(writer: Writer, protocol: Protocol) -> Box:
-    """What should be looked at within days, and by whom."""
-    later = warning_box(writer, protocol.warning_signs, ("within-days", "routine"))
-    lines = (*later.lines, *(seek_words(writer, s) for s in protocol.see_somebody))
-    return Box(level="caution", title=writer.say("soon-title"), lines=lines)
+    """What should be looked at and by whom, the most urgent first; with the warning signs that can wait for days."""
+    lines: list[Words] = []
+    for urgency in URGENCIES:
+        lines += [seek_words(writer, s) for s in protocol.see_somebody if s.urgency == urgency]
+        if urgency not in URGENT:
+            lines += warning_box(writer, protocol.warning_signs, (urgency,)).lines
+    return Box(level="caution", title=writer.say("soon-title"), lines=tuple(lines))
 
 
 def diary(writer: Writer, first_column: Sequence[str]) -> Diary:

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from generator.model.protocol import LookAlike, Protocol, Referral
 from generator.model.shared import Sign
-from generator.plan.answers import URGENT, fits_of, list_pairs, pair_address
+from generator.model.words import URGENT
+from generator.plan.answers import fits_of, list_pairs, pair_address
 from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, Words, link, plain, strong, text
 from generator.plan.parts import library_badge, mark_of, pick, seek_words, table
 from generator.plan.prose import Writer, capital

@@ -10,9 +10,9 @@ from typing import Any, Literal
 
 from generator.model.protocol import Protocol
 from generator.model.shared import Sign, TouchSpot, WarningSign
+from generator.model.words import URGENCIES, URGENT
 from generator.plan.answers import (
     NO,
-    URGENT,
     WARNING,
     explain_answers,
     fits_of,
@@ -43,7 +43,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
-from generator.plan.parts import URGENCIES, paragraph, short_sign, warning_words
+from generator.plan.parts import paragraph, short_sign, warning_words
 from generator.plan.pictures import TouchArea, TouchPicture
 from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
