@@ -64,3 +64,13 @@ def test_a_place_for_generated_text_must_exist() -> None:
     )
     with pytest.raises(ValueError, match="no place for 'y'"):
         fill_between("nothing", "y", "new")
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", "protocols/README.md", "tests/bench/README.md"])
+def test_every_link_of_a_guide_leads_somewhere(name: str, project: Path) -> None:
+    text = (project / name).read_text(encoding="utf-8")
+    headings = {re.sub(r"[^\w -]", "", h).lower().replace(" ", "-") for h in re.findall(r"(?m)^#+ (.+)$", text)}
+    for target in re.findall(r"\]\((?!https?:)([^)\s]+)\)", text):
+        path, _, anchor = target.partition("#")
+        assert not path or ((project / name).parent / path).exists(), f"{name} links to {target}"
+        assert path or anchor in headings, f"{name} links to #{anchor}"
