@@ -17,6 +17,7 @@ from desk_driver import (
     new_context,
     open_desk,
     pick,
+    problems,
     put,
     read_form,
     serve,
@@ -25,7 +26,8 @@ from desk_driver import (
     state,
     wait_ready,
 )
-from playwright.sync_api import Browser, BrowserContext, expect
+from hostile.payloads import FAMILIES, find_marked, mark, tame
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 CANARY = "Quillonia Brambleknot"
 FRAME = "document.getElementById('desk-frame').contentDocument"
@@ -202,3 +204,60 @@ def test_where_the_engine_does_not_come_it_says_so(context: BrowserContext, desk
         page = context.new_page()
         page.goto(f"{address}/desk/index.html")
         expect(page.locator("#desk-stop")).to_contain_text("could not be loaded")
+
+
+# ------------------------------------------------------------------ words that try to be more
+
+
+PIECES = [piece for payload in FAMILIES for piece in re.findall(r".{1,160}", payload)]
+
+
+def _plant(case: dict[str, Any], words: str) -> dict[str, Any]:
+    """A case with the same words in every field that takes words."""
+    dates = [{"what": words, "date": "2027-02-03"}]
+    clinic = {"name": words, "lines": [words, words], "phone": words, "emergency_number": words}
+    return {**case, "reference": words, "name": words, "note": words, "important_dates": dates, "clinic": clinic}
+
+
+def _squeeze(words: str) -> str:
+    """Without what a narrow flag on a drawing puts between the letters of a long word."""
+    return re.sub(r"[\s-]", "", words)
+
+
+def _describe(page: Page) -> dict[str, Any]:
+    """How many elements stand outside of drawings, and which kinds and attributes of elements there are at all."""
+    return dict(
+        page.evaluate("""() => {
+        const all = [...document.getElementById("desk-frame").contentDocument.querySelectorAll("*")];
+        const kinds = all.flatMap((e) => [e.tagName, ...e.getAttributeNames().map((name) => `${e.tagName} ${name}`)]);
+        return { count: all.filter((e) => !e.closest("svg")).length, kinds: [...new Set(kinds)].sort() };
+    }""")
+    )
+
+
+def test_hostile_words_typed_into_the_form_stay_words(
+    context: BrowserContext, desk_site: Path, small_case: dict[str, Any]
+) -> None:
+    """Whatever somebody types or pastes is printed as it stands. Nothing runs, and nothing becomes part of a page."""
+    caught: list[str] = []
+    context.add_init_script("window.hits = []; window.hit = (number) => { window.hits.push(number); };")
+    with serve(desk_site) as address:
+        page = open_desk(context, address)
+        page.on("dialog", lambda dialog: (caught.append(dialog.message), dialog.dismiss()))
+        page.on("request", lambda request: caught.append(request.url))
+        for number, piece in enumerate(PIECES):
+            words = mark(number, piece.strip())
+            load(page, _plant(small_case, mark(number, tame(piece.strip()))))
+            tamed = _describe(page)
+            clear(page)
+            fill(page, _plant(small_case, words))
+            assert (problems(page), state(page)) == ([], "The sheets are up to date."), piece
+            found = find_marked(sheet_text(page))[number]
+            assert " ".join(piece.split()) in found, piece
+            assert {_squeeze(f) for f in found} == {_squeeze(piece)}, piece
+            assert _describe(page) == tamed, piece
+            page.locator("#do-change").click()
+            page.locator("#desk-search").fill(words)
+            clear(page)
+        assert page.evaluate("window.hits") == []
+        assert caught == []
