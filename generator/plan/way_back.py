@@ -154,8 +154,10 @@ def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[W
     for important in sorted(situation.case.important_dates, key=lambda d: d.date):
         day = date.fromisoformat(important.date)
         standing = find_standing(way, day)
-        paces = (("earliest", standing.earliest), ("usual", standing.usual), ("latest", standing.latest))
-        says = [writer.say(f"pace-{pace}", stage=_stage_at(writer, names, at)) for pace, at in paces]
+        paces = {"earliest": standing.earliest, "usual": standing.usual, "latest": standing.latest}
+        if len(set(paces.values())) == 1:
+            paces = {"any": standing.usual}
+        says = [writer.say(f"pace-{pace}", stage=_stage_at(writer, names, at)) for pace, at in paces.items()]
         says.append(_still_to_leave(writer, situation, way, standing.usual))
         yield (*strong(f"{important.what}, {write_date(day)}. "), Run(" ".join(says)))
 
