@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import stat
+from collections import Counter
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor
 from datetime import date
@@ -73,6 +74,27 @@ def test_two_processes_make_the_same_bytes(
     assert len(read_all(tmp_path / "two")) == 4
     for path in (tmp_path / "two").iterdir():
         assert stat.S_IMODE(path.stat().st_mode) == 0o600
+
+
+def _tell_process(number: int) -> tuple[int, int]:
+    return number, os.getpid()
+
+
+def test_a_process_that_has_printed_its_share_gives_way_to_a_fresh_one() -> None:
+    """Or the memory of a run over thousands of cases would grow without end."""
+    with many.Processes(jobs=2, life=3) as executor:
+        told = [future.result() for future in [executor.submit(_tell_process, number) for number in range(20)]]
+    assert [number for number, _ in told] == list(range(20))
+    shares = Counter(pid for _, pid in told)
+    assert len(shares) >= 4
+    assert max(shares.values()) <= 2 * 3
+    assert os.getpid() not in shares
+
+
+def test_one_job_stays_here_only_for_as_many_cases_as_a_process_may_print() -> None:
+    for jobs, cases, here in ((1, 1, True), (1, many.LIFE, True), (1, many.LIFE + 1, False), (2, 1, False)):
+        with many.open_executor(jobs, cases) as executor:
+            assert isinstance(executor, many.Here) is here, (jobs, cases)
 
 
 def test_a_cluster_makes_the_same_bytes(
