@@ -226,3 +226,19 @@ def test_the_command_line_says_the_same_lines(
     expect(desk.locator("#desk-opened p")).to_contain_text("mine.yml")
     lines = desk.locator("#desk-opened li").evaluate_all("items => items.map(item => item.textContent)")
     assert capsys.readouterr().out == "\n".join(lines) + "\n"
+
+
+def test_the_button_between_form_and_sheets_keeps_its_meaning_while_somebody_types(
+    desk: Page, small_case: dict[str, Any]
+) -> None:
+    desk.set_viewport_size({"width": 390, "height": 844})
+    load(desk, small_case)
+    jump = desk.locator("#do-jump")
+    desk.locator("#part-dates > summary").click()
+    desk.locator("[data-list=important_dates] [data-key=what]").click()
+    desk.locator("#desk-sheets").evaluate("sheets => sheets.scrollIntoView()")
+    desk.wait_for_timeout(300)
+    expect(jump).to_have_text("See the sheets")
+    desk.evaluate("scrollTo(0, 0)")
+    jump.click()
+    expect(jump).to_have_text("Back to the form")

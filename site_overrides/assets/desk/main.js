@@ -144,7 +144,8 @@ desk.main = (() => {
     const jump = desk.byId("do-jump"), sheets = desk.byId("desk-sheets");
     let there = false;
     new IntersectionObserver(([entry]) => {
-      there = entry.isIntersecting;
+      // Not while somebody types in the form: the button would change its meaning under the finger.
+      there = entry.isIntersecting && !form.contains(document.activeElement);
       jump.textContent = desk.say(there ? "see-form" : "see-sheets");
     }, { rootMargin: "0px 0px -40% 0px" }).observe(sheets);
     jump.addEventListener("click", () => {
