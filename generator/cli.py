@@ -17,8 +17,10 @@ from generator.disk import make_private, stamp, write_whole
 from generator.kept import Kept, hash_files
 from generator.loading import load_case, load_library, refuse_inside
 from generator.manual import write_generated
-from generator.model.library import Library
+from generator.model.case import Case
+from generator.model.library import Document, Library
 from generator.options import make_parser
+from generator.plan.casedoubts import find_doubtful_places, say_doubt
 from generator.plan.general import plan_general_handout
 from generator.plan.handout import plan_handout
 from generator.plan.outline import outline_handout, outline_page
@@ -58,6 +60,11 @@ def _load(options: argparse.Namespace) -> Library:
     return load_library(options.protocols, getattr(options, "today", None) or date.today(), _name)
 
 
+def _say_doubts(document: Document[Case], library: Library, today: date | None) -> None:
+    for doubt in find_doubtful_places(document, library, today or date.today()):
+        _say(say_doubt(doubt))
+
+
 def check(options: argparse.Namespace) -> int:
     """Check every protocol and vocabulary, and any cases named; with --today also for overdue reviews."""
     from generator import upkeep
@@ -66,7 +73,7 @@ def check(options: argparse.Namespace) -> int:
     problems: list[Problem] = []
     for path in options.cases:
         try:
-            load_case(path, library, options.today or date.today(), _name)
+            _say_doubts(load_case(path, library, options.today or date.today(), _name), library, options.today)
         except ContentError as error:
             problems += error.problems
     kept = Kept(options.out / ".kept" / "checked")
@@ -186,7 +193,8 @@ def notice(options: argparse.Namespace) -> int:
 def plan(options: argparse.Namespace) -> int:
     """Print the plan of one case in the terminal; with --why the formula behind each number."""
     library = _load(options)
-    case = load_case(options.case, library, options.today, _name)
+    document = load_case(options.case, library, options.today, _name)
+    case = document.value
     planned = plan_handout(library, case, options.today)
     reasons = list_reasons(library, case, options.today)
     if options.json:
@@ -195,6 +203,7 @@ def plan(options: argparse.Namespace) -> int:
         )
         return 0
     _say(outline_handout(planned))
+    _say_doubts(document, library, options.today)
     if options.why:
         _say("\n".join(str(r) for r in reasons) or "There are no sums on these sheets.")
     return 0

@@ -20,12 +20,14 @@ from generator.model.clinic import ClinicSettings
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
+from generator.model.times import write_date
 from generator.plan.calendar import write_calendar
 from generator.plan.casecheck import Finding, find_case_findings, find_case_problems, read_day, stages_of
+from generator.plan.casedoubts import find_case_doubts
 from generator.plan.casefile import write_case
 from generator.plan.handout import name_file, plan_handout
 from generator.plan.parts import fitting_tapings
-from generator.plan.prose import Writer, write_date
+from generator.plan.prose import Writer
 from generator.plan.situation import read_situation
 from generator.problems import Problem, count_problems, write_path
 from generator.reckon.windows import count_windows, list_spans
@@ -160,6 +162,7 @@ def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:
         way = read_situation(case, door.library, today).way
         if way:  # with the real delay in them, as the sheets say them
             answer["stages"] = [{"id": w.stage, "usual": write_date(w.days.usual)} for w in way.windows]
+        answer["doubts"] = _say_findings(list(find_case_doubts(case, door.library, today)))
         answer |= {"html": write_html(door.environment, planned), "stem": planned.file_stem, "head": planned.head}
         answer |= {"foot": planned.foot, "title": planned.title}
     return answer

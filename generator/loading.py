@@ -57,11 +57,11 @@ def load_library(folder: Path, today: date, name: NameOf) -> Library:
     return replace(library, content_hashes=hash_all(read_texts(folder)), overdue=late)
 
 
-def load_case(path: Path, library: Library, today: date, name: NameOf) -> Case:
+def load_case(path: Path, library: Library, today: date, name: NameOf) -> Document[Case]:
     """One case, if nothing is wrong with it. Raises ContentError with every finding."""
     document, problems = read_case(path, name(path))
     if document:
         problems += find_case_problems(document, library, today)
     if document is None or problems:
         raise ContentError(problems)
-    return document.value
+    return document

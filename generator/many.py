@@ -26,6 +26,7 @@ from generator import output, press
 from generator.content import read_case_text
 from generator.model.library import Library
 from generator.plan.casecheck import find_case_problems
+from generator.plan.casedoubts import find_doubtful_places
 from generator.problems import MakeError, Problem
 from generator.render import make_environment
 from generator.table import Row
@@ -62,10 +63,14 @@ class Kit:
 
 @dataclass(frozen=True)
 class Made:
-    """What came of an order: files by name; or problems of the case; or what failed, which is not the case's fault."""
+    """What came of an order: files by name; or problems of the case; or what failed, which is not the case's fault.
+
+    `doubts`: what may be a slip in a case that is printed.
+    """
 
     files: dict[str, bytes] = field(default_factory=dict)
     note: str = ""
+    doubts: tuple[Problem, ...] = ()
     problems: tuple[Problem, ...] = ()
     failed: str = ""
 
@@ -124,7 +129,9 @@ def make(kit: Kit, order: Order) -> Made:
             files = output.make_case_files(library, _environment(), case, kit.today, _project(), kit.calendar)
     except MakeError as error:
         return Made(failed=str(error))
-    return Made(files, "" if case.share_with_coach else output.NOT_SHARED)
+    doubts = tuple(find_doubtful_places(document, library, kit.today))
+    note = "" if case.share_with_coach else output.NOT_SHARED
+    return Made(files, note, tuple(map(row.name_column, doubts)) if row else doubts)
 
 
 class Here(Executor):

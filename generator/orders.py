@@ -14,6 +14,7 @@ from generator.content import read_text
 from generator.disk import make_private, write_whole
 from generator.loading import NameOf
 from generator.many import Kit, Made, Order, key_of, make_all
+from generator.plan.casedoubts import say_doubt
 from generator.printed import Printed
 from generator.problems import ContentError, Place, Problem
 from generator.table import read_columns, read_table
@@ -147,5 +148,7 @@ def _settle(run: Run, kit: Kit, order: Order, made: Made, printed: Printed, name
             say(f"{order.name}: {name(printed.folder / file)}")
         if made.files:
             printed.add(key_of(kit, order), tuple(made.files))
+        for doubt in made.doubts:
+            say(say_doubt(doubt))
         if made.note:
             say(f"{order.name}: {made.note}")

@@ -85,7 +85,7 @@ def test_what_is_wrong_already_is_said_before_all_is_there(door: Door, demo: dic
     part["plate_kg"] = 0.5
     answer = ask(door, "sheets", case=part)
     assert [(f["at"], f["says"]) for f in answer["findings"]] == [
-        ("anchor.date", "the anchor 2026-12-01 is after today, 2026-11-25: it must have happened")
+        ("anchor.date", "1 December 2026 is after today, 25 November 2026: it must have happened")
     ]
     assert "stage" in answer["missing"]
 

@@ -130,7 +130,7 @@ def test_a_late_stage_moves_every_later_one() -> None:
 def test_an_early_stage_moves_nothing() -> None:
     way = reckon_way_back(ANCHOR, day(days=9), STAGES, "move", [Begun("move", day(days=8))])
     assert way.shift_days == 0
-    assert way.windows[1].early_days == 2
+    assert way.early_days == 1
     assert way.windows[2].days == way.windows[2].published
 
 

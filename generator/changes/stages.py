@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from generator.changes.amounts import compare_exercises, compare_load, compare_pain, compare_tapings
 from generator.changes.difference import Difference, Lean, place, weigh
-from generator.changes.fields import Way, compare_fields
+from generator.changes.fields import Way, compare_fields, compare_parts
 from generator.changes.pairs import Pair, is_reordered, pair_by
 from generator.changes.texts import compare_text
 from generator.changes.times import compare_lengths, compare_windows, say_grade, say_stage
@@ -79,6 +79,7 @@ def _skips(old: Sequence[str], new: Sequence[str]) -> Iterator[Difference]:
 def compare_stage(old: Stage, new: Stage, is_loaded: Callable[[str], bool]) -> Iterator[Difference]:
     """Everything that is otherwise in one stage, in the order of the file."""
     ways: dict[str, Way] = {"skipped_by": _skips, "grips": _grips, "load": compare_load, "pain": compare_pain}
+    ways["by_grade"] = compare_parts("grades", None)
     placed: dict[str, Way] = {
         "windows": compare_windows,
         "taping": compare_tapings,

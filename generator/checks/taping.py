@@ -67,23 +67,6 @@ def find_gaps_in_taping(library: Library) -> Iterator[Problem]:
             yield document.problem(("stages", number, "taping"), message)
 
 
-def find_tape_for_others(library: Library) -> Iterator[Problem]:
-    """A taping only for some places or grades must name places of its protocol and grades that reach the stage."""
-    for document in list_protocols(library):
-        for number, stage in enumerate(document.value.stages):
-            for at, use in enumerate(stage.taping):
-                path = ("stages", number, "taping", at)
-                for place in use.places:
-                    if place not in document.value.places:
-                        message = f"'{place}' is not a place of this protocol"
-                        hint = f"There are: {', '.join(document.value.places)}."
-                        yield document.problem((*path, "places"), message, hint)
-                for grade in use.grades:
-                    if grade in stage.skipped_by:
-                        message = f"grade {grade} does not come to the stage '{stage.id}'"
-                        yield document.problem((*path, "grades"), message)
-
-
 def find_side_taping_without_a_side(library: Library) -> Iterator[Problem]:
     """A taping to the injured side must stand only in a protocol that needs a side."""
     sided = {taping.id for taping in library.vocabularies.tapings if taping.neighbour == "injured-side"}

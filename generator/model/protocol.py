@@ -51,7 +51,7 @@ class LookAlike:
 
 @dataclass(frozen=True, kw_only=True)
 class Grade:
-    """How bad it is. `tear`: something has torn, so pain ceilings are strict."""
+    """How bad it is. `tear`: something has torn, so pain ceilings are strict. `places`: only there, where named."""
 
     id: GradeId
     name: Line
@@ -60,6 +60,7 @@ class Grade:
     imaging: Text
     treated_by: Literal["therapist", "doctor-and-therapist", "surgeon"]
     tear: bool
+    places: tuple[Id, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -151,6 +152,14 @@ class PainLimit:
 
 
 @dataclass(frozen=True, kw_only=True)
+class GradeWords:
+    """Sentences about daily life and climbing that hold only for some grades."""
+
+    grades: tuple[GradeId, ...]
+    says: Text
+
+
+@dataclass(frozen=True, kw_only=True)
 class Stage:
     """One part of the way back. `coach`: what a coach plans with, in words that do not tell what is hurt."""
 
@@ -162,6 +171,7 @@ class Stage:
     windows: tuple[Window, ...]
     daily_life: Text
     climbing: Text
+    by_grade: tuple[GradeWords, ...] = ()
     grips: GripRules
     load: Load | None
     pain: PainLimit

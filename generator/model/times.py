@@ -1,10 +1,15 @@
-"""A length of time as people write it: days, weeks or calendar months."""
+"""Times as people write them: a length in days, weeks or calendar months, and a day of the calendar."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal
 
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
 Unit = Literal["days", "weeks", "months"]
 _UNITS: dict[str, Unit] = {"day": "days", "week": "weeks", "month": "months"}
 # Only for putting spans in order: a calendar month is taken as its mean length, 365.2425 / 12 days.
@@ -25,6 +30,11 @@ class Span:
 
     def __str__(self) -> str:
         return f"{self.count} {self.unit[:-1] if self.count == 1 else self.unit}"
+
+
+def write_date(day: date) -> str:
+    """5 January 2026: no reader mistakes the month for the day."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
 def read_span(text: str) -> Span:

@@ -9,7 +9,8 @@ from datetime import date, timedelta
 
 from generator.model.case import Case
 from generator.model.library import Library
-from generator.plan.prose import Writer, write_date
+from generator.model.times import write_date
+from generator.plan.prose import Writer
 from generator.plan.situation import Situation, read_situation
 
 _MOST_OCTETS = 75

@@ -9,6 +9,7 @@ from generator.model.case import Case
 from generator.model.lettering import find_foreign, say_foreign
 from generator.model.library import Document, Library, Path
 from generator.model.protocol import Protocol, Stage
+from generator.model.times import write_date
 from generator.problems import Problem, suggest
 from generator.reckon import loads, tape
 from generator.reckon.windows import Begun, find_faults
@@ -83,6 +84,11 @@ def _find_unfit_choices(case: Case, protocol: Protocol) -> Iterator[Finding]:
     if case.place not in protocol.places:
         hint = suggest(case.place, protocol.places) or f"It is about: {', '.join(protocol.places)}."
         yield ("place",), f"'{protocol.plain_name}' is not about '{case.place}'", hint
+    limited = next((g for g in protocol.grades if g.id == case.grade and g.places), None)
+    if limited and case.place in protocol.places and case.place not in limited.places:
+        message = f"grade {limited.id} means: {limited.name}. That is not about '{case.place}'"
+        fitting = [g.id for g in protocol.grades if not g.places or case.place in g.places]
+        yield ("grade",), message, f"Another place, or one of the grades {', '.join(fitting)}."
     if protocol.needs_side and case.side is None:
         yield (
             ("side",),
@@ -124,20 +130,19 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
     for fault in loads.find_faults(case.baselines, case.body_mass_kg, case.plate_kg, anchor, today):
         yield fault.path, fault.must, ""
     if case.doctor_cleared and not anchor <= date.fromisoformat(case.doctor_cleared) <= today:
-        yield ("doctor_cleared",), f"a doctor can have cleared the finger only between {anchor} and {today}", ""
-    if case.review_date and date.fromisoformat(case.review_date) < today:
-        yield (
-            ("review_date",),
-            f"the review on {case.review_date} is in the past",
-            "Set the next one, or leave the key out.",
-        )
-    for n, important in enumerate(case.important_dates):
-        if date.fromisoformat(important.date) < today:
-            yield (
-                ("important_dates", n, "date"),
-                f"{important.date} is in the past",
-                "Leave it out, or write the next one.",
-            )
+        yield ("doctor_cleared",), _say_cleared(anchor, today), ""
+    ahead: list[tuple[Path, str]] = [
+        (("important_dates", n, "date"), d.date) for n, d in enumerate(case.important_dates)
+    ]
+    if case.review_date:
+        ahead.insert(0, (("review_date",), case.review_date))
+    for path, written in ahead:
+        if (day := date.fromisoformat(written)) < today:
+            yield path, f"{write_date(day)} is in the past", "Give a day that is still to come, or none."
+
+
+def _say_cleared(anchor: date, today: date) -> str:
+    return f"a doctor can have cleared the finger only between {write_date(anchor)} and {write_date(today)}"
 
 
 def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Finding]:

@@ -16,15 +16,16 @@ from generator.model.case import Case
 from generator.model.discreet import find_telltale
 from generator.model.library import Library
 from generator.model.protocol import Stage
+from generator.model.times import write_date
 from generator.model.words import Paper
 from generator.plan.blocks import Bullets, Drawing, Table, Words, plain, strong, text
 from generator.plan.coach_words import gate_name, grip_matrix, look_out, session_words, talk
 from generator.plan.illustrate import finger_name
 from generator.plan.parts import labelled
 from generator.plan.pictures import PathPicture, Signpost
-from generator.plan.prose import Writer, join_words, write_date
+from generator.plan.prose import Writer, join_words
 from generator.plan.situation import Situation, read_situation
-from generator.plan.way_back import short_date
+from generator.plan.way_back import early_line, short_date
 from generator.reckon.windows import StageWindow
 
 PATH_MM: dict[Paper, float] = {"A4": 261.0, "Letter": 243.0}
@@ -160,7 +161,7 @@ def _under_title(writer: Writer, situation: Situation) -> tuple[Words, ...]:
         if situation.stage.pain.most == 0
         else writer.say("coach-pain", most=situation.stage.pain.most)
     )
-    return (*lines, text(f"{today} {pain}"))
+    return (*lines, text(f"{today} {pain}"), *early_line(writer, situation.way, "coach-early"))
 
 
 def plan_coach_sheet(library: Library, case: Case, today: date) -> CoachSheet:

@@ -12,6 +12,7 @@ from generator.plan.parts import (
     dose_words,
     empty_if_none,
     gate_bullets,
+    grade_words,
     grip_list,
     labelled,
     load_words,
@@ -69,6 +70,7 @@ def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
     facts = [
         labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
         labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
+        *grade_words(writer, stage),
         labelled(writer.say("label-pain"), pain_words(writer, stage)),
     ]
     if stage.load:

@@ -10,6 +10,7 @@ from datetime import date, timedelta
 from generator.model.case import Case, SheetName
 from generator.model.library import Library
 from generator.model.shared import Taping
+from generator.model.times import write_date
 from generator.plan.blocks import (
     Beside,
     Block,
@@ -49,7 +50,7 @@ from generator.plan.parts import (
     taping_card,
     warning_box,
 )
-from generator.plan.prose import Writer, capital, write_date
+from generator.plan.prose import Writer, capital
 from generator.plan.sheet_parts import (
     HAND_MM,
     PATH_MM,
@@ -64,7 +65,7 @@ from generator.plan.sheet_parts import (
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
 from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
-from generator.plan.way_back import dates_box, diary_date, next_gate, personal_path, window_table
+from generator.plan.way_back import dates_box, diary_date, early_line, next_gate, personal_path, window_table
 
 DIARY_DAYS = 14
 CHART_MM = 160.0
@@ -100,6 +101,7 @@ def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
                 )
             )
         )
+    lines += early_line(writer, situation.way)
     if case.doctor_cleared:
         lines.append(text(writer.say("line-cleared", date=write_date(date.fromisoformat(case.doctor_cleared)))))
     return tuple(lines)
@@ -145,6 +147,11 @@ def _day_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:
         labelled(writer.say("label-aim"), writer.words(stage.aim)),
         labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
         labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
+        *(
+            labelled(writer.say("label-your-grade"), writer.words(w.says))
+            for w in stage.by_grade
+            if situation.grade.id in w.grades
+        ),
         labelled(writer.say("label-pain"), pain_words(writer, stage)),
     ]
     if situation.case.note:

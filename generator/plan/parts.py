@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from generator.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Status, Window
 from generator.model.shared import Exercise, Grip, Taping, Test, WarningSign
+from generator.model.times import write_date
 from generator.model.words import URGENCIES, GripMark, Urgency
 from generator.plan.blocks import (
     Block,
@@ -25,7 +26,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
-from generator.plan.prose import Writer, capital, join_words, uncapital, write_date
+from generator.plan.prose import Writer, capital, join_words, uncapital
 
 MARKS: tuple[GripMark, ...] = ("keep", "limit", "leave")
 
@@ -146,6 +147,14 @@ def exercise_blocks(
         Bullets(items=tuple(head)),
         bullets(writer, exercise.steps, steps=True),
         Bullets(items=tuple(tail)),
+    )
+
+
+def grade_words(writer: Writer, stage: Stage) -> tuple[Words, ...]:
+    """What holds only for some grades, each line under the grades that it is for."""
+    return tuple(
+        labelled(writer.say("grade", grade=join_words(list(w.grades), "or")), writer.words(w.says))
+        for w in stage.by_grade
     )
 
 

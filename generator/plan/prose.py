@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from datetime import date
 
 from generator.model.library import Library
 from generator.model.shared import Source
@@ -11,15 +10,6 @@ from generator.model.words import COMMON_PRACTICE
 from generator.plan.blocks import Bullets, Run, Words
 
 MARK = re.compile(r"\s*\[([a-z0-9-]+)(?: (full|abstract|secondary|recalled))?\]")
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June",
-    "July", "August", "September", "October", "November", "December",
-)  # fmt: skip
-
-
-def write_date(day: date) -> str:
-    """5 January 2026: no reader mistakes the month for the day."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
 def join_words(items: tuple[str, ...] | list[str], last: str = "and") -> str:

@@ -14,6 +14,7 @@ from generator.plan.parts import (
     draft_badge,
     empty_if_none,
     gate_bullets,
+    grade_words,
     grip_list,
     labelled,
     load_words,
@@ -210,6 +211,7 @@ def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
     facts = (
         labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
         labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
+        *grade_words(writer, stage),
         labelled(writer.say("label-pain"), pain_words(writer, stage)),
         labelled(writer.say("label-load"), load_words(writer, stage)),
     )

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from generator.model.protocol import Protocol, Stage
+from generator.model.protocol import Protocol
 from generator.model.words import URGENCIES, URGENT, Paper, PrintSize
 from generator.plan.blocks import Block, Box, Bullets, Diary, Handout, Paragraph, Section, Sheet, Words, strong, text
-from generator.plan.parts import paragraph, seek_words, status_words, urgent_box, warning_box
+from generator.plan.parts import seek_words, status_words, urgent_box, warning_box
 from generator.plan.prose import Writer
 
 # How wide the picture of a hand is printed, in mm: large enough to see one joint, small enough for text beside it.
@@ -85,14 +85,6 @@ def closing_sections(writer: Writer, protocol: Protocol, words: Bullets | None) 
         )
     )
     return tuple(parts)
-
-
-def path_title(writer: Writer, names: Sequence[str]) -> str:
-    return writer.say("picture-path", count=len(names), names=", ".join(names))
-
-
-def stage_facts(writer: Writer, stage: Stage) -> tuple[Block, ...]:
-    return (paragraph(writer, stage.daily_life), paragraph(writer, stage.climbing))
 
 
 def shell(

@@ -6,11 +6,12 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from generator.model.protocol import Protocol, Stage
+from generator.model.times import write_date
 from generator.model.words import PrintSize
 from generator.plan.blocks import Block, Box, Bullets, Drawing, Run, Table, Words, strong, text
 from generator.plan.parts import iso_words, pick, table, window_words
 from generator.plan.pictures import Flag, PathPicture, Signpost
-from generator.plan.prose import Writer, join_words, write_date
+from generator.plan.prose import Writer, join_words
 from generator.plan.situation import Situation
 from generator.reckon.windows import PACES, StageWindow, WayBack, choose_review, find_standing
 
@@ -136,7 +137,8 @@ def general_windows(writer: Writer, protocol: Protocol, grade: str, grade_name: 
 def _moved(writer: Writer, way: WayBack) -> list[Words]:
     lines: list[Words] = []
     if way.delay_days:
-        lines.append(text(writer.say("moved-late", days=_days(writer, way.delay_days))))
+        moved = "moved-late" if way.begin_known else "moved-unknown"
+        lines.append(text(writer.say(moved, days=_days(writer, way.delay_days))))
     if way.waiting_days:
         lines.append(text(writer.say("moved-waiting", days=_days(writer, way.waiting_days))))
     if way.longer_than_usual:
@@ -146,6 +148,14 @@ def _moved(writer: Writer, way: WayBack) -> list[Words]:
 
 def _days(writer: Writer, count: int) -> str:
     return writer.say("one-day") if count == 1 else writer.say("days", count=count)
+
+
+def early_line(writer: Writer, way: WayBack | None, phrase: str = "early-stage") -> tuple[Words, ...]:
+    """That today's stage is ahead of its published days; nothing where it is not."""
+    if way is None or not way.early_days:
+        return ()
+    first = write_date(way.windows[way.today_index].published.earliest)
+    return (strong(writer.say(phrase, date=first, days=_days(writer, way.early_days))),)
 
 
 def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[Words]:
@@ -179,7 +189,7 @@ def _stage_at(writer: Writer, names: Sequence[str], index: int | None) -> str:
 
 def dates_box(writer: Writer, situation: Situation, way: WayBack) -> Box:
     """What the dates mean: delays, taping end, the dates that matter. Facts, no verdict."""
-    lines: list[Words] = [text(writer.say("windows-are-not-promises"))]
+    lines: list[Words] = [text(writer.say("windows-are-not-promises")), *early_line(writer, way)]
     lines += _moved(writer, way)
     if situation.taping_end:
         lines.append(text(writer.say("taping-until", date=write_date(situation.taping_end.day))))

@@ -15,6 +15,7 @@ from fractions import Fraction
 from typing import Literal, NamedTuple
 
 from generator.model.case import Baseline
+from generator.model.times import write_date
 from generator.model.words import Hand, Id
 from generator.reckon.why import DESIGN_CHOICE, Fault, Why
 
@@ -166,11 +167,13 @@ def _find_day_faults(baseline: Baseline, anchor: date | None, today: date | None
         yield f"the calendar has no day {baseline.date}"
         return
     if today and day > today:
-        yield f"the test on {day} is after today, {today}: it must have been done"
+        yield f"the test on {write_date(day)} is after today, {write_date(today)}: it must have been done"
     elif anchor and baseline.when == "before-injury" and day > anchor:
-        yield f"the test on {day} is marked 'before-injury' but is after {anchor}: it must be before, or marked 'now'"
+        wrong = f"the test on {write_date(day)} is marked 'before-injury' but is after {write_date(anchor)}"
+        yield f"{wrong}: it must be before, or marked 'now'"
     elif anchor and baseline.when == "now" and day < anchor:
-        yield f"the test on {day} is marked 'now' but is before {anchor}: it must be later, or marked 'before-injury'"
+        wrong = f"the test on {write_date(day)} is marked 'now' but is before {write_date(anchor)}"
+        yield f"{wrong}: it must be later, or marked 'before-injury'"
 
 
 def measure(baseline: Baseline, body_mass_kg: float | None) -> Measured:

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Literal
 
 from generator.model.protocol import Stage
-from generator.model.times import Span, read_span
+from generator.model.times import Span, read_span, write_date
 from generator.model.words import Id
 from generator.reckon.why import ARITHMETIC, DESIGN_CHOICE, Fault, Why
 
@@ -77,11 +77,6 @@ class StageWindow:
     standing: Literal["past", "today", "ahead"]
     began: date | None = None
 
-    @property
-    def early_days(self) -> int:
-        """How many days before the published earliest day the stage really began; 0 if it did not."""
-        return max(0, (self.published.earliest - self.began).days) if self.began else 0
-
 
 @dataclass(frozen=True)
 class WayBack:
@@ -107,6 +102,11 @@ class WayBack:
     def shift_days(self) -> int:
         """By how many days the stages ahead are shifted from their published days."""
         return self.delay_days + self.waiting_days
+
+    @property
+    def early_days(self) -> int:
+        """For how many days more today's stage is ahead of its published earliest day; 0 once that day is here."""
+        return max(0, (self.windows[self.today_index].published.earliest - self.today).days)
 
     def find(self, stage: Id) -> StageWindow | None:
         """The window of one stage, or None if this way back does not have it."""
@@ -215,7 +215,10 @@ def find_faults(
 ) -> Iterator[Fault]:
     """Every reason why these facts cannot be, in the order of a case file: anchor, stage, what began when."""
     if anchor > today:
-        yield Fault(("anchor", "date"), f"the anchor {anchor} is after today, {today}: it must have happened")
+        yield Fault(
+            ("anchor", "date"),
+            f"{write_date(anchor)} is after today, {write_date(today)}: it must have happened",
+        )
     if stage_today not in stages:
         yield Fault(
             ("stage",), f"no stage of this way back is called '{stage_today}': it must be one of {_list(stages)}"
@@ -239,10 +242,13 @@ def _find_begun_faults(at: int, entry: Begun, index: int, before: tuple[int, dat
         must = f"stage '{entry.stage}' is out of order: stages must be listed once each, in the order of the protocol"
         yield Fault(("began", at, "stage"), must)
     if entry.day > today:
-        yield Fault(("began", at, "date"), f"{entry.day} is after today, {today}: it must have happened")
+        yield Fault(
+            ("began", at, "date"), f"{write_date(entry.day)} is after today, {write_date(today)}: it must have happened"
+        )
     elif entry.day < before[1]:
-        what = "the anchor" if before[0] < 0 else "the stage before it"
-        yield Fault(("began", at, "date"), f"{entry.day} is before {before[1]}: it must not be earlier than {what}")
+        what = "the day that all days are counted from" if before[0] < 0 else "the stage before it"
+        must = f"{write_date(entry.day)} is before {write_date(before[1])}: it must not be earlier than {what}"
+        yield Fault(("began", at, "date"), must)
 
 
 def _list(ids: Sequence[Id]) -> str:
@@ -285,7 +291,9 @@ def find_standing(way: WayBack, day: date) -> DateStanding:
     Today's stage is reached already. Raises ValueError for a day before today.
     """
     if day < way.today:
-        raise ValueError(f"{day} is in the past: a date that matters must be {way.today} or later")
+        raise ValueError(
+            f"{write_date(day)} is in the past: a date that matters must be {write_date(way.today)} or later"
+        )
     earliest, usual, latest = (_last_begun(way, day, pace) for pace in PACES)
     return DateStanding(day, earliest, usual, latest)
 
@@ -322,7 +330,9 @@ def choose_review(way: WayBack, written: date | None) -> ReviewDay:
     The bounds of 1 and 4 weeks are a design choice. Raises ValueError for a written day before today.
     """
     if written is not None and written < way.today:
-        raise ValueError(f"the review on {written} is in the past: it must be {way.today} or later")
+        raise ValueError(
+            f"the review on {write_date(written)} is in the past: it must be {write_date(way.today)} or later"
+        )
     soonest, last = _add_days(way.today, 7), _add_days(way.today, 28)
     ahead = way.windows[way.today_index + 1 :]
     usual = ahead[0].days.usual if ahead else last
