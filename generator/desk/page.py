@@ -47,6 +47,8 @@ def write_data(form: DeskForm, parts: tuple[Part, ...]) -> dict[str, Any]:
     """What the page's scripts need to know."""
     injuries = {
         i.id: {
+            "id": i.id,
+            "name": i.name,
             "people": i.people,
             "stop": i.stop,
             "drawing": _view(i),

@@ -74,7 +74,7 @@ def stages_of(protocol: Protocol, grade: str) -> tuple[Stage, ...]:
     return tuple(s for s in protocol.stages if grade not in s.skipped_by)
 
 
-def _find_unfit_choices(case: Case, protocol: Protocol) -> Iterator[Finding]:
+def _find_unfit_choices(case: Case, protocol: Protocol, library: Library) -> Iterator[Finding]:
     grades = [g.id for g in protocol.grades]
     if case.grade not in grades:
         reason = "has no grades: write 'any'" if grades == ["any"] else f"has the grades {', '.join(grades)}"
@@ -86,7 +86,8 @@ def _find_unfit_choices(case: Case, protocol: Protocol) -> Iterator[Finding]:
         yield ("place",), f"'{protocol.plain_name}' is not about '{case.place}'", hint
     limited = next((g for g in protocol.grades if g.id == case.grade and g.places), None)
     if limited and case.place in protocol.places and case.place not in limited.places:
-        message = f"grade {limited.id} means: {limited.name}. That is not about '{case.place}'"
+        name = next(a.name for a in library.vocabularies.anatomy if a.id == case.place)
+        message = f"grade {limited.id} means: {limited.name}. It cannot be the {name}"
         fitting = [g.id for g in protocol.grades if not g.places or case.place in g.places]
         yield ("grade",), message, f"Another place, or one of the grades {', '.join(fitting)}."
     if protocol.needs_side and case.side is None:
@@ -167,7 +168,7 @@ def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Fi
                 suggest(case.protocol, known) or f"There are: {', '.join(known)}.",
             )
         return
-    yield from _find_unfit_choices(case, protocol)
+    yield from _find_unfit_choices(case, protocol, library)
     if case.grade in [g.id for g in protocol.grades] and not any(True for _ in _find_impossible_days(case)):
         yield from _find_unfit_days(case, protocol, today)
 

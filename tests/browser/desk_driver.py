@@ -181,7 +181,7 @@ def state(page: Page) -> str:
 
 def problems(page: Page) -> list[str]:
     """The messages beside the fields, in the order of the form."""
-    return page.locator(".field-problem").all_inner_texts()
+    return page.locator(".field-problem").all_text_contents()
 
 
 def clear(page: Page) -> None:

@@ -29,6 +29,7 @@ from generator.content import read_case
 from generator.model.case import Case
 from generator.model.library import Library
 from generator.plan.casecheck import find_case_findings, find_case_problems
+from generator.plan.casedoubts import find_case_doubts
 from generator.plan.handout import plan_handout
 from generator.problems import count_problems
 from generator.render import make_environment
@@ -162,7 +163,7 @@ def test_what_is_refused_says_why_beside_its_field(
     assert wrong.count() == len({path for path, _, _ in expected})
     for number in range(wrong.count()):
         told = wrong.nth(number).get_attribute("aria-describedby") or ""
-        assert any(desk.locator(f'[id="{id}"]').inner_text() in problems(desk) for id in told.split())
+        assert any(desk.locator(f'[id="{id}"]').text_content() in problems(desk) for id in told.split())
 
 
 def test_an_adult_has_no_growth_plate_injury(desk: Page, demo: dict[str, Any]) -> None:
@@ -187,6 +188,52 @@ def test_a_field_of_another_injury_does_not_count(desk: Page, demo: dict[str, An
     settle(desk)
     assert "side" not in read_form(desk)
     assert state(desk).startswith("Still needed: ")
+
+
+def test_what_may_be_a_slip_is_told_beside_its_field_and_can_be_printed(
+    desk: Page, small_case: dict[str, Any], library: Library
+) -> None:
+    """A stage weeks too early, or last year for this one, must not go to paper without a word."""
+    anchor = {"event": "injury", "date": "2025-11-13"}
+    fill(desk, {**small_case, "anchor": anchor, "began": []})
+    assert "Is the year right?" in desk.locator('[data-field="anchor.date"] .field-doubt').inner_text()
+    fill(desk, {**small_case, "anchor": {**anchor, "date": "2026-11-13"}, "stage": "build", "began": []})
+    case, _ = read_value(Case, read_form(desk))
+    assert case
+    expected = [". ".join((message, hint)) for _, message, hint in find_case_doubts(case, library, DAY)]
+    doubt = desk.locator(".stage-row:has(input:checked) .field-doubt")
+    assert doubt.all_text_contents() == expected
+    assert desk.locator("#desk-list li").count() == 1
+    assert problems(desk) == []
+    assert desk.locator("[aria-invalid=true]").count() == 0
+    assert desk.locator("#do-print").is_enabled()
+    assert "23 days from now" in sheet_text(desk)
+
+
+def test_another_injury_keeps_no_grade_and_no_stage(desk: Page, demo: dict[str, Any]) -> None:
+    """Grade II of a pulley is not grade II of a ligament; who they are and when it began stay as they were."""
+    load(desk, demo["pulley-left-ring"])
+    desk.locator("#do-change").click()
+    pick(desk, "protocol", "collateral-sprain")
+    settle(desk)
+    now = read_form(desk)
+    assert not {"grade", "stage", "side"} & set(now)
+    assert (now["reference"], now["hand"]) == (demo["pulley-left-ring"]["reference"], "left")
+
+
+def test_the_same_injury_loses_nothing(desk: Page, demo: dict[str, Any]) -> None:
+    load(desk, demo["pulley-left-ring"])
+    before = read_form(desk)
+    for back in ("#do-keep", '[data-choices="protocol"] .choice:has(input[value="pulley"])'):
+        desk.locator("#do-change").click()
+        settle(desk)
+        assert desk.locator("#do-print").is_disabled()
+        assert desk.locator("#desk-old").inner_text() == "These sheets are from before the last change."
+        desk.locator(back).click()
+        settle(desk)
+        assert read_form(desk) == before
+        assert desk.locator("#do-print").is_enabled()
+        assert desk.locator("#desk-old").is_hidden()
 
 
 WRONG = [

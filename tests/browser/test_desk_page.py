@@ -89,9 +89,12 @@ def test_what_is_printed_is_what_the_command_line_prints(
         assert read
         planned = plan_handout(library, read, DAY)
         (tmp_path / "there.pdf").write_bytes(press.print_handout(environment, planned, project))
+        assert desk.locator("#desk-pages").inner_text().startswith(f"Sheets: {len(planned.sheets)}. Pages: about ")
+        told = int(desk.locator("#desk-pages").inner_text().rstrip(".").rpartition(" ")[2])
         (pages, here), (others, there) = (read_words(tmp_path / f"{n}.pdf", planned) for n in ("here", "there"))
         repeated = set(desk.evaluate(HEADS).split())  # the head of a table that runs over a page
         assert set(here - there) | set(there - here) <= repeated, name
+        assert abs(told - pages) <= 1 + pages // 20, name
         assert abs(pages - others) <= (others // 20 if planned.print_size > 14 else 0), name
         clear(desk)
 

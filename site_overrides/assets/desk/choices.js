@@ -5,6 +5,7 @@ desk.choices = (() => {
   const box = (path) => desk.one(`[data-choices="${path}"]`);
   const picked = (path) => desk.one(`input[name="${path}"]:checked`)?.value ?? "";
   const injury = () => desk.data.injuries[picked("protocol")] ?? null;
+  let offered = null;
   const grade = () => injury()?.grades.find((one) => one.id === picked("grade")) ?? null;
 
   function choice(path, value, label, small = "", type = "radio") {
@@ -15,13 +16,10 @@ desk.choices = (() => {
     return desk.make("label", { className: "choice" }, input, text);
   }
 
-  // Offer these choices. What was picked stays picked where it is still there; the only one there is, is picked.
+  // Offer these choices. The only one there is, is picked.
   function offer(path, options) {
-    const before = picked(path);
     box(path).replaceChildren(...options.map(([value, label, small]) => choice(path, value, label, small)));
-    const inputs = desk.all("input", box(path));
-    const keep = inputs.find((input) => input.value === before) ?? (inputs.length === 1 ? inputs[0] : null);
-    if (keep) keep.checked = true;
+    if (options.length === 1) desk.one("input", box(path)).checked = true;
     box(path).closest(".field").hidden = options.length < 2;
   }
 
@@ -32,13 +30,19 @@ desk.choices = (() => {
     desk.byId("step-grade").hidden = !now || now.grades.length < 2;
   }
 
+  // Another injury has other places, grades and stages: what was picked for the one before does not count for it.
+  function offerAll(now) {
+    offered = now;
+    offer("place", now?.places ?? []);
+    offer("grade", now?.grades.map((one) => [one.id, one.name, one.hint]) ?? []);
+    desk.all('input[name="side"]').forEach((input) => { input.checked = false; });
+    box("stage").replaceChildren();
+    desk.all('[data-choices="finger"] .choice').forEach((label) => { label.hidden = !now?.fingers.includes(label.firstChild.value); });
+  }
+
   function chooseInjury() {
     const now = injury();
-    if (now && now !== desk.chosen) {
-      offer("place", now.places);
-      offer("grade", now.grades.map((one) => [one.id, one.name, one.hint]));
-      desk.all('[data-choices="finger"] .choice').forEach((label) => { label.hidden = !now.fingers.includes(label.firstChild.value); });
-    }
+    if (now !== offered) offerAll(now);
     desk.chosen = now;
     showFields(now);
     filter();
@@ -81,10 +85,12 @@ desk.choices = (() => {
     });
   }
 
-  // The tapings of today's stage that fit, as the sheets would print them. Ticks that still fit stay.
-  function showTapings(tapings) {
-    const part = box("tapings"), wanted = desk.all("input:checked", part).map((input) => input.value);
+  // The tapings of today's stage that fit, as the sheets would print them. Ticks that still fit stay. A single taping is
+  // printed anyway and need not be asked for.
+  function showTapings(tapings, ticked = null) {
+    const part = box("tapings"), wanted = ticked ?? desk.all("input:checked", part).map((input) => input.value);
     const ids = tapings.map(([id]) => id).join(" ");
+    part.closest(".field").hidden = tapings.length === 1 && !wanted.length;
     if (part.dataset.shown === ids) return;
     part.dataset.shown = ids;
     part.replaceChildren(...tapings.map(([id, name]) => choice("tapings", id, name, "", "checkbox")));
@@ -107,6 +113,8 @@ desk.choices = (() => {
     }
     desk.byId("desk-search-field").hidden = Boolean(desk.chosen);
     desk.byId("do-change").hidden = !desk.chosen;
+    desk.byId("do-keep").hidden = Boolean(desk.chosen) || !offered;
+    if (offered) desk.byId("do-keep").textContent = desk.say("keep-injury", { name: offered.name });
     found.textContent = desk.chosen || !asked ? "" : count ? desk.say("found", { count }) : desk.say("found-none");
   }
 
@@ -115,17 +123,26 @@ desk.choices = (() => {
     filter();
   }
 
+  // While another injury is looked for, nothing that was filled in is lost, and nothing can be printed.
   function change() {
     desk.all('input[name="protocol"]').forEach((input) => { input.checked = false; });
+    desk.chosen = null;
+    showFields(null);
     forgetSearch();
-    chooseInjury();
     search.focus();
+  }
+
+  function keep() {
+    desk.one(`input[name="protocol"][value="${offered.id}"]`).checked = true;
+    chooseInjury();
+    desk.byId("do-change").focus();
   }
 
   function start() {
     search.addEventListener("input", filter);
     search.addEventListener("keydown", (event) => { if (event.key === "Enter") event.preventDefault(); });
     desk.byId("do-change").addEventListener("click", () => { change(); desk.main.changed(); });
+    desk.byId("do-keep").addEventListener("click", () => { keep(); desk.main.changed(); });
     form.addEventListener("change", (event) => {
       const path = event.target.name;
       if (path === "protocol") chooseInjury();

@@ -75,7 +75,7 @@ desk.fields = (() => {
     desk.choices.chooseInjury();
     inputs(["grade"]).forEach((input) => writeOne(data, input));
     desk.choices.chooseGrade();
-    desk.choices.showTapings((data.tapings ?? []).map((id) => [id, id]));
+    desk.choices.showTapings((data.tapings ?? []).map((id) => [id, id]), data.tapings ?? []);
     inputs().forEach((input) => writeOne(data, input));
     desk.choices.chooseStage();
     const began = Object.fromEntries((data.began ?? []).map((entry) => [entry.stage, entry.date]));

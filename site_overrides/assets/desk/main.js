@@ -33,7 +33,14 @@ desk.main = (() => {
   function refresh() {
     clearTimeout(timer);
     timer = 0;
-    if (!awake || !desk.chosen) return;
+    if (!awake) return;
+    if (!desk.chosen) {
+      allow(false);
+      desk.problems.clear();
+      showAge(current);
+      say(current ? desk.say("choosing") : "");
+      return;
+    }
     const data = desk.fields.read(), answer = desk.engine.answer({ ask: "sheets", case: data });
     if (answer.fault) {
       allow(false);
@@ -43,7 +50,7 @@ desk.main = (() => {
     desk.choices.showUsual(answer.stages);
     desk.choices.showTapings(answer.tapings);
     const [findings, missing] = sort(answer, data);
-    desk.problems.show(findings);
+    desk.problems.show(findings, answer.doubts);
     if (answer.html) desk.sheets.show(answer);
     report(answer, data, findings, missing);
   }
@@ -58,16 +65,23 @@ desk.main = (() => {
     }, 120);
   }
 
+  // Sheets that do not follow the form any more are pale, and a line over them says so.
+  function showAge(old) {
+    desk.byId("desk-sheets").classList.toggle("behind", old);
+    desk.byId("desk-old").hidden = !old;
+    desk.byId("desk-pages").textContent = current && !old ? desk.say("pages", desk.sheets.count()) : "";
+  }
+
   function report(answer, data, findings, missing) {
     allow(Boolean(answer.html));
-    desk.byId("desk-sheets").classList.toggle("behind", !answer.html && current);
+    current ||= Boolean(answer.html);
+    showAge(!answer.html && current);
     if (answer.html) say(desk.say("ready"));
-    else if (findings.length) say(desk.say(current ? "wrong" : "wrong-first", { count: findings.length }));
+    else if (findings.length) say(desk.say("wrong", { count: findings.length }));
     else {
       say(desk.say("needed", { count: desk.problems.showMissing(missing) }));
       drawAhead(data, 0);
     }
-    current ||= Boolean(answer.html);
   }
 
   function changed(soon = 0) {
@@ -113,7 +127,7 @@ desk.main = (() => {
     allow(false);
     current = unsaved = false;
     sure.hidden = true;
-    desk.byId("desk-sheets").classList.remove("behind");
+    showAge(false);
     say(desk.say("cleared-now"));
   }
 

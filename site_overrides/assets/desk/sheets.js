@@ -6,6 +6,7 @@ desk.sheets = (() => {
   const SHELL = `<!doctype html><html><head><meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">
 <style id="page-styles"></style></head><body></body></html>`;
+  const narrow = matchMedia("(max-width: 61.99rem)");
   let inside = null, old = null, fading = 0;
 
   // Whether this browser prints names and page numbers in the margin of a page.
@@ -32,12 +33,14 @@ desk.sheets = (() => {
     });
   }
 
+  // The width of paper fits the frame. On a narrow screen the frame is as high as its sheets, so that only the page scrolls.
   function fit() {
     const sheet = desk.one(".sheet", inside);
     if (!sheet) return;
     const wide = inside.body.classList.contains("letter") ? 215.9 : 210;
     const room = frame.clientWidth - 18, paper = ((wide + 10) * 96) / 25.4;
     inside.documentElement.style.setProperty("--zoom", Math.min(1.25, Math.max(0.3, room / paper)).toFixed(3));
+    frame.style.height = narrow.matches ? `${Math.ceil(inside.body.getBoundingClientRect().height)}px` : "";
   }
 
   function mark(body) {
@@ -97,6 +100,15 @@ desk.sheets = (() => {
     return changed?.length ?? 0;
   }
 
+  // How many pages each sheet takes on paper: laid out in columns that are as large as the room on a page.
+  function count() {
+    const sheets = desk.all(".sheet", inside), root = inside.documentElement;
+    root.classList.add("counting");
+    const pages = sheets.map((sheet) => Math.max(1, Math.round(sheet.scrollWidth / sheet.clientWidth)));
+    root.classList.remove("counting");
+    return { sheets: sheets.length, pages: pages.reduce((sum, one) => sum + one, 0) };
+  }
+
   function clear() {
     old = null;
     frame.hidden = true;
@@ -112,5 +124,5 @@ desk.sheets = (() => {
     frame.contentWindow.print();
   }
 
-  return { start, show, clear, print, hasMarginBoxes };
+  return { start, show, count, clear, print, hasMarginBoxes };
 })();
