@@ -261,7 +261,7 @@ def test_whatever_happens_to_a_case_it_is_printed_or_refused(content: bytes) -> 
     path.write_bytes(content)
     library = world.full_library()
     try:
-        case = load_case(path, library, world.TODAY, lambda p: p.name)
+        case = load_case(path, library, world.TODAY, lambda p: p.name).value
     except ContentError as error:
         judge(error.problems, "case.yml")
         return

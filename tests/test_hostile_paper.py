@@ -181,7 +181,7 @@ SHORT = (
 @pytest.mark.parametrize("payload", SHORT)
 def test_a_persons_words_are_printed_as_they_were_typed(payload: str, tmp_path: Path) -> None:
     path, fields = write_case(tmp_path, payload)
-    case = load_case(path, world.full_library(), world.TODAY, lambda p: p.name)
+    case = load_case(path, world.full_library(), world.TODAY, lambda p: p.name).value
     handout = plan_handout(world.full_library(), case, world.TODAY)
     pdf = press.print_pdf(write_html(world.sound(), handout), world.PROJECT)
     told = subprocess.run(["pdftotext", "-raw", "-", "-"], input=pdf, capture_output=True, check=True).stdout.decode()

@@ -154,7 +154,7 @@ def test_rounding_up(mm: float, up: int) -> None:
 def test_a_week_of_cuts() -> None:
     strips = list_strips("buddy", "proximal-and-middle", size_finger("ring", []), size_finger("middle", []))
     cuts = plan_cuts(strips, 7)
-    assert (cuts.each_time_mm, cuts.week_strips, cuts.week_mm, cuts.roll_percent) == (295, 14, 2065, 21)
+    assert (cuts.each_time_mm, cuts.week_strips, cuts.week_mm, cuts.roll_weeks) == (295, 14, 2065, 4)
 
 
 @pytest.mark.parametrize("times", [0, -1, 71])

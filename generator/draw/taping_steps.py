@@ -150,19 +150,29 @@ def _loose_tail(finger: LoneFinger, low: float, high: float) -> str:
     return tail(knots, (high - low) * finger.scale)
 
 
+SIGNS_EM = 11.5
+"""How much room the signs of the check need beside a finger, with their words, in ems."""
+
+
 def check(step: Step) -> Drawn:
-    """The finished tape, and the three checks below it."""
+    """The finished tape, and the three checks: beside it where the frame is wide enough, else below."""
+    room = step.width - SIGNS_EM * step.em
+    beside = room >= 5 * step.em
+    room = room if beside else step.width
     if step.picture.kind == "buddy":
-        wide = 0.52 * step.width
-        crop = HandCrop(step.picture.hand, complex((step.width - wide) / 2, 0.6), wide, step.spreads)
+        wide = (0.85 if beside else 0.52) * room
+        left = room - wide if beside else (room - wide) / 2
+        crop = HandCrop(step.picture.hand, complex(left, 0.6), wide, step.spreads)
         parts = [crop.draw(), *(draw_band(piece, crop.place) for piece in step.bands())]
         height = crop.height + 1.5
     else:
-        finger = step.lone(0.0074)
+        share, middle = (0.0148, 0.6) if beside else (0.0074, 0.5)
+        finger = step.lone(share * room / step.width, middle * room / step.width)
         parts = [finger.draw(), *(draw_band(piece, finger.place) for piece in step.bands())]
         height = step.lone_height(finger)
-    signs, used = draw_checks(step.picture.notes, 1.0, height + 0.5, step.width - 2, step.size)
-    return [*parts, signs], height + used + 1.0
+    left, top = (room, 0.5) if beside else (1.0, height + 0.5)
+    signs, used = draw_checks(step.picture.notes, left, top, step.width - left - 1, step.size)
+    return [*parts, signs], max(height, top + used + 0.5)
 
 
 def _legs(finger: LoneFinger, line: FingerLine, which: tuple[int, ...]) -> list[str]:

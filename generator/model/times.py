@@ -10,6 +10,7 @@ _MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
+_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 Unit = Literal["days", "weeks", "months"]
 _UNITS: dict[str, Unit] = {"day": "days", "week": "weeks", "month": "months"}
 # Only for putting spans in order: a calendar month is taken as its mean length, 365.2425 / 12 days.
@@ -35,6 +36,11 @@ class Span:
 def write_date(day: date) -> str:
     """5 January 2026: no reader mistakes the month for the day."""
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def write_weekday(day: date) -> str:
+    """Monday 5 January 2026: a day to be somewhere."""
+    return f"{_WEEKDAYS[day.weekday()]} {write_date(day)}"
 
 
 def read_span(text: str) -> Span:

@@ -15,11 +15,12 @@ class Run:
     """A piece of text. `link`: `target` is an address on the site.
 
     `mark`: where a figure is from; `target` is the anchor of that source, which the line of the source carries.
-    `break`: a new line, where bare text has its `text`. `keep`, `limit`, `leave`: words with a grip mark before them.
+    `break`: a new line, where bare text has its `text`. `blank`: room to write in by hand. `keep`, `limit`, `leave`:
+    words with a grip mark before them.
     """
 
     text: str
-    kind: Literal["plain", "strong", "mark", "link", "break", "keep", "limit", "leave"] = "plain"
+    kind: Literal["plain", "strong", "mark", "link", "break", "blank", "keep", "limit", "leave"] = "plain"
     target: str = ""
 
 

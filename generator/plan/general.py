@@ -20,6 +20,7 @@ from generator.plan.parts import (
     paragraph,
     pick,
     sign_names,
+    summary,
     tape_uses,
 )
 from generator.plan.prose import Writer
@@ -55,7 +56,7 @@ def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
         number=1,
         title=writer.say("title-general-first", name=protocol.plain_name),
         under_title=(text(writer.say("general-line")),),
-        lead=(paragraph(writer, protocol.summary), paragraph(writer, protocol.grip_rule)),
+        lead=(summary(writer, protocol), paragraph(writer, protocol.grip_rule)),
         beside=(where,),
         sections=(
             section(writer, "help", help_box(writer, protocol)),

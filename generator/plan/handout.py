@@ -19,6 +19,7 @@ from generator.plan.blocks import (
     Drawing,
     Handout,
     Paragraph,
+    Run,
     Section,
     Sheet,
     Words,
@@ -43,6 +44,7 @@ from generator.plan.parts import (
     fitting_tapings,
     grip_list,
     labelled,
+    leaves_all,
     pain_words,
     paragraph,
     seek_words,
@@ -128,9 +130,11 @@ def _first_sheet(writer: Writer, situation: Situation) -> Sheet:
     sections = [
         section(writer, "grips", grip_list(writer, stage, writer.say("caption-your-grips")), why),
         section(writer, "day", *_day_blocks(writer, situation)),
-        section(writer, "help", help_box(writer, protocol)),
-        section(writer, "grip-pictures", grip_gallery(writer, stage, writer.say("caption-grip-pictures"))),
+        section(writer, "help", help_box(writer, protocol, situation.case.age_band), _phone(writer, situation)),
     ]
+    if not leaves_all(stage):  # twelve pictures of what to leave say no more than two words
+        gallery = grip_gallery(writer, stage, writer.say("caption-grip-pictures"))
+        sections.append(section(writer, "grip-pictures", gallery))
     return Sheet(
         number=1,
         title=_title(writer, situation, "first"),
@@ -139,6 +143,13 @@ def _first_sheet(writer: Writer, situation: Situation) -> Sheet:
         beside=(_where(writer, situation),),
         sections=tuple(sections),
     )
+
+
+def _phone(writer: Writer, situation: Situation) -> Paragraph:
+    """The clinic's number, or a line to write it on."""
+    clinic = situation.case.clinic
+    number = strong(f" {clinic.phone}") if clinic and clinic.phone else (Run(" ____", "blank"),)
+    return Paragraph(words=(*text(writer.say("clinic-phone")), *number))
 
 
 def _day_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:

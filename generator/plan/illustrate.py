@@ -35,6 +35,8 @@ DRAWN_ANGLES = JointAngles(mcp=30, pip=60, dip=30, source="common-practice")
 EDGE_MM = 20
 GRIP_MM = 32.0
 FRAME_MM = 40.0
+# The check and the mistakes stand in a row of their own, so that a page has room for it below the steps.
+CHECK_MM, MISTAKES_MM = 60.0, 100.0
 _ORDER: tuple[GripMark, ...] = ("keep", "limit", "leave")
 INSIDE_MM = 85.0
 _TRIALS: tuple[TrialKind, ...] = get_args(TrialKind)
@@ -160,7 +162,8 @@ def tape_frames(
             caption=caption,
             notes=notes,
         )
-        return Drawing(name=f"frame-{taping.id}-{number}", picture=picture, caption=(), width_mm=FRAME_MM)
+        width = {0: MISTAKES_MM, TAPING_FRAMES[kind]: CHECK_MM}.get(number, FRAME_MM)
+        return Drawing(name=f"frame-{taping.id}-{number}", picture=picture, caption=(), width_mm=width)
 
     numbers = (*range(1, TAPING_FRAMES[kind] + 1), 0)
     return Gallery(caption=writer.say("frames-caption"), drawings=tuple(frame(n) for n in numbers))

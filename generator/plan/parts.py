@@ -60,8 +60,19 @@ def grip_list(writer: Writer, stage: Stage, caption: str) -> GripList:
 
     rows = [GripRow(mark="keep", grips=names(stage.grips.keep))] if stage.grips.keep else []
     rows += [GripRow(mark="limit", grips=names(r.grips), when=writer.words(r.when)) for r in stage.grips.limit]
-    rows += [GripRow(mark="leave", grips=names(stage.grips.leave))] if stage.grips.leave else []
+    left = (writer.say("every-grip"),) if leaves_all(stage) else names(stage.grips.leave)
+    rows += [GripRow(mark="leave", grips=left)] if left else []
     return GripList(caption=caption, words=tuple((m, writer.say(f"grip-{m}")) for m in MARKS), rows=tuple(rows))
+
+
+def leaves_all(stage: Stage) -> bool:
+    """Whether no grip at all may be used."""
+    return not stage.grips.keep and not stage.grips.limit
+
+
+def summary(writer: Writer, condition: Protocol | Referral, lead: bool = False) -> Paragraph:
+    """What an injury is, for anybody who reads about it; and that reading is no diagnosis."""
+    return Paragraph(words=(*writer.words(condition.summary), *text(f" {writer.say('cannot-tell')}")), lead=lead)
 
 
 def mark_of(grip: Grip, stage: Stage) -> GripMark:

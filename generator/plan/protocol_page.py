@@ -25,6 +25,7 @@ from generator.plan.parts import (
     seek_words,
     sign_names,
     status_words,
+    summary,
     table,
     tape_uses,
     warning_folds,
@@ -59,7 +60,7 @@ def _where(writer: Writer, protocol: Protocol) -> Drawing:
 
 def _lead(writer: Writer, protocol: Protocol) -> tuple[Block, ...]:
     return (
-        paragraph(writer, protocol.summary, lead=True),
+        summary(writer, protocol, lead=True),
         _where(writer, protocol),
         Bullets(items=_names(writer, protocol)),
         warning_folds(writer, protocol.warning_signs),
@@ -333,7 +334,7 @@ def plan_referral_page(writer: Writer, referral: Referral) -> Page:
         description=writer.say("description-referral", name=referral.plain_name),
         badge=draft_badge(writer, referral),
         lead=(
-            paragraph(writer, referral.summary, lead=True),
+            summary(writer, referral, lead=True),
             Bullets(items=_names(writer, referral)),
             warning_folds(writer, list_own_warnings(writer.library, referral)),
         ),

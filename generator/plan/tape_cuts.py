@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from generator.model.protocol import Stage
 from generator.model.shared import Taping
+from generator.model.times import Span
 from generator.plan.blocks import Bullets, Words, text
 from generator.plan.illustrate import finger_name
 from generator.plan.prose import Writer
@@ -58,8 +59,9 @@ def _strip_words(writer: Writer, strip: Strip) -> str:
     )
 
 
-def _size_words(writer: Writer, finger: FingerRound) -> str:
-    says = writer.say(f"size-{finger.origin}", finger=finger_name(writer, finger.finger), mm=f"{finger.pip_mm:.0f}")
+def _size_words(writer: Writer, finger: FingerRound, size: str) -> str:
+    name, hand = finger_name(writer, finger.finger), writer.say(f"hand-size-{size.lower()}")
+    says = writer.say(f"size-{finger.origin}", finger=name, mm=f"{finger.pip_mm:.0f}", hand=hand)
     return f"{says} {writer.say('size-outside')}" if finger.outside_gauge else says
 
 
@@ -70,18 +72,11 @@ def cut_block(writer: Writer, situation: Situation, taping: Taping) -> Bullets |
         return None
     finger, partner = _rounds(situation, taping)
     items: list[Words] = [text(_strip_words(writer, s)) for s in cuts.strips]
-    items += [text(_size_words(writer, f)) for f in (finger, partner) if f]
-    items.append(
-        text(
-            writer.say(
-                "cut-week",
-                times=cuts.times_a_week,
-                strips=cuts.week_strips,
-                length=f"{cuts.week_mm / 1000:.1f}",
-                percent=cuts.roll_percent,
-            )
-        )
-    )
+    items += [text(_size_words(writer, f, situation.case.size)) for f in (finger, partner) if f]
+    length = f"{cuts.week_mm / 1000:.1f}"
+    week = writer.say("cut-week", times=cuts.times_a_week, strips=cuts.week_strips, length=length)
+    roll = writer.say("cut-roll", weeks=Span(cuts.roll_weeks, "weeks")) if cuts.roll_weeks else ""
+    items.append(text(f"{week} {roll}".strip()))
     return Bullets(items=tuple(items), title=writer.say("cut-title"))
 
 

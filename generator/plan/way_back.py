@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from generator.model.protocol import Protocol, Stage
-from generator.model.times import write_date
+from generator.model.times import write_date, write_weekday
 from generator.model.words import PrintSize
 from generator.plan.blocks import Block, Box, Bullets, Drawing, Run, Table, Words, strong, text
 from generator.plan.parts import iso_words, pick, table, window_words
@@ -22,12 +22,9 @@ def short_date(day: date) -> str:
     return f"{long[0]} {long[1][:3]} {long[2]}"
 
 
-_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-
-
 def diary_date(day: date) -> str:
     """Wed 25 Nov, for the narrow first column of a diary."""
-    return f"{_WEEKDAYS[day.weekday()]} {short_date(day).rsplit(' ', 1)[0]}"
+    return f"{write_weekday(day)[:3]} {short_date(day).rsplit(' ', 1)[0]}"
 
 
 def _gate_names(writer: Writer, stage: Stage) -> str:
@@ -169,6 +166,8 @@ def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[W
             paces = {"any": standing.usual}
         says = [writer.say(f"pace-{pace}", stage=_stage_at(writer, names, at)) for pace, at in paces.items()]
         says.append(_still_to_leave(writer, situation, way, standing.usual))
+        if situation.taping_end and day <= situation.taping_end.day:
+            says.append(writer.say("taped-then"))
         yield (*strong(f"{important.what}, {write_date(day)}. "), Run(" ".join(says)))
 
 
@@ -195,7 +194,7 @@ def dates_box(writer: Writer, situation: Situation, way: WayBack) -> Box:
         lines.append(text(writer.say("taping-until", date=write_date(situation.taping_end.day))))
     written = situation.case.review_date
     review = choose_review(way, date.fromisoformat(written) if written else None)
-    lines.append(text(writer.say("review-on" if review.written else "review-about", date=write_date(review.day))))
+    lines.append(text(writer.say("review-on" if review.written else "review-about", date=write_weekday(review.day))))
     lines += _important(writer, situation, way)
     return Box(level="note", title=writer.say("dates-title"), lines=tuple(lines))
 

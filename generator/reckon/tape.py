@@ -76,14 +76,14 @@ class Strip:
 
 @dataclass(frozen=True)
 class CutList:
-    """What to cut each time, and what that comes to in a week. `roll_percent`: share of a 10 m roll, rounded up."""
+    """What to cut each time, and what that comes to in a week. `roll_weeks`: whole weeks that a 10 m roll lasts."""
 
     strips: tuple[Strip, ...]
     times_a_week: int
     each_time_mm: int
     week_strips: int
     week_mm: int
-    roll_percent: int
+    roll_weeks: int
 
 
 @dataclass(frozen=True)
@@ -251,14 +251,13 @@ def _say_round(finger: FingerRound, segment: Segment) -> str:
 
 
 def plan_cuts(strips: tuple[Strip, ...], times_a_week: int, roll_mm: int = ROLL_MM) -> CutList:
-    """What to cut each time and in a week; the share of a roll is rounded up. Raises ValueError outside 1-70 times."""
+    """What to cut each time and in a week, and how many whole weeks a roll lasts. ValueError beyond 1-70 times."""
     if not 1 <= times_a_week <= 70:
         raise ValueError(f"taping {times_a_week} times a week must be from 1 to 70")
     each = sum(strip.count * strip.length_mm for strip in strips)
     pieces = sum(strip.count for strip in strips) * times_a_week
-    return CutList(
-        strips, times_a_week, each, pieces, each * times_a_week, ceil(round(each * times_a_week * 100 / roll_mm, 6))
-    )
+    week = each * times_a_week
+    return CutList(strips, times_a_week, each, pieces, week, int(roll_mm // week))
 
 
 def convert_to_ring_size(round_mm: float) -> RingSize:

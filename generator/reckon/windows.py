@@ -324,10 +324,15 @@ def find_taping_end(anchor: date, span: Span, full_climbing: date | None, source
     return TapingEnd(day, published, day > published, Why("end of taping", str(day), formula, inputs, source))
 
 
+def _find_workday(day: date) -> date:
+    return _add_days(day, {5: -1, 6: 1}.get(day.weekday(), 0))
+
+
 def choose_review(way: WayBack, written: date | None) -> ReviewDay:
     """The day of the next re-check: as written, else the next stage's usual day, 1 to 4 weeks from today.
 
-    The bounds of 1 and 4 weeks are a design choice. Raises ValueError for a written day before today.
+    A Saturday becomes the Friday before it, a Sunday the Monday after it. All this is a design choice.
+    Raises ValueError for a written day before today.
     """
     if written is not None and written < way.today:
         raise ValueError(
@@ -336,9 +341,11 @@ def choose_review(way: WayBack, written: date | None) -> ReviewDay:
     soonest, last = _add_days(way.today, 7), _add_days(way.today, 28)
     ahead = way.windows[way.today_index + 1 :]
     usual = ahead[0].days.usual if ahead else last
-    day = written or min(max(usual, soonest), last)
+    day = written or _find_workday(min(max(usual, soonest), last))
     formula = (
-        "as written" if written else "the next stage's usual day, not sooner than 1 week and not later than 4 weeks"
+        "as written"
+        if written
+        else "the next stage's usual day, not sooner than 1 week and not later than 4 weeks, on the nearest workday"
     )
     inputs = (("today", str(way.today)), ("next stage's usual day", str(usual) if ahead else "none"))
     return ReviewDay(day, written is not None, Why("review date", str(day), formula, inputs, DESIGN_CHOICE))
