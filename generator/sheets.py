@@ -32,7 +32,7 @@ def forget_drawings() -> None:
 
 
 # In large print pictures grow too, up to the width of the text block; none is taller than a page has room for.
-WIDER: dict[PrintSize, float] = {12: 1.0, 14: 1.12, 18: 1.45, 24: 1.9}
+WIDER: dict[PrintSize, float] = {12: 1.0, 14: 1.12, 18: 1.45, 24: 1.65}
 WIDEST_MM = 160.0
 TALLEST_MM: dict[Paper, float] = {"A4": 228.0, "Letter": 212.0}
 LEAST_PT = 10.0

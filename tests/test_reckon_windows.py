@@ -273,9 +273,12 @@ def test_review_as_written_or_proposed() -> None:
         choose_review(way, ANCHOR)
 
 
-def test_review_is_between_one_and_four_weeks_away() -> None:
+def test_review_is_on_a_workday_between_one_and_four_weeks_away() -> None:
+    """A clinic that is shut is no help: a Sunday becomes the Monday after it, a Saturday the Friday before it."""
     soon = reckon_way_back(ANCHOR, day(3, 6), STAGES, "move", [Begun("move", day(days=10))])
-    assert choose_review(soon, None).day == day(4, 6)
+    assert choose_review(soon, None).day == day(5) == date(2026, 2, 16)
+    soon = reckon_way_back(ANCHOR, day(3, 5), STAGES, "move", [Begun("move", day(days=10))])
+    assert choose_review(soon, None).day == day(4, 4) == date(2026, 2, 13)
     late = reckon_way_back(ANCHOR, day(4), STAGES, "load", [Begun("load", day(4))])
     assert choose_review(late, None).day == day(8)
     last = reckon_way_back(ANCHOR, day(12), STAGES, "climb", [Begun("climb", day(12))])

@@ -179,12 +179,13 @@ def plan_coach_sheet(library: Library, case: Case, today: date) -> CoachSheet:
         for number, stage in ahead
     )
     draft = situation.protocol.status.state == "draft"
+    early = bool(situation.way and situation.way.early_days)  # a line more
     return CoachSheet(
         file_stem=coach_file_stem(case),
         title=writer.say("coach-title"),
         language="en-GB",
         paper=case.paper,
-        text_pt=TEXT_PT.get(max(1, len(ahead)), LEAST_PT),
+        text_pt=TEXT_PT.get(max(1, len(ahead)) + early, LEAST_PT),
         head=writer.say("draft-head") if draft else "",
         foot=writer.say("coach-foot", version=situation.protocol.status.version),
         under_title=_under_title(writer, situation),
