@@ -40,7 +40,8 @@ def _pick(options: tuple[Any, ...], number: int) -> Any:
 
 
 def _make_one(protocol: Protocol, number: int, today: date, chance: random.Random) -> dict[str, Any]:
-    grade = _pick(protocol.grades, number).id
+    chosen = _pick(protocol.grades, number)
+    grade = chosen.id
     stages = stages_of(protocol, grade)
     at = (number // len(protocol.grades)) % len(stages)
     anchor = today - timedelta(days=_pick((9, 65, 300), number // 2))
@@ -51,7 +52,7 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
         "grade": grade,
         "hand": _pick(("left", "right"), number // 3),
         "finger": _pick(protocol.fingers, number),
-        "place": _pick(protocol.places, number // 2),
+        "place": _pick(chosen.places or protocol.places, number // 2),
         "anchor": {"event": _pick(("injury", "surgery", "first-assessment"), number), "date": anchor.isoformat()},
         "stage": stages[at].id,
         "began": _began(stages[: at + 1], anchor, today, chance),
