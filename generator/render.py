@@ -41,6 +41,14 @@ def _one_line(markup: str) -> Markup:
     return Markup(" ".join(str(markup).split("\n")))
 
 
+_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|kg|N)\b|%)")
+
+
+def _bound(content: str) -> str:
+    """Text in which no line breaks between a figure and its unit."""
+    return _MEASURE.sub("\u00a0", content)
+
+
 def make_environment(templates: Mapping[str, str]) -> Environment:
     """An environment over templates given as texts by name. An unknown variable is an error."""
     environment = Environment(
@@ -54,6 +62,7 @@ def make_environment(templates: Mapping[str, str]) -> Environment:
     environment.filters["markdown"] = _markdown
     environment.filters["css"] = _css
     environment.filters["quoted"] = lambda content: Markup(json.dumps(content, ensure_ascii=False))
+    environment.filters["bound"] = _bound
     environment.filters["one_line"] = _one_line
     environment.tests["of_kind"] = lambda block, kind: _kind(block) == kind
     environment.globals["kind"] = _kind

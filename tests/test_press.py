@@ -124,3 +124,9 @@ def test_pictures_are_drawn_once_each() -> None:
     assert drawn
     assert all(svg.startswith("<svg") and "<title>" in svg for svg in drawn.values())
     assert len(set(drawn.values())) == len(drawn)
+
+
+def test_a_figure_stays_with_its_unit() -> None:
+    """'50' at the end of a line and '%' on the next is misread; a count of minutes may break."""
+    said = environment().from_string("{{ says | bound }}").render(says="50 % of 10 m, 5 minutes, 15 mm")
+    assert said == "50\u00a0% of 10\u00a0m, 5 minutes, 15\u00a0mm"

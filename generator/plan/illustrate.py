@@ -144,7 +144,7 @@ def tape_frames(
             notes = tuple(writer.say(f"mistake-{m}") for m in TAPING_MISTAKES[kind])
         elif number == TAPING_FRAMES[kind]:
             notes = tuple(writer.say(f"check-{sign}") for sign in ("colour", "warmth", "feeling"))
-        caption = writer.say("frame-mistakes") if number == 0 else writer.say(f"frame-{kind}-{number}")
+        caption = writer.say(f"frame-{kind}-{number}") if number else ""
         says = f"{caption} {' '.join(f'{n.rstrip(chr(46))}.' for n in notes)}".strip()
         title = writer.say(
             "picture-frame", hand=hand, finger=finger_name(writer, finger), taping=taping.name, caption=says

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date
 from typing import Any, Literal
 
@@ -252,18 +252,27 @@ def warning_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgen
 def warning_folds(writer: Writer, wanted: Iterable[str]) -> Folds:
     """Warning signs, the most urgent first, each opening on what to do. An emergency stands open, and in full."""
     signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
-    groups = []
-    for urgency in URGENCIES:
-        folds = tuple(
-            Fold(title=writer.words(s.sign), lines=(writer.words(s.do),), open=True)
-            if urgency == "emergency"
-            else Fold(title=writer.words(short_sign(s)), lines=(warning_words(writer, s),))
-            for s in signs
-            if s.urgency == urgency
-        )
-        if folds:
-            groups.append((writer.say(f"urgency-{urgency}"), folds))
-    return Folds(level="warning", title=writer.say("warning-title"), groups=tuple(groups))
+
+    def fold(sign: WarningSign) -> Fold:
+        if sign.urgency == "emergency":
+            return Fold(title=writer.words(sign.sign), lines=(writer.words(sign.do),), open=True)
+        return Fold(title=writer.words(short_sign(sign)), lines=(warning_words(writer, sign),))
+
+    return fold_signs(writer, signs, URGENCIES, "urgency", fold)
+
+
+def fold_signs(
+    writer: Writer,
+    signs: Iterable[WarningSign],
+    urgencies: Iterable[Urgency],
+    heading: Literal["urgency", "do"],
+    fold: Callable[[WarningSign], Fold],
+) -> Folds:
+    """Warning signs under how soon (`urgency`) or what to do (`do`), in that order; none where there is no sign."""
+    kept = tuple(signs)
+    groups = ((u, tuple(fold(s) for s in kept if s.urgency == u)) for u in urgencies)
+    named = tuple((writer.say(f"{heading}-{urgency}"), folds) for urgency, folds in groups if folds)
+    return Folds(level="warning", title=writer.say("warning-title"), groups=named)
 
 
 def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency]) -> Box:

@@ -32,6 +32,7 @@ from generator.plan.parts import (
     window_words,
 )
 from generator.plan.prose import Writer
+from generator.reckon.telling import speaks_for, table_signs
 
 PAPERS: tuple[Paper, ...] = ("A4", "Letter")
 
@@ -109,8 +110,9 @@ def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
         if other is None:
             continue
         signs = pick(writer.library.vocabularies.signs, alike.signs)
-        there = [sign.says for sign in signs if _fit(other, sign.id) > _fit(condition, sign.id)]
-        here = [sign.says for sign in signs if _fit(other, sign.id) < _fit(condition, sign.id)]
+        fits = table_signs({c.id: c.signs for c in (condition, other)})
+        told = [(speaks_for(fits, sign.id, condition.id, other.id), sign.says) for sign in signs]
+        there, here = ([says for speaks, says in told if speaks == c.id] for c in (other, condition))
         tests = [
             link(writer.say("look-alike-test", test=test.name), f"tests/#{test.id}")
             for test in pick(writer.library.vocabularies.tests, alike.tests)
@@ -136,12 +138,6 @@ def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
         writer.say("head-why-it-matters"),
     )
     return table(writer.say("caption-look-alikes", name=name), head, rows)
-
-
-def _fit(condition: Protocol | Referral, sign: str) -> int:
-    """How well a sign fits a condition, the better the more."""
-    ranks = (condition.signs.does_not_fit, (), condition.signs.sometimes, condition.signs.usual)
-    return next((rank for rank, signs in enumerate(ranks) if sign in signs), 1)
 
 
 def grade_name(writer: Writer, grade: str) -> str:

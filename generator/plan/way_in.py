@@ -43,7 +43,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
-from generator.plan.parts import paragraph, short_sign, warning_words
+from generator.plan.parts import fold_signs, paragraph, short_sign, warning_words
 from generator.plan.pictures import TouchArea, TouchPicture
 from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
@@ -101,13 +101,11 @@ def _section(writer: Writer, id: str, *blocks: Any) -> Section:
 
 def _warnings(writer: Writer) -> Folds:
     """The urgent warning signs, each opening on what to do and why."""
-    groups = []
-    for urgency in URGENT:
-        signs = [s for s in writer.library.vocabularies.warning_signs if s.urgency == urgency]
-        folds = tuple(Fold(title=writer.words(short_sign(s)), lines=_what_to_do(writer, s)) for s in signs)
-        if folds:
-            groups.append((writer.say(f"do-{urgency}"), folds))
-    return Folds(level="warning", title=writer.say("warning-title"), groups=tuple(groups))
+
+    def fold(sign: WarningSign) -> Fold:
+        return Fold(title=writer.words(short_sign(sign)), lines=_what_to_do(writer, sign))
+
+    return fold_signs(writer, writer.library.vocabularies.warning_signs, URGENT, "do", fold)
 
 
 def _what_to_do(writer: Writer, sign: WarningSign) -> tuple[Words, ...]:

@@ -110,6 +110,15 @@ def _weigh(fit: Fit, other: Fit | None) -> Strength | None:
     return "hint" if fit == "usual" and other is None else None
 
 
+_RANKS: dict[Fit | None, int] = {"does-not-fit": 0, None: 1, "sometimes": 2, "usual": 3}
+
+
+def speaks_for(fits: Fits, sign: Id, first: Id, second: Id) -> Id | None:
+    """Which of two conditions a sign fits better; None where it fits both alike."""
+    one, other = (_RANKS[fits[condition].get(sign)] for condition in (first, second))
+    return None if one == other else first if one > other else second
+
+
 def find_inseparable(fits: Fits) -> tuple[tuple[Id, Id], ...]:
     """The pairs that nothing separates: no sign that can be seen in one of them does not fit the other."""
     seen = {name: {sign for sign, fit in signs.items() if fit != "does-not-fit"} for name, signs in fits.items()}
