@@ -129,6 +129,7 @@ REFUSED: list[tuple[str, dict[str, Any]]] = [
     ),
     ("a date in the past", {"important_dates": [{"what": "Trip", "date": "2026-01-01"}]}),
     ("a review in the past", {"review_date": "2026-11-01"}),
+    ("a grade that means other places", {"grade": "III", "place": "a4-pulley"}),
     ("a clearing after today", {"age_band": "under-18", "doctor_cleared": "2027-01-01"}),
     ("a finger in centimetres", {"finger_sizes": [{"finger": "ring", "mm": 6}]}),
     ("a finger in inches", {"finger_sizes": [{"finger": "ring", "mm": 2.3}]}),

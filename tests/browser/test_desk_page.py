@@ -141,6 +141,13 @@ def test_axe_finds_nothing(desk: Page, demo: dict[str, Any], small_case: dict[st
     load(desk, {**demo["pulley-left-ring"], "plate_kg": 0.3, "review_date": "2026-01-01"})
     assert len(problems(desk)) == 2
     assert desk.evaluate(RUN_AXE, TAGS) == []
+    load(desk, {**small_case, "important_dates": [{"what": "Trip", "date": "2028-02-03"}]})
+    assert desk.locator(".field-doubt").count() == 1
+    assert desk.evaluate(RUN_AXE, TAGS) == []
+    desk.locator("#do-change").click()
+    assert desk.locator("#desk-old").is_visible()
+    assert desk.evaluate(RUN_AXE, TAGS) == []
+    desk.locator("#do-keep").click()
     desk.set_viewport_size({"width": 390, "height": 844})
     assert desk.evaluate(RUN_AXE, TAGS) == []
 

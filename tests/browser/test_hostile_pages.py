@@ -142,7 +142,7 @@ def test_nothing_runs_in_what_the_search_finds(
 
 
 HOLES = {
-    "text of a block": ("parts/blocks.html", "{{ run.text }}", "{{ run.text | safe }}"),
+    "text of a block": ("parts/blocks.html", "{{ run.text | bound }}", "{{ run.text | bound | safe }}"),
     "title": ("site/page.md", "# {{ page.title | markdown }}", "# {{ page.title | e }}"),
     "heading": ("site/page.md", "{{ section.heading | markdown }}", "{{ section.heading | safe }}"),
 }
