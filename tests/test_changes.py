@@ -98,6 +98,18 @@ TABLE: dict[str, tuple[Edit, Expected]] = {
             (FOLLOWS, f"{MOVE}, grade I: usually lasts 7 days, was 11 days (shorter)"),
         ],
     ),
+    "what is said to one grade": (
+        lambda f: stage(f, "move")["by_grade"][0].update(says="Wear a splint day and night."),
+        [(JUDGE, f"{MOVE}, by grade, grade II: “Wear a splint at night.” is now “Wear a splint day and night.”")],
+    ),
+    "said to another grade too": (
+        lambda f: stage(f, "move")["by_grade"].append({"grades": ["I"], "says": "Wear nothing."}),
+        [(JUDGE, f"{MOVE}, by grade: new for grade I: “Wear nothing.”")],
+    ),
+    "said to no grade any more": (
+        lambda f: stage(f, "move").pop("by_grade"),
+        [(JUDGE, f"{MOVE}, by grade: gone for grade II: “Wear a splint at night.”")],
+    ),
     "the earliest day comes sooner": (
         lambda f: window(f, "move", 1, earliest="7 days"),
         [(LESS, f"{MOVE}, grade II: begins at the earliest after 7 days, was 10 days (3 days earlier)")],

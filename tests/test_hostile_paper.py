@@ -67,7 +67,12 @@ def test_a_hostile_case_changes_nothing_but_letters(made: str, turn: int) -> Non
 
 
 HOLES = {
-    "text of a block": ("parts/blocks.html", "{{ run.text | bound }}", "{{ run.text | bound | safe }}", "general sheets"),
+    "text of a block": (
+        "parts/blocks.html",
+        "{{ run.text | bound }}",
+        "{{ run.text | bound | safe }}",
+        "general sheets",
+    ),
     "cell of a table": ("parts/blocks.html", "{{ cell }}", "{{ cell | safe }}", "handout"),
     "attribute": ("parts/blocks.html", '"{{ block.caption }}"', '"{{ block.caption | safe }}"', "general sheets"),
     "running line": ("print/handout.html", "{{ handout.foot | css }}", '"{{ handout.foot | safe }}"', "general sheets"),

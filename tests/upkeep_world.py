@@ -53,6 +53,8 @@ def _make_protocol(specimen: dict[str, Any]) -> dict[str, Any]:
             {"grade": grade, "earliest": days[0], "usual": days[1], "latest": days[2], "source": "common-practice"}
             for grade, days in zip(("I", "II"), WINDOWS[part["id"]], strict=True)
         ]
+    move = next(s for s in made["stages"] if s["id"] == "move")
+    move["by_grade"] = [{"grades": ["II"], "says": "Wear a splint at night."}]
     easy = next(s for s in made["stages"] if s["id"] == "easy-climbing")
     easy["load"] = {"least": 20, "most": 60, "source": "common-practice"}
     easy["taping"] = [{"taping": "h-strip", "grades": ["II"]}]

@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from generator.changes.amounts import compare_exercises, compare_load, compare_pain, compare_tapings
 from generator.changes.difference import Difference, Lean, place, weigh
-from generator.changes.fields import Way, compare_fields, compare_parts
+from generator.changes.fields import Way, compare_fields
 from generator.changes.pairs import Pair, is_reordered, pair_by
-from generator.changes.texts import compare_text
+from generator.changes.texts import compare_text, quote
 from generator.changes.times import compare_lengths, compare_windows, say_grade, say_stage
-from generator.model.protocol import GripRules, Protocol, Stage
+from generator.model.protocol import GradeWords, GripRules, Protocol, Stage
 
 _STRICT = {"keep": 0, "limit": 1, "leave": 2}
 
@@ -76,10 +76,27 @@ def _skips(old: Sequence[str], new: Sequence[str]) -> Iterator[Difference]:
             yield Difference(lean="less-cautious", what=f"{say_grade(grade)} goes past this stage now")
 
 
+def _by_grade(old: Sequence[GradeWords], new: Sequence[GradeWords]) -> Iterator[Difference]:
+    """Sentences for some grades; those for the same grades are compared with each other."""
+    for pair in pair_by(lambda words: words.grades, old, new):
+        if pair.old and pair.new:
+            found = compare_text(pair.old.says, pair.new.says)
+            yield from place(found, _say_grades(pair.new), pair.number)
+        elif pair.new:
+            what = f"new for {_say_grades(pair.new)}: {quote(pair.new.says)}"
+            yield Difference(lean="to-judge", what=what, path=(pair.number,))
+        elif pair.old:
+            yield Difference(lean="to-judge", what=f"gone for {_say_grades(pair.old)}: {quote(pair.old.says)}")
+
+
+def _say_grades(words: GradeWords) -> str:
+    return " and ".join(map(say_grade, words.grades))
+
+
 def compare_stage(old: Stage, new: Stage, is_loaded: Callable[[str], bool]) -> Iterator[Difference]:
     """Everything that is otherwise in one stage, in the order of the file."""
     ways: dict[str, Way] = {"skipped_by": _skips, "grips": _grips, "load": compare_load, "pain": compare_pain}
-    ways["by_grade"] = compare_parts("grades", None)
+    ways["by_grade"] = _by_grade
     placed: dict[str, Way] = {
         "windows": compare_windows,
         "taping": compare_tapings,
