@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 import pytest
@@ -10,11 +11,16 @@ from generator.draw.curves import crossings, free, hatch, inside, ring, sample, 
 from generator.draw.fingers import RELAXED, lay_fingers, spreads_for
 from generator.draw.landmarks import find_mark
 from generator.draw.outline import hand_knots, hand_outline, webs
+from generator.draw.picture import draw
 from generator.draw.proportions import HAND_BREADTH, HAND_LENGTH, SHAPES
+from generator.draw.svg import INK
 from generator.draw.tape import WEB_FREE, above_webs, lay_tape
+from generator.model.library import Library
 from generator.model.shared import Landmark
-from generator.model.words import FINGERS, Finger, Side
+from generator.model.words import FINGERS, Finger, Hand, Side
+from generator.plan.illustrate import inside_drawing, spot_drawing
 from generator.plan.pictures import TapeMark
+from generator.plan.prose import Writer
 
 ALL_LANDMARKS: tuple[Landmark, ...] = Landmark.__args__  # type: ignore[attr-defined]
 PAIRS: list[tuple[Finger, Finger]] = list(pairwise(FINGERS))
@@ -218,3 +224,28 @@ def test_buddy_loops_leave_both_joints_free(pair: tuple[Finger, Finger]) -> None
 def touches(fingers: dict, name: str, loops: list) -> bool:
     line = fingers[name]
     return any(inside(line.at(a), loop.area) for loop in loops for a in range(int(line.total)))
+
+
+def find_ink(svg: str) -> float:
+    """Where the marked part lies from left to right: the mean of all points drawn in ink, mm."""
+    strokes = re.findall(rf'<path d="([^"]+)"[^>]*(?:stroke|fill)="{INK}"', svg)
+    numbers = [float(x) for data in strokes for x in re.findall(r"[ML](-?[\d.]+)", data)]
+    return sum(numbers) / len(numbers)
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+def test_the_sore_side_lies_alike_on_the_hand_and_under_the_skin(hand: Hand, library: Library) -> None:
+    """A mark on the other side sends the tape to the wrong neighbour. On the back of a right hand the thumb is left."""
+    protocol = library.find_protocol("collateral-sprain")
+    assert protocol
+    joint = next(a for a in library.vocabularies.anatomy if a.id == protocol.places[0])
+    at: dict[Side, list[float]] = {}
+    sides: tuple[Side, ...] = ("radial", "ulnar")
+    for side in sides:
+        drawings = (
+            spot_drawing(Writer(library), hand, "middle", [joint], side, "", width_mm=62.0),
+            inside_drawing(Writer(library), protocol, hand, side),
+        )
+        at[side] = [find_ink(draw(d.picture, prefix="x", width_mm=62.0)) for d in drawings]
+    thumb_is_left = hand == "right"
+    assert [radial < ulnar for radial, ulnar in zip(*at.values(), strict=True)] == [thumb_is_left] * 2

@@ -1,4 +1,4 @@
-"""A finger joint from the palm side: two bones and a collateral ligament on each flank, one of them hurt.
+"""A finger joint from the palm side or the back: two bones and a collateral ligament on each flank, one of them hurt.
 
 Shapes of the bone ends (two rounded heads, a base with two shallow cups) and the course of the ligaments are general
 anatomy, from memory. Widths follow the finger's own width at the joint.
@@ -39,7 +39,7 @@ def front_drawing(picture: InsidePicture) -> Shown:
         draw=lambda place: _draw(picture, line, joint, place),
         parts=_parts(picture, line, joint),
         tallest=0.72,
-        flip=picture.hand == "left",
+        flip=(picture.hand == "left") != (picture.seen_from == "back"),
     )
 
 

@@ -72,7 +72,7 @@ def joint_side(line: FingerLine, at: float, sign: float, reach: float) -> Area:
     return tuple(sample(ring(free([*inner, *outer])), 3))
 
 
-def _sides(line: FingerLine, name: Landmark, side: Side | None) -> Mark:
+def _sides(line: FingerLine, name: str, side: Side | None) -> Mark:
     at, reach = {"mcp-side": (0.0, 7.5), "pip-side": (line.l1 + 0.8, 7.5), "dip-side": (line.l1 + line.l2 + 0.6, 6.0)}[
         name
     ]
@@ -180,8 +180,10 @@ _MAKERS: dict[Landmark, Callable[[FingerLine], Mark]] = {
 
 
 def find_mark(landmark: Landmark, finger: Finger, side: Side | None, fingers: Hand4) -> Mark:
-    """The areas of a named place on one finger; `side` counts only for the sides of joints."""
+    """The areas of a named place on one finger. `side` counts only for joints: then only that flank is meant."""
     line = fingers[finger]
+    if side and landmark in ("mcp", "pip", "dip"):
+        return _sides(line, f"{landmark}-side", side)
     if landmark in ("a1", "a2", "a3", "a4", "a5"):
         return _pulley(line, landmark)
     if landmark in ("mcp", "pip", "dip", "knuckle"):

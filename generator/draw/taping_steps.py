@@ -160,7 +160,7 @@ def check(step: Step) -> Drawn:
     beside = room >= 5 * step.em
     room = room if beside else step.width
     if step.picture.kind == "buddy":
-        wide = (0.85 if beside else 0.52) * room
+        wide = room - 2.3 * step.em if beside else 0.52 * room  # the number stands in the corner
         left = room - wide if beside else (room - wide) / 2
         crop = HandCrop(step.picture.hand, complex(left, 0.6), wide, step.spreads)
         parts = [crop.draw(), *(draw_band(piece, crop.place) for piece in step.bands())]

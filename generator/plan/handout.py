@@ -115,6 +115,11 @@ def _where(writer: Writer, situation: Situation) -> Drawing:
     return spot_drawing(writer, case.hand, case.finger, [situation.place], case.side, caption, width_mm=HAND_MM)
 
 
+def _inside(writer: Writer, situation: Situation) -> Drawing:
+    case = situation.case
+    return inside_drawing(writer, situation.protocol, case.hand, case.side or "radial")
+
+
 def _title(writer: Writer, situation: Situation, id: str) -> str:
     return writer.say(
         f"title-{id}",
@@ -139,7 +144,7 @@ def _first_sheet(writer: Writer, situation: Situation) -> Sheet:
         number=1,
         title=_title(writer, situation, "first"),
         under_title=_person_lines(writer, situation),
-        lead=(paragraph(writer, protocol.summary), inside_drawing(writer, protocol)),
+        lead=(paragraph(writer, protocol.summary), _inside(writer, situation)),
         beside=(_where(writer, situation),),
         sections=tuple(sections),
     )

@@ -36,7 +36,7 @@ EDGE_MM = 20
 GRIP_MM = 32.0
 FRAME_MM = 40.0
 # The check and the mistakes stand in a row of their own, so that a page has room for it below the steps.
-CHECK_MM, MISTAKES_MM = 60.0, 100.0
+CHECK_MM, MISTAKES_MM = 65.0, 100.0
 _ORDER: tuple[GripMark, ...] = ("keep", "limit", "leave")
 INSIDE_MM = 85.0
 _TRIALS: tuple[TrialKind, ...] = get_args(TrialKind)
@@ -218,8 +218,13 @@ def grip_gallery(writer: Writer, stage: Stage, caption: str) -> Gallery:
     return Gallery(caption=caption, drawings=drawings)
 
 
-def inside_drawing(writer: Writer, protocol: Protocol, width_mm: float = INSIDE_MM) -> Drawing:
-    """What lies under the skin, and what is hurt: the first tissue of a protocol says which view."""
+def inside_drawing(
+    writer: Writer, protocol: Protocol, hand: Hand = EXAMPLE_HAND, side: Side = "radial", width_mm: float = INSIDE_MM
+) -> Drawing:
+    """What lies under the skin, and what is hurt: the first tissue of a protocol says which view.
+
+    `side` counts for a joint with a band on each side. It is seen as the hand is, so that the sore side lies alike.
+    """
     anatomy = {s.id: s for s in writer.library.vocabularies.anatomy}
     hurt = anatomy[protocol.tissue[0]]
     kind = _INSIDE_KINDS.get(hurt.kind, "finger-side")
@@ -228,14 +233,18 @@ def inside_drawing(writer: Writer, protocol: Protocol, width_mm: float = INSIDE_
         for part in _INSIDE_LABELS[kind]
         if part not in (hurt.landmark, "lumbrical")
     )
-    title = writer.say("picture-inside", view=writer.say(f"inside-view-{kind}"), hurt=hurt.name)
+    sided = side if kind == "joint-front" else None
+    name = place_name(writer, hurt, sided)
+    title = writer.say("picture-inside", view=writer.say(f"inside-view-{kind}"), hurt=name)
     picture = InsidePicture(
         title=title,
         kind=kind,
         hurt=hurt.landmark,
-        side="radial" if kind == "joint-front" else None,
+        side=sided,
         labels=labels,
-        hurt_label=hurt.name,
+        hurt_label=name,
+        hand=hand,
+        seen_from=anatomy[protocol.places[0]].view,
         tucked=kind == "palm-tendons",
     )
     return Drawing(name="inside", picture=picture, caption=text(writer.say("inside-caption")), width_mm=width_mm)

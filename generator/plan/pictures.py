@@ -81,7 +81,8 @@ InsidePart = Literal[
 class InsidePicture:
     """What lies under the skin, simplified, and what is hurt.
 
-    `labels`: pairs of a part and its words; `hurt_label` stands beside the hurt part. `mcp`, `pip`, `dip`: bends of the
+    `labels`: pairs of a part and its words; `hurt_label` stands beside the hurt part. `seen_from`: of a joint from the
+    front or the back, so that its sides lie as on the picture of the hand. `mcp`, `pip`, `dip`: bends of the
     finger from the side, degrees. `torn`: a hurt pulley is gone and the tendon stands off; `tucked`: the other fingers
     are bent into the palm and pull their tendons the other way (palm).
     """
@@ -94,6 +95,7 @@ class InsidePicture:
     hurt_label: str = ""
     finger: Finger = "ring"
     hand: Hand = "right"
+    seen_from: View = "palm"
     mcp: int = 5
     pip: int = 35
     dip: int = 15
