@@ -53,10 +53,10 @@ def diary(writer: Writer, first_column: Sequence[str]) -> Diary:
 
 
 def word_list(writer: Writer, used: Iterable[str]) -> Bullets | None:
-    """The trade words that stand in `used`, each in plain words."""
+    """The trade words that stand in `used`, each in plain words, from A to Z."""
     whole = " ".join(used).lower()
     items: list[Words] = []
-    for term in writer.library.vocabularies.terms:
+    for term in sorted(writer.library.vocabularies.terms, key=lambda t: t.term.lower()):
         names = (term.term, *term.also_called)
         if any(_stands_in(n.lower(), whole) for n in names):
             items.append((*strong(f"{term.term}: "), *text(term.plain.rstrip(".") + ".")))
