@@ -160,7 +160,7 @@ def test_a_stage_ahead_of_its_days_says_so_on_the_first_sheet(pulley: Case, libr
 
 def test_a_day_that_nobody_wrote_down_is_not_told_as_known(pulley: Case, library: Library) -> None:
     unknown = text_of(library, replace(pulley, began=(), stage="move"))
-    assert "Nobody wrote down when this stage began" in unknown
+    assert "It is not known when this stage began" in unknown
     assert "This stage began" not in unknown
 
 
@@ -333,3 +333,19 @@ def test_a_late_start_moves_the_later_windows_and_never_earlier(pulley: Case, li
     assert usual
     for a, b in zip(late.windows, usual.windows, strict=True):
         assert a.days.usual >= b.days.usual
+
+
+def test_a_load_starts_at_the_least_and_never_reaches_the_own_best(pulley: Case, library: Library) -> None:
+    """70 % of the healthy hand (39 kg) is 92 % of what the sore one has held (29.5 kg): nobody starts there."""
+    text = " ".join(text_of(library, pulley).split())
+    assert "Start with 15.5 kg. Your clinician says when to add, up to 27 kg at the most." in text
+    assert "Your left hand itself has pulled 29.5 kg so far. Never train at that or above." in text
+    untested = replace(pulley, baselines=tuple(b for b in pulley.baselines if b.hand == "right"))
+    text = " ".join(text_of(library, untested).split())
+    assert "Your left hand has not been tested in this grip. Stay at the start until it has been." in text
+
+
+def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, library: Library) -> None:
+    assert "Taped on 7 days a week, that is 14 strips" in text_of(library, collateral)
+    climbing = replace(collateral, stage="easy-climbing", began=(), anchor=Anchor(event="injury", date="2026-10-01"))
+    assert "Taped on 7 days a week" not in text_of(library, climbing)

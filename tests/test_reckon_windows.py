@@ -363,3 +363,10 @@ def test_shifted_windows_never_fall_and_paces_are_ordered(
     assert all(days.usual >= way.today for days in ahead)
     standing = find_standing(way, way.today + timedelta(20))
     assert standing.earliest >= standing.usual >= standing.latest >= at  # type: ignore[operator]
+
+
+def test_no_stage_ahead_begins_before_today() -> None:
+    """A day that is gone cannot be kept: what has not begun by today begins today at the earliest."""
+    way = reckon_way_back(ANCHOR, day(weeks=3, days=5), STAGES, "move", [Begun("move", day(days=10))])
+    assert way.windows[2].published.earliest < way.today
+    assert way.windows[2].days.earliest == way.today

@@ -9,7 +9,7 @@ from generator.plan.blocks import Bullets, Run, Table, Words, text
 from generator.plan.parts import mark_of, pick, table
 from generator.plan.prose import Writer
 
-LOOK_OUT = ("morning", "pain", "hiding", "pills", "help")
+LOOK_OUT = ("morning", "pain", "hiding", "pop", "help")
 TALK = ("ask", "early", "secret", "decide", "plan")
 
 

@@ -46,6 +46,7 @@ def _verdict(writer: Writer, comparison: Comparison, injured: Hand) -> str:
         f"verdict-{comparison.verdict}",
         hand=injured,
         percent=f"{abs(comparison.difference_percent):g}",
+        share=comparison.share_percent,
         apart=f"{comparison.apart_percent:g}",
     )
 
@@ -108,6 +109,18 @@ def _target_words(writer: Writer, target: Target) -> str:
     return writer.say(name, kg=write_kg(abs(target.change_kg)), whole=write_kg(target.kg))
 
 
+def _own_best(writer: Writer, case: Case, key: Key) -> str:
+    """What the injured hand itself has held in the same test: a share of the healthy hand may come near to it."""
+    own = [t.best_kg for t in measured_tests(case) if t.key == key and t.hand == case.hand and not t.before_injury]
+    if key.hands == "both":
+        return ""
+    return (
+        writer.say("own-best", hand=case.hand, kg=write_kg(max(own)))
+        if own
+        else writer.say("own-best-none", hand=case.hand)
+    )
+
+
 def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
     """What load to train with, from this person's own test; or that a test is missing."""
     load = situation.stage.load
@@ -128,7 +141,8 @@ def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
         edge=f"{test.key.edge_mm:g}",
         plate=write_kg(situation.case.plate_kg or DEFAULT_PLATE_KG),
     )
-    return (Run(says), writer.mark(load.source), Run("."))
+    own = _own_best(writer, situation.case, test.key)
+    return (Run(says), writer.mark(load.source), Run(f". {own}".rstrip()))
 
 
 def strength_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:

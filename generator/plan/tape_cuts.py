@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.model.protocol import Stage
 from generator.model.shared import Taping
 from generator.model.times import Span
 from generator.plan.blocks import Bullets, Words, text
@@ -21,8 +20,15 @@ def buddy_of(situation: Situation, taping: Taping) -> Buddy | None:
     return choose_buddy(situation.case.finger, taping.neighbour, situation.case.side)
 
 
-def times_a_week(writer: Writer, stage: Stage) -> int:
-    """How often the tape is put on: on the days with load or on the wall; every day where there are none."""
+def times_a_week(writer: Writer, situation: Situation, taping: Taping) -> int:
+    """How often the tape is put on: on the days with load or on the wall; every day where there are none.
+
+    Two fingers are taped together in daily life too, every day, until easy climbing has begun.
+    """
+    stage = situation.stage
+    begun = [s.milestone for s in situation.stages[: situation.stages.index(stage) + 1]]
+    if taping.kind == "buddy" and "easy-climbing" not in begun:
+        return 7
     exercises = {e.id: e for e in writer.library.vocabularies.exercises}
     days = [d.days_a_week for d in stage.exercises if exercises[d.exercise].loaded or d.exercise == "easy-wall"]
     return max(days, default=7)
@@ -46,7 +52,7 @@ def cut_list(writer: Writer, situation: Situation, taping: Taping) -> CutList | 
     """What to cut for a taping; None for a splint."""
     finger, partner = _rounds(situation, taping)
     strips = list_strips(taping.kind, taping.level, finger, partner)
-    return plan_cuts(strips, times_a_week(writer, situation.stage)) if strips else None
+    return plan_cuts(strips, times_a_week(writer, situation, taping)) if strips else None
 
 
 def _strip_words(writer: Writer, strip: Strip) -> str:

@@ -166,6 +166,7 @@ def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[W
             paces = {"any": standing.usual}
         says = [writer.say(f"pace-{pace}", stage=_stage_at(writer, names, at)) for pace, at in paces.items()]
         says.append(_still_to_leave(writer, situation, way, standing.usual))
+        says.append(writer.say("if-not-met"))
         if situation.taping_end and day <= situation.taping_end.day:
             says.append(writer.say("taped-then"))
         yield (*strong(f"{important.what}, {write_date(day)}. "), Run(" ".join(says)))

@@ -22,7 +22,7 @@ Pace = Literal["earliest", "usual", "latest"]
 PACES: tuple[Pace, ...] = ("earliest", "usual", "latest")
 _FORMULA = "anchor + span, never before the stage before it"
 _SHIFTED_FORMULA = (
-    "anchor + span + delay + waiting, never before today's stage really began; delay = real day minus usual day of "
+    "anchor + span + delay + waiting, never before today; delay = real day minus usual day of "
     "the latest begun stage, waiting = today minus the next stage's usual day, neither below 0"
 )
 
@@ -261,8 +261,8 @@ def reckon_way_back(
     """Every stage's window with the real delay in it.
 
     delay = the latest begun stage's real day minus its published usual day, not below 0. A stage ahead moves by the
-    delay, all three of its days alike; so it is never before its published day, and never before a stage that has
-    really begun. Where the next stage's usual day is past, that waiting is a delay too.
+    delay, all three of its days alike; so it is never before its published day, and never before today, since it has
+    not begun. Where the next stage's usual day is past, that waiting is a delay too.
     Raises ValueError for facts that `find_faults` finds.
     """
     ids = [spans.stage for spans in stages]
@@ -279,7 +279,7 @@ def reckon_way_back(
     windows = tuple(
         StageWindow(spans.stage, spans, days, days, "today" if at == index else "past", real.get(spans.stage))
         if at <= index
-        else StageWindow(spans.stage, spans, days, days.shift(delay + waiting, start), "ahead")
+        else StageWindow(spans.stage, spans, days, days.shift(delay + waiting, today), "ahead")
         for at, (spans, days) in enumerate(zip(stages, published, strict=True))
     )
     return WayBack(anchor, today, windows, index, delay, waiting, stage_today in real, over > 0, over)
