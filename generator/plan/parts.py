@@ -141,12 +141,11 @@ def exercise_blocks(
 ) -> tuple[Block, ...]:
     """One exercise so that it can be repeated: why, how much, with what, how, when to stop.
 
-    `mine`: a line about this person's own load.
+    `mine`: a line about this person's own load, which stands first.
     """
     head = [labelled(writer.say("label-aim"), writer.words(exercise.aim))]
     if dose:
         head.append(labelled(writer.say("label-dose"), dose_words(writer, dose)))
-    head += [mine] if mine else []
     head.append(labelled(writer.say("label-equipment"), writer.words(equipment_words(writer, exercise))))
     head.append(labelled(writer.say("label-start"), writer.words(exercise.start)))
     tail = [labelled(writer.say("label-stop-if"), writer.words(exercise.stop_if))]
@@ -155,6 +154,7 @@ def exercise_blocks(
         tail.insert(0, labelled(writer.say("label-mistakes"), writer.words(mistakes)))
     tail.append(labelled(writer.say("label-supervision"), text(writer.say(f"supervision-{exercise.supervision}"))))
     return (
+        *((Paragraph(words=mine),) if mine else ()),
         Bullets(items=tuple(head)),
         bullets(writer, exercise.steps, steps=True),
         Bullets(items=tuple(tail)),
