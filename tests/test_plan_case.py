@@ -125,6 +125,12 @@ DOUBTFUL: list[tuple[dict[str, Any], tuple[str | int, ...], str]] = [
     ),
     ({"important_dates": (ImportantDate(what="Trip", date="2028-02-03"),)}, ("important_dates", 0, "date"), "435 days"),
     ({"review_date": "2027-12-09"}, ("review_date",), "379 days from now"),
+    ({"review_date": "2026-12-09"}, ("review_date",), "2 stages usually begin before this visit"),
+    (
+        {"began": (Began(stage="move", date="2026-11-25"),), "stage": "first-load"},
+        ("stage",),
+        "'Move without load' to here took 0 days, at the quickest it usually takes 11 days",
+    ),
     (
         {"anchor": Anchor(event="injury", date="2026-11-13"), "began": (), "stage": "build"},
         ("stage",),
@@ -139,8 +145,8 @@ def test_what_may_be_a_slip_is_doubted_and_printed(
 ) -> None:
     case = replace(pulley, **change)
     assert not list(find_case_findings(case, library, TODAY))
-    found = {at: message for at, message, _ in find_case_doubts(case, library, TODAY)}
-    assert says in found[path]
+    found = [message for at, message, _ in find_case_doubts(case, library, TODAY) if at == path]
+    assert any(says in message for message in found)
     assert plan_handout(library, case, TODAY).sheets
 
 

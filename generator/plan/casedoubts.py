@@ -9,8 +9,9 @@ from generator.model.case import Case
 from generator.model.library import Document, Library
 from generator.model.times import write_date
 from generator.plan.casecheck import Finding
-from generator.plan.situation import read_situation
+from generator.plan.situation import Situation, read_situation
 from generator.problems import Problem
+from generator.reckon.windows import PACES, WayBack
 
 A_YEAR = 365
 """Whoever writes last year for this one, or next year for this one, is off by no less days. Design choice."""
@@ -35,11 +36,43 @@ def _find_odd_years(case: Case, today: date) -> Iterator[Finding]:
 def find_case_doubts(case: Case, library: Library, today: date) -> Iterator[Finding]:
     """What to look at again: (path, what is odd, what to do). `find_case_findings` has nothing against the case."""
     yield from _find_odd_years(case, today)
-    way = read_situation(case, library, today).way
-    if way and way.early_days:
-        first = write_date(way.windows[way.today_index].published.earliest)
+    situation = read_situation(case, library, today)
+    if situation.way is None:
+        return
+    yield from _find_quick_stages(situation, situation.way)
+    yield from _find_late_visit(case, situation.way)
+
+
+def _find_quick_stages(situation: Situation, way: WayBack) -> Iterator[Finding]:
+    """A stage ahead of its published days, or reached faster than any pace goes."""
+    here, hint = way.windows[way.today_index], "If you mean it, print."
+    if way.early_days:
+        first = write_date(here.published.earliest)
         message = f"the earliest usual day for this stage is {first}, {say_days(way.early_days)} from now"
         yield ("stage",), message, "If you mean it, print: the first sheet says so too."
+        return
+    before = [w for w in way.windows[: way.today_index] if w.began]
+    if not before or before[-1].began is None:
+        return
+    shortest = min((here.published.at(pace) - before[-1].published.at(pace)).days for pace in PACES)
+    took = ((here.began or way.today) - before[-1].began).days
+    if took < shortest:
+        name = next(s.name for s in situation.stages if s.id == before[-1].stage)
+        yield (
+            ("stage",),
+            f"'{name}' to here took {say_days(took)}, at the quickest it usually takes {say_days(shortest)}",
+            hint,
+        )
+
+
+def _find_late_visit(case: Case, way: WayBack) -> Iterator[Finding]:
+    """An appointment so late that several stages usually begin before it, whose gates nobody has ticked."""
+    if case.review_date is None:
+        return
+    review = date.fromisoformat(case.review_date)
+    count = sum(w.standing == "ahead" and w.days.usual < review for w in way.windows)
+    if count > 1:
+        yield ("review_date",), f"{count} stages usually begin before this visit", "Is an earlier one possible?"
 
 
 def find_doubtful_places(document: Document[Case], library: Library, today: date) -> Iterator[Problem]:

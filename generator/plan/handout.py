@@ -81,13 +81,19 @@ def name_file(case: Case, version: str) -> str:
     return f"{case.protocol}_v{version}_{hashlib.sha256(repr(case).encode()).hexdigest()[:10]}"
 
 
-def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
+def _whose(writer: Writer, situation: Situation) -> tuple[Words, ...]:
+    """Whose sheet it is and of which day, on every sheet: loose sheets get mixed up."""
     case = situation.case
     who = f"{case.name} ({case.reference})" if case.name else case.reference
+    return (text(writer.say("line-person", who=who, date=write_date(situation.today))),)
+
+
+def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
+    case = situation.case
     place = place_name(writer, situation.place, case.side)
     what = place if case.grade == "any" else f"{place}, {writer.say('grade-inline', grade=case.grade)}"
     lines = [
-        text(writer.say("line-person", who=who, date=write_date(situation.today))),
+        *_whose(writer, situation),
         text(writer.say("line-injury", what=capital(what))),
     ]
     if not situation.hold:
@@ -131,7 +137,8 @@ def _title(writer: Writer, situation: Situation, id: str) -> str:
 
 def _first_sheet(writer: Writer, situation: Situation) -> Sheet:
     stage, protocol = situation.stage, situation.protocol
-    why = Paragraph(words=labelled(writer.say("label-why"), writer.words(protocol.grip_rule)))
+    says_why = Paragraph(words=labelled(writer.say("label-why"), writer.words(protocol.grip_rule)))
+    why = None if leaves_all(stage) else says_why  # which grip comes back when is for a stage that has some
     sections = [
         section(writer, "grips", grip_list(writer, stage, writer.say("caption-your-grips")), why),
         section(writer, "day", *_day_blocks(writer, situation)),
@@ -244,7 +251,12 @@ def _exercise_sections(writer: Writer, situation: Situation) -> list[Section]:
 def _tape_and_exercises_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
     sections = (*_tape_sections(writer, situation), *_exercise_sections(writer, situation))
     return Sheet(
-        number=number, title=_title(writer, situation, "second"), under_title=(), lead=(), beside=(), sections=sections
+        number=number,
+        title=_title(writer, situation, "second"),
+        under_title=_whose(writer, situation),
+        lead=(),
+        beside=(),
+        sections=sections,
     )
 
 
@@ -270,7 +282,7 @@ def _way_back_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
     return Sheet(
         number=number,
         title=_title(writer, situation, "third"),
-        under_title=(),
+        under_title=_whose(writer, situation),
         lead=lead,
         beside=(),
         sections=tuple(s for s in sections if s.blocks),
@@ -287,7 +299,7 @@ def _diary_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
     return Sheet(
         number=number,
         title=_title(writer, situation, "fourth"),
-        under_title=(),
+        under_title=_whose(writer, situation),
         lead=(),
         beside=(),
         sections=sections,

@@ -166,7 +166,7 @@ def tape_frames(
         return Drawing(name=f"frame-{taping.id}-{number}", picture=picture, caption=(), width_mm=width)
 
     numbers = (*range(1, TAPING_FRAMES[kind] + 1), 0)
-    return Gallery(caption=writer.say("frames-caption"), drawings=tuple(frame(n) for n in numbers))
+    return Gallery(caption=writer.say("frames-caption", hand=hand), drawings=tuple(frame(n) for n in numbers))
 
 
 def tape_drawing(

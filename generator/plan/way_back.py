@@ -116,7 +116,11 @@ def window_table(writer: Writer, situation: Situation, way: WayBack) -> Table:
     head = tuple(writer.say(f"head-{h}") for h in ("stage", "earliest", "usual", "latest"))
     event = writer.say(f"event-{situation.case.anchor.event}")
     anchor = iso_words(situation.case.anchor.date)
-    return table(writer.say("caption-your-windows", event=event, date=anchor), head, rows)
+    caption = writer.say("caption-your-windows", event=event, date=anchor)
+    if way.shift_days:
+        moved = _days(writer, way.shift_days)
+        caption = writer.say("caption-moved-windows", event=event, date=anchor, days=moved)
+    return table(caption, head, rows)
 
 
 def general_windows(writer: Writer, protocol: Protocol, grade: str, grade_name: str) -> Table:

@@ -27,6 +27,7 @@ desk.main = (() => {
   function sort(answer, data) {
     const unset = (finding) => finding.at === "side" && data.side === undefined;
     const missing = [...answer.missing, ...answer.findings.filter(unset).map((finding) => finding.at)];
+    if (desk.chosen.sides.length && data.side === undefined && !missing.includes("side")) missing.push("side");
     return [answer.findings.filter((finding) => !unset(finding)), missing];
   }
 
@@ -76,7 +77,8 @@ desk.main = (() => {
     allow(Boolean(answer.html));
     current ||= Boolean(answer.html);
     showAge(!answer.html && current);
-    if (answer.html) say(desk.say("ready"));
+    const doubts = answer.doubts?.length;
+    if (answer.html) say(doubts ? desk.say("ready-look", { count: doubts }) : desk.say("ready"));
     else if (findings.length) say(desk.say("wrong", { count: findings.length }));
     else {
       say(desk.say("needed", { count: desk.problems.showMissing(missing) }));
