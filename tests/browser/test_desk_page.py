@@ -230,3 +230,17 @@ def test_words_stand_in_the_wording_alone(library: Library, project: Path) -> No
             unused.append(phrase.id)
     assert unused == []
     assert asdict(library.vocabularies.wording[0])["says"]
+
+
+def test_on_a_phone_only_the_page_scrolls(desk: Page, small_case: dict[str, Any]) -> None:
+    """A box that scrolls inside a page that scrolls holds a finger fast: the frame is as high as its sheets."""
+    desk.set_viewport_size({"width": 390, "height": 844})
+    try:
+        load(desk, small_case)
+        desk.wait_for_timeout(500)
+        frame = "document.getElementById('desk-frame')"
+        inner, outer = desk.evaluate(f"[{frame}.contentDocument.scrollingElement.scrollHeight, {frame}.clientHeight]")
+        assert inner > 844
+        assert inner - outer <= 3
+    finally:
+        desk.set_viewport_size({"width": 1280, "height": 900})

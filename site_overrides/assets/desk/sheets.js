@@ -7,6 +7,7 @@ desk.sheets = (() => {
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">
 <style id="page-styles"></style></head><body></body></html>`;
   const narrow = matchMedia("(max-width: 61.99rem)");
+  const watcher = new ResizeObserver(() => fit());
   let inside = null, old = null, fading = 0;
 
   // Whether this browser prints names and page numbers in the margin of a page.
@@ -26,7 +27,7 @@ desk.sheets = (() => {
         inside = frame.contentDocument;
         inside.head.prepend(desk.make("style", { textContent: styles }));
         inside.addEventListener("keydown", desk.main.keys);
-        new ResizeObserver(fit).observe(frame);
+        watcher.observe(frame);
         done();
       }, { once: true });
       frame.srcdoc = SHELL;
@@ -40,7 +41,7 @@ desk.sheets = (() => {
     const wide = inside.body.classList.contains("letter") ? 215.9 : 210;
     const room = frame.clientWidth - 18, paper = ((wide + 10) * 96) / 25.4;
     inside.documentElement.style.setProperty("--zoom", Math.min(1.25, Math.max(0.3, room / paper)).toFixed(3));
-    frame.style.height = narrow.matches ? `${Math.ceil(inside.body.getBoundingClientRect().height)}px` : "";
+    frame.style.height = narrow.matches ? `${Math.ceil(inside.body.getBoundingClientRect().height) + 2}px` : "";
   }
 
   function mark(body) {
@@ -93,7 +94,9 @@ desk.sheets = (() => {
     inside.documentElement.lang = made.documentElement.lang;
     inside.getElementById("page-styles").textContent = desk.one("style", made).textContent;
     const changed = mark(body);
+    watcher.unobserve(inside.body);
     inside.body.replaceWith(body);
+    watcher.observe(body);  // letters and pictures come a moment later, and make it higher
     fit();
     inside.scrollingElement.scrollTop = at;
     follow(changed);
