@@ -355,3 +355,11 @@ def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, li
     assert "Taped on 7 days a week, that is 14 strips" in text_of(library, collateral)
     climbing = replace(collateral, stage="easy-climbing", began=(), anchor=Anchor(event="injury", date="2026-10-01"))
     assert "Taped on 7 days a week" not in text_of(library, climbing)
+
+
+def test_a_share_above_what_the_sore_hand_has_held_is_no_load(pulley: Case, library: Library) -> None:
+    """'Start with 15.5 kg' and 'stay below 12 kg' on one sheet would leave the choice to the climber."""
+    tests = tuple(replace(b, kg=(12.0,)) if b.hand == "left" else b for b in pulley.baselines)
+    text = " ".join(text_of(library, replace(pulley, baselines=tests)).split())
+    assert "The least load of this stage would be 15.5 kg, and your left hand has pulled only 12 kg." in text
+    assert "Start with" not in text

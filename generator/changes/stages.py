@@ -95,8 +95,13 @@ def _say_grades(words: GradeWords) -> str:
 
 def compare_stage(old: Stage, new: Stage, is_loaded: Callable[[str], bool]) -> Iterator[Difference]:
     """Everything that is otherwise in one stage, in the order of the file."""
-    ways: dict[str, Way] = {"skipped_by": _skips, "grips": _grips, "load": compare_load, "pain": compare_pain}
-    ways["by_grade"] = _by_grade
+    ways: dict[str, Way] = {
+        "skipped_by": _skips,
+        "by_grade": _by_grade,
+        "grips": _grips,
+        "load": compare_load,
+        "pain": compare_pain,
+    }
     placed: dict[str, Way] = {
         "windows": compare_windows,
         "taping": compare_tapings,

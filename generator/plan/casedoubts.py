@@ -7,7 +7,7 @@ from datetime import date
 
 from generator.model.case import Case
 from generator.model.library import Document, Library
-from generator.model.times import write_date
+from generator.model.times import Span, write_date
 from generator.plan.casecheck import Finding
 from generator.plan.situation import Situation, read_situation
 from generator.problems import Problem
@@ -17,20 +17,16 @@ A_YEAR = 365
 """Whoever writes last year for this one, or next year for this one, is off by no less days. Design choice."""
 
 
-def say_days(count: int) -> str:
-    return "1 day" if count == 1 else f"{count} days"
-
-
 def _find_odd_years(case: Case, today: date) -> Iterator[Finding]:
     ago = (today - date.fromisoformat(case.anchor.date)).days
     if ago >= A_YEAR:
-        yield ("anchor", "date"), f"that is {say_days(ago)} ago", "Is the year right?"
+        yield ("anchor", "date"), f"that is {Span(ago, 'days')} ago", "Is the year right?"
     for n, important in enumerate(case.important_dates):
         ahead = (date.fromisoformat(important.date) - today).days
         if ahead >= A_YEAR:
-            yield ("important_dates", n, "date"), f"that is {say_days(ahead)} from now", "Is the year right?"
+            yield ("important_dates", n, "date"), f"that is {Span(ahead, 'days')} from now", "Is the year right?"
     if case.review_date and (ahead := (date.fromisoformat(case.review_date) - today).days) >= A_YEAR:
-        yield ("review_date",), f"that is {say_days(ahead)} from now", "Is the year right?"
+        yield ("review_date",), f"that is {Span(ahead, 'days')} from now", "Is the year right?"
 
 
 def find_case_doubts(case: Case, library: Library, today: date) -> Iterator[Finding]:
@@ -48,7 +44,7 @@ def _find_quick_stages(situation: Situation, way: WayBack) -> Iterator[Finding]:
     here, hint = way.windows[way.today_index], "If you mean it, print."
     if way.early_days:
         first = write_date(here.published.earliest)
-        message = f"the earliest usual day for this stage is {first}, {say_days(way.early_days)} from now"
+        message = f"the earliest usual day for this stage is {first}, {Span(way.early_days, 'days')} from now"
         yield ("stage",), message, "If you mean it, print: the first sheet says so too."
         return
     before = [w for w in way.windows[: way.today_index] if w.began]
@@ -60,7 +56,7 @@ def _find_quick_stages(situation: Situation, way: WayBack) -> Iterator[Finding]:
         name = next(s.name for s in situation.stages if s.id == before[-1].stage)
         yield (
             ("stage",),
-            f"'{name}' to here took {say_days(took)}, at the quickest it usually takes {say_days(shortest)}",
+            f"'{name}' to here took {Span(took, 'days')}, at the quickest it usually takes {Span(shortest, 'days')}",
             hint,
         )
 

@@ -109,16 +109,19 @@ def _target_words(writer: Writer, target: Target) -> str:
     return writer.say(name, kg=write_kg(abs(target.change_kg)), whole=write_kg(target.kg))
 
 
-def _own_best(writer: Writer, case: Case, key: Key) -> str:
-    """What the injured hand itself has held in the same test: a share of the healthy hand may come near to it."""
+def _find_own_best(case: Case, key: Key) -> float | None:
+    """What the injured hand itself has held in the same test, kg."""
     own = [t.best_kg for t in measured_tests(case) if t.key == key and t.hand == case.hand and not t.before_injury]
+    return max(own, default=None)
+
+
+def _ceiling(writer: Writer, case: Case, key: Key, own: float | None) -> str:
+    """What bounds a load beside the stage's share, which counts from the healthy hand."""
     if key.hands == "both":
         return ""
-    return (
-        writer.say("own-best", hand=case.hand, kg=write_kg(max(own)))
-        if own
-        else writer.say("own-best-none", hand=case.hand)
-    )
+    if own is None:
+        return writer.say("own-best-none", hand=case.hand)
+    return writer.say("own-best", hand=case.hand, kg=write_kg(own))
 
 
 def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
@@ -131,6 +134,9 @@ def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
         return text(writer.say("no-reference"))
     least, most = reckon_loads(situation.case, load, reference)
     test = reference.measured
+    own = _find_own_best(situation.case, test.key)
+    if own is not None and own <= least.kg:
+        return text(writer.say("own-best-below", hand=situation.case.hand, kg=write_kg(own), least=write_kg(least.kg)))
     says = writer.say(
         "your-load",
         least=_target_words(writer, least),
@@ -141,8 +147,8 @@ def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
         edge=f"{test.key.edge_mm:g}",
         plate=write_kg(situation.case.plate_kg or DEFAULT_PLATE_KG),
     )
-    own = _own_best(writer, situation.case, test.key)
-    return (Run(says), writer.mark(load.source), Run(f". {own}".rstrip()))
+    ceiling = _ceiling(writer, situation.case, test.key, own)
+    return (Run(says), writer.mark(load.source), Run(f". {ceiling}".rstrip()))
 
 
 def strength_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:
