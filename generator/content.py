@@ -16,6 +16,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from generator import shape, tree
 from generator.model import library as lib
+from generator.model.audience import find_written, key_of, write_out
 from generator.model.case import Case
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
@@ -56,7 +57,8 @@ def _find_classes(kind: Any, seen: set[type]) -> set[type]:
 @cache
 def _adapter(kind: Any) -> TypeAdapter[Any]:
     for found in _find_classes(kind, set()):
-        found.__pydantic_config__ = {"extra": "forbid"}  # type: ignore[attr-defined]
+        config = {"extra": "forbid", "alias_generator": key_of}
+        found.__pydantic_config__ = config  # type: ignore[attr-defined]
     return TypeAdapter(kind)
 
 
@@ -75,10 +77,10 @@ def _fields_at(kind: Any, path: Path_) -> list[str]:
         if isinstance(step, str):
             if not dataclasses.is_dataclass(kind):
                 return []
-            kind = typing.get_type_hints(kind).get(step)
+            kind = next((h for n, h in typing.get_type_hints(kind).items() if key_of(n) == step), None)
     if isinstance(kind, types.UnionType):
         kind = next(a for a in typing.get_args(kind) if a is not type(None))
-    return [f.name for f in dataclasses.fields(kind)] if dataclasses.is_dataclass(kind) else []
+    return [key_of(f.name) for f in dataclasses.fields(kind)] if dataclasses.is_dataclass(kind) else []
 
 
 _KINDS: dict[str, type] = {
@@ -116,10 +118,10 @@ def _word(error: Mapping[str, Any], kind: Any) -> tuple[str, str]:
 def _shape(kind: Any, data: Any) -> tuple[Any, list[tuple[Path_, str, str]]]:
     """Check plain data against a model class. Returns (value or None, findings)."""
     try:
-        return _adapter(kind).validate_json(json.dumps(data), strict=True), []
+        return _adapter(kind).validate_json(json.dumps(write_out(kind, data)), strict=True), []
     except ValidationError as error:
         errors = (e for e in error.errors(include_url=False) if e["input"] != TO_FILL)
-        return None, [(tuple(e["loc"]), *_word(e, kind)) for e in errors]
+        return None, [(find_written(data, tuple(e["loc"])), *_word(e, kind)) for e in errors]
 
 
 def read_plain(text: str, name: str) -> Any:

@@ -9,6 +9,7 @@ from typing import Any
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from generator.content import write_schema
+from generator.model.audience import write_back
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
@@ -70,9 +71,9 @@ def make_data_files(library: Library, addresses: Iterable[str]) -> dict[str, byt
     """Every file by its address. `addresses` are those of the site's pages; they are mapped where the site stands."""
     files = {
         INDEX: _json(asdict(plan_index(library))),
-        "data/protocols.json": _json([asdict(d.value) for d in library.protocols]),
-        "data/referrals.json": _json([asdict(d.value) for d in library.referrals]),
-        "data/vocabularies.json": _json(asdict(library.vocabularies)),
+        "data/protocols.json": _json([write_back(d.value) for d in library.protocols]),
+        "data/referrals.json": _json([write_back(d.value) for d in library.referrals]),
+        "data/vocabularies.json": _json(write_back(library.vocabularies)),
         FEED: write_feed(plan_feed(library)),
     }
     for name, title, kind in _KINDS:

@@ -8,25 +8,27 @@ from __future__ import annotations
 import base64
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from jinja2 import Environment
 
 from generator import shape
+from generator.model.audience import write_back
 from generator.model.case import Anchor, Case
 from generator.model.clinic import ClinicSettings
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
 from generator.model.times import write_date
+from generator.plan.audience import Reader, tell
 from generator.plan.calendar import write_calendar
 from generator.plan.casecheck import Finding, find_case_findings, find_case_problems, read_day, stages_of
 from generator.plan.casedoubts import find_case_doubts
 from generator.plan.casefile import write_case
 from generator.plan.handout import name_file, plan_handout
-from generator.plan.parts import fitting_tapings
+from generator.plan.parts import list_tapings
 from generator.plan.prose import Writer
 from generator.plan.situation import read_situation
 from generator.problems import Problem, count_problems, write_path
@@ -40,10 +42,10 @@ Answer = dict[str, Any]
 def write_kit(library: Library, templates: Mapping[str, str]) -> str:
     """What a browser needs beside the code: the collection, as read and checked, and the templates."""
     kit = {
-        "protocols": [asdict(d.value) for d in library.protocols],
-        "referrals": [asdict(d.value) for d in library.referrals],
-        "vocabularies": asdict(library.vocabularies),
-        "clinic": asdict(library.clinic),
+        "protocols": [write_back(d.value) for d in library.protocols],
+        "referrals": [write_back(d.value) for d in library.referrals],
+        "vocabularies": write_back(library.vocabularies),
+        "clinic": write_back(library.clinic),
         "content_hashes": dict(library.content_hashes),
         "templates": {name: text for name, text in templates.items() if name.startswith(("print/", "parts/"))},
     }
@@ -189,8 +191,9 @@ def _list_tapings(door: Door, data: Mapping[str, Any]) -> list[tuple[str, str]]:
     stage = next((s for s in protocol.stages if s.id == data.get("stage")), None) if protocol else None
     if stage is None:
         return []
-    fitting = fitting_tapings(Writer(door.library), stage, str(data.get("place")), str(data.get("grade")))
-    return [(t.id, t.name) for t in fitting]
+    reader = Reader(place=str(data.get("place")), grade=str(data.get("grade")))
+    fitting = tell(stage, reader) or stage
+    return [(t.id, t.name) for t in list_tapings(Writer(door.library), fitting)]
 
 
 def _answer_save(door: Door, asked: Mapping[str, Any]) -> Answer:

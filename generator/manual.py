@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from generator.checks.rules import list_rules
 from generator.content import write_schema
+from generator.model.audience import Said, bare_key, is_told, key_of
 from generator.model.case import Case
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
@@ -34,6 +35,8 @@ def write_schemas() -> dict[str, str]:
 
 def _describe(hint: Any) -> str:
     """A field's type in a writer's words."""
+    if is_told(hint):
+        return "text, or its pieces as a list of: [Said](#said)"
     if typing.get_origin(hint) is typing.Annotated:
         shape = next((a for a in typing.get_args(hint)[1:] if isinstance(a, Shape)), None)
         return shape.must.removeprefix("must be ") if shape else _describe(typing.get_args(hint)[0])
@@ -45,7 +48,8 @@ def _describe(hint: Any) -> str:
     if typing.get_origin(hint) is tuple:
         return f"list of: {_describe(typing.get_args(hint)[0])}"
     if dataclasses.is_dataclass(hint):
-        return f"[{hint.__name__}](#{hint.__name__.lower()})"  # type: ignore[union-attr]
+        link = f"[{hint.__name__}](#{hint.__name__.lower()})"  # type: ignore[union-attr]
+        return f"text, or {link}" if hint is Said else f"id, or {link}" if bare_key(hint) else link
     return {int: "whole number", float: "number", bool: "`true` or `false`", str: "text"}.get(hint, str(hint))
 
 
@@ -59,7 +63,7 @@ def _table(kind: type) -> Iterator[str]:
     hints = typing.get_type_hints(kind, include_extras=True)
     for field in dataclasses.fields(kind):
         must = "yes" if field.default is dataclasses.MISSING else "no"
-        yield f"| `{field.name}` | {must} | {_describe(hints[field.name])} |"
+        yield f"| `{key_of(field.name)}` | {must} | {_describe(hints[field.name])} |"
     yield ""
 
 

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Any, Literal, TypeVar
 
+from generator.model.audience import find_written, key_of, write_out
 from generator.model.library import Path
 from generator.model.words import TO_FILL, Shape
 from generator.problems import suggest
@@ -70,20 +71,31 @@ def say_wrong_kind(kind: type, value: Any) -> tuple[str, str]:
 
 @cache
 def _hints(kind: type) -> dict[str, Any]:
-    return typing.get_type_hints(kind, include_extras=True)
+    """The type of each key of a class."""
+    return {key_of(name): hint for name, hint in typing.get_type_hints(kind, include_extras=True).items()}
 
 
 @cache
-def _is_required(kind: type) -> dict[str, bool]:
+def _fields(kind: type) -> dict[str, tuple[str, bool]]:
+    """The field behind each key of a class, and whether the key must be there."""
     missing = dataclasses.MISSING
-    return {f.name: f.default is missing and f.default_factory is missing for f in dataclasses.fields(kind)}
+    return {
+        key_of(f.name): (f.name, f.default is missing and f.default_factory is missing)
+        for f in dataclasses.fields(kind)
+    }
 
 
-def check(kind: Any, data: Any, path: Path = ()) -> tuple[Any, list[Finding]]:
+def check(kind: Any, data: Any) -> tuple[Any, list[Finding]]:
     """Plain data as a value of a model type, with every finding. The value counts only where there are none."""
+    value, findings = _check(kind, write_out(kind, data), ())
+    return value, [(find_written(data, path), message, hint) for path, message, hint in findings]
+
+
+def _check(kind: Any, data: Any, path: Path) -> tuple[Any, list[Finding]]:
     origin = typing.get_origin(kind)
     if origin is typing.Annotated:
-        return _check_text(kind, data, path)
+        inner, *extras = typing.get_args(kind)
+        return _check_text(kind, data, path) if any(isinstance(e, Shape) for e in extras) else _check(inner, data, path)
     if origin is Literal:
         return _check_choice(typing.get_args(kind), data, path)
     if origin is tuple:
@@ -91,7 +103,7 @@ def check(kind: Any, data: Any, path: Path = ()) -> tuple[Any, list[Finding]]:
     if origin in (types.UnionType, typing.Union):
         if data is None:
             return None, []
-        return check(next(a for a in typing.get_args(kind) if a is not type(None)), data, path)
+        return _check(next(a for a in typing.get_args(kind) if a is not type(None)), data, path)
     if dataclasses.is_dataclass(kind) and isinstance(kind, type):
         return _check_keys(kind, data, path)
     return _check_plain(kind, data, path)
@@ -126,7 +138,7 @@ def _check_choice(right: tuple[Any, ...], data: Any, path: Path) -> tuple[Any, l
 def _check_list(item: Any, data: Any, path: Path) -> tuple[Any, list[Finding]]:
     if not isinstance(data, list):
         return None, [(path, *say_wrong_kind(tuple, data))]
-    checked = [check(item, value, (*path, at)) for at, value in enumerate(data)]
+    checked = [_check(item, value, (*path, at)) for at, value in enumerate(data)]
     return tuple(value for value, _ in checked), [f for _, found in checked for f in found]
 
 
@@ -135,12 +147,13 @@ def _check_keys(kind: type, data: Any, path: Path) -> tuple[Any, list[Finding]]:
         return None, [(path, *say_wrong_kind(dict, data))]
     values: dict[str, Any] = {}
     findings: list[Finding] = []
-    for name, hint in _hints(kind).items():
-        if name in data:
-            values[name], found = check(hint, data[name], (*path, name))
+    for key, hint in _hints(kind).items():
+        field, required = _fields(kind)[key]
+        if key in data:
+            values[field], found = _check(hint, data[key], (*path, key))
             findings += found
-        elif _is_required(kind)[name]:
-            findings.append(((*path, name), say_missing(name), ""))
+        elif required:
+            findings.append(((*path, key), say_missing(key), ""))
     findings += _find_unknown(kind, data, path)
     return (None if findings else kind(**values)), findings
 

@@ -14,6 +14,7 @@ from site_under_test import PROJECT, whole_library
 
 from generator import cli
 from generator.content import read_case
+from generator.model.audience import Said
 from generator.model.case import Began, Case, Clinic, ImportantDate
 from generator.plan.calendar import list_events, write_calendar
 from generator.plan.situation import read_situation
@@ -80,7 +81,7 @@ def test_lines_end_and_fold_as_the_standard_says(case: Case) -> None:
 @pytest.mark.parametrize("sign", ["é", "指", "🧗"])
 def test_folding_never_splits_a_sign(sign: str, case: Case) -> None:
     long = [
-        dataclasses.replace(p, says=sign * 90 + ", a; b\\c") if p.id == "calendar-more" else p
+        dataclasses.replace(p, says=(Said(says=sign * 90 + ", a; b\\c"),)) if p.id == "calendar-more" else p
         for p in LIBRARY.vocabularies.wording
     ]
     odd = dataclasses.replace(LIBRARY, vocabularies=dataclasses.replace(LIBRARY.vocabularies, wording=tuple(long)))

@@ -99,16 +99,21 @@ TABLE: dict[str, tuple[Edit, Expected]] = {
         ],
     ),
     "what is said to one grade": (
-        lambda f: stage(f, "move")["by_grade"][0].update(says="Wear a splint day and night."),
-        [(JUDGE, f"{MOVE}, by grade, grade II: “Wear a splint at night.” is now “Wear a splint day and night.”")],
+        lambda f: stage(f, "move")["daily_life"][1].update(says="Wear a splint day and night."),
+        [
+            (
+                JUDGE,
+                f"{MOVE}, daily life, for grade II: “Wear a splint at night.” is now “Wear a splint day and night.”",
+            )
+        ],
     ),
     "said to another grade too": (
-        lambda f: stage(f, "move")["by_grade"].append({"grades": ["I"], "says": "Wear nothing."}),
-        [(JUDGE, f"{MOVE}, by grade: new for grade I: “Wear nothing.”")],
+        lambda f: stage(f, "move")["daily_life"].append({"for": {"grade": ["I"]}, "says": "Wear nothing."}),
+        [(JUDGE, f"{MOVE}, daily life: new for grade I: “Wear nothing.”")],
     ),
     "said to no grade any more": (
-        lambda f: stage(f, "move").pop("by_grade"),
-        [(JUDGE, f"{MOVE}, by grade: gone for grade II: “Wear a splint at night.”")],
+        lambda f: stage(f, "move")["daily_life"].pop(),
+        [(JUDGE, f"{MOVE}, daily life: gone for grade II: “Wear a splint at night.”")],
     ),
     "the earliest day comes sooner": (
         lambda f: window(f, "move", 1, earliest="7 days"),
@@ -169,14 +174,16 @@ TABLE: dict[str, tuple[Edit, Expected]] = {
     ),
     "a gate goes and another comes": (
         lambda f: stage(f, "move").update(gate=["daily-life-painless", "full-straight"]),
-        [(LESS, f"{MOVE}: gate full-fist is gone"), (MORE, f"{MOVE}: new gate: full-straight")],
+        [(LESS, f"{MOVE}, gate: full-fist is gone"), (MORE, f"{MOVE}, gate: full-straight is new")],
     ),
     "tape for fewer": (
-        lambda f: stage(f, "easy-climbing")["taping"][0].update(places=["flexor-muscles"]),
+        lambda f: stage(f, "easy-climbing")["taping"][0].update(
+            {"for": {"grade": ["II"], "place": ["flexor-muscles"]}}
+        ),
         [
             (
                 LESS,
-                f"{EASY}: tape h-strip is for flexor-muscles, grade II, was for every place, grade II",
+                f"{EASY}, taping: h-strip is for grade II, place flexor-muscles, was for grade II",
             )
         ],
     ),

@@ -54,10 +54,10 @@ def _make_protocol(specimen: dict[str, Any]) -> dict[str, Any]:
             for grade, days in zip(("I", "II"), WINDOWS[part["id"]], strict=True)
         ]
     move = next(s for s in made["stages"] if s["id"] == "move")
-    move["by_grade"] = [{"grades": ["II"], "says": "Wear a splint at night."}]
+    move["daily_life"] = [move["daily_life"], {"for": {"grade": ["II"]}, "says": "Wear a splint at night."}]
     easy = next(s for s in made["stages"] if s["id"] == "easy-climbing")
     easy["load"] = {"least": 20, "most": 60, "source": "common-practice"}
-    easy["taping"] = [{"taping": "h-strip", "grades": ["II"]}]
+    easy["taping"] = [{"taping": "h-strip", "for": {"grade": ["II"]}}]
     pull = {"exercise": "four-finger-pull", "sets": 3, "hold_seconds": 10, "rest_seconds": 60, "days_a_week": 2}
     easy["exercises"].append({**pull, "source": "common-practice"})
     return made

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
+from generator.changes.audience import compare_reach, compare_uses, say_for
 from generator.changes.cited import compare_source, new_source, published
 from generator.changes.difference import Difference, Lean, place, weigh
 from generator.changes.pairs import is_reordered, pair_by
-from generator.model.protocol import Dose, Load, PainLimit, TapeUse
+from generator.model.protocol import Dose, Load, PainLimit
 
 _AMOUNT = (
     ("sets", "sets"),
@@ -67,6 +68,10 @@ def _dose(old: Dose, new: Dose, loaded: bool) -> Iterator[Difference]:
     if old.grip != new.grip:
         what = f"in the grip {new.grip or 'of choice'}, was {old.grip or 'of choice'}"
         yield Difference(lean="to-judge", what=what)
+    if old.for_ != new.for_:
+        fewer, more = compare_reach(old.for_, new.for_)
+        what = f"is for {say_for(new.for_)}, was for {say_for(old.for_)}"
+        yield Difference(lean=weigh(more, fewer) if loaded else "to-judge", what=what)
     yield from compare_source(old.source, new.source)
 
 
@@ -91,30 +96,5 @@ def compare_exercises(
         yield Difference(lean="wording", what="the same exercises in another order", path=("exercises",))
 
 
-def _reach(use: TapeUse) -> str:
-    places = " and ".join(use.places) or "every place"
-    return f"{places}, {' and '.join(f'grade {g}' for g in use.grades) or 'every grade'}"
-
-
-def _narrower(old: Sequence[str], new: Sequence[str]) -> bool:
-    """Whether something that was covered is not covered any more. An empty list covers everything."""
-    return bool(new) and (not old or not set(old) <= set(new))
-
-
-def compare_tapings(old: Sequence[TapeUse], new: Sequence[TapeUse]) -> Iterator[Difference]:
-    """Tape and splints: what is gone, or reaches fewer people, is less cautious."""
-    for pair in pair_by(lambda use: use.taping, old, new):
-        path = ("taping", pair.number) if pair.new else ("taping",)
-        if pair.old and pair.new and _reach(pair.old) != _reach(pair.new):
-            less = _narrower(pair.old.places, pair.new.places) or _narrower(pair.old.grades, pair.new.grades)
-            more = _narrower(pair.new.places, pair.old.places) or _narrower(pair.new.grades, pair.old.grades)
-            what = f"tape {pair.new.taping} is for {_reach(pair.new)}, was for {_reach(pair.old)}"
-            yield Difference(lean=weigh(less, more), what=what, path=path)
-        elif pair.new and not pair.old:
-            what = f"new tape: {pair.new.taping}, for {_reach(pair.new)}"
-            yield Difference(lean="more-cautious", what=what, path=path)
-        elif pair.old and not pair.new:
-            what = f"tape {pair.old.taping} is gone"
-            yield Difference(lean="less-cautious", what=what, path=path)
-    if is_reordered([use.taping for use in old], [use.taping for use in new]):
-        yield Difference(lean="wording", what="the same tapings in another order", path=("taping",))
+compare_tapings = compare_uses("taping", "less-cautious", "more-cautious")
+"""Tape and splints: what is gone, or reaches fewer people, is less cautious."""

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from generator.changes.audience import compare_items, compare_told, compare_uses
 from generator.changes.cited import compare_source, new_source
 from generator.changes.difference import Difference, Lean, name, place, weigh
 from generator.changes.fields import Way, compare_fields, compare_ids, compare_order, compare_parts, compare_value
 from generator.changes.pairs import pair_alike
 from generator.changes.stages import compare_stages
-from generator.changes.texts import compare_text, compare_texts, quote
+from generator.changes.texts import compare_text, quote
 from generator.changes.times import compare_span
 from generator.model.protocol import Protocol, Range, Referral, Seek, SignFit, Status
 from generator.model.words import URGENCIES
@@ -115,14 +116,14 @@ _WAYS: dict[str, Way] = {
     "status": _status,
     "signs": _signs,
     "look_alikes": compare_parts("id", _ALIKE, "less-cautious", "more-cautious"),
-    "warning_signs": compare_ids("less-cautious", "more-cautious"),
+    "warning_signs": compare_uses("sign", "less-cautious", "more-cautious"),
     "grades": compare_parts("id", _GRADE),
     "timelines": compare_parts("grade", _TIMES),
     "facts": compare_parts("id", None),
-    "cautions": _guarding(compare_texts),
-    "until_then": _guarding(compare_texts),
+    "cautions": _guarding(compare_items),
+    "until_then": _guarding(compare_items),
     "why_it_matters": _guarding(compare_text),
-    "if_nothing_is_done": compare_text,
+    "if_nothing_is_done": compare_told,
     "see_somebody": _seek,
     "changes": _notes,
 }

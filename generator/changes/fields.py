@@ -9,20 +9,24 @@ from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from functools import cache
 from typing import Any
 
+from generator.changes.audience import compare_items, compare_told, say_for
 from generator.changes.difference import Difference, Lean, place, weigh
 from generator.changes.pairs import is_reordered, pair_by
 from generator.changes.texts import compare_line, compare_text, compare_texts
+from generator.model.audience import For, Said, is_told, key_of
 from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
 
 Way = Callable[[Any, Any], Iterator[Difference]]
 
 
 def shape_of(hint: Any) -> Shape | None:
-    """The shape of a text, of the texts of a list, or of an optional text."""
+    """The shape of a text, of the texts of a list, of an optional text, or of the pieces of a text."""
+    if hint is Said:
+        return TEXT_SHAPE
     for extra in getattr(hint, "__metadata__", ()):
         if isinstance(extra, Shape):
             return extra
-    if typing.get_origin(hint) in (tuple, types.UnionType, typing.Union):
+    if typing.get_origin(hint) in (tuple, types.UnionType, typing.Union, typing.Annotated):
         return next((s for s in map(shape_of, typing.get_args(hint)) if s), None)
     return None
 
@@ -79,11 +83,19 @@ def _compare_by_type(old: Any, new: Any, hint: Any) -> Iterator[Difference]:
         return compare_text(old, new)
     if isinstance(new or old, str) and shape in (TEXT_SHAPE, LINE_SHAPE):
         return compare_line(old, new)
+    if _are_pieces(old or new):
+        return compare_told(old, new) if is_told(hint) else compare_items(old, new)
+    if isinstance(old, For) and isinstance(new, For):
+        return compare_value(say_for(old), say_for(new))
     if isinstance(old, tuple) and isinstance(new, tuple) and _are_words(old) and _are_words(new):
         return compare_texts(old, new) if shape in (TEXT_SHAPE, LINE_SHAPE) else compare_ids()(old, new)
     if dataclasses.is_dataclass(old) and type(old) is type(new):
         return compare_fields(old, new)
     return compare_value(old, new)
+
+
+def _are_pieces(values: Any) -> bool:
+    return isinstance(values, tuple) and bool(values) and isinstance(values[0], Said)
 
 
 def _are_words(values: tuple[Hashable, ...]) -> bool:
@@ -108,7 +120,7 @@ def compare_fields(
             continue
         way = (ways or {}).get(name)
         found = way(before, now) if way else _compare_by_type(before, now, hints[name])
-        yield from place(found, name.replace("_", " "), name)
+        yield from place(found, key_of(name).replace("_", " "), key_of(name))
 
 
 def compare_parts(key: str, ways: Mapping[str, Way] | None, gone: Lean = "to-judge", added: Lean = "to-judge") -> Way:

@@ -6,6 +6,7 @@ import dataclasses
 from string import Formatter
 from typing import Any
 
+from generator.model.audience import flat
 from generator.model.library import Document, Library
 from generator.model.shared import Phrase, Vocabularies
 
@@ -55,7 +56,7 @@ def mend(old: Library, new: Library) -> tuple[Library, list[str]]:
 
 
 def _list_gaps(phrase: Phrase) -> frozenset[str]:
-    return frozenset(name for _, name, _, _ in Formatter().parse(phrase.says) if name)
+    return frozenset(name for _, name, _, _ in Formatter().parse(flat(phrase.says)) if name)
 
 
 def with_younger_phrases(old: Library, new: Library) -> Library:

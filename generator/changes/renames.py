@@ -29,6 +29,8 @@ _POINTS_AT = {
     "taping": "tapings",
     "exercise": "exercises",
     "gate": "gates",
+    "sign": "warning_signs",
+    "place": "anatomy",
     "source": "sources",
 }
 

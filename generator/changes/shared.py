@@ -6,10 +6,12 @@ import dataclasses
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from generator.changes.audience import compare_items, compare_reach, compare_told, say_for
 from generator.changes.difference import Difference, Lean, name, weigh
 from generator.changes.fields import Way, compare_fields, compare_ids, compare_order, compare_parts
 from generator.changes.pairs import is_reordered, pair_by
-from generator.changes.texts import compare_text, compare_texts
+from generator.changes.texts import compare_text
+from generator.model.audience import For, flat
 from generator.model.shared import Vocabularies
 from generator.model.words import URGENCIES
 
@@ -26,21 +28,28 @@ def _seen(old: str, new: str) -> Iterator[Difference]:
     yield Difference(lean="to-judge", what=f"read {far} now: {new}, was {old}")
 
 
-def _people(old: str, new: str) -> Iterator[Difference]:
-    """A warning for fewer people is less cautious."""
-    yield Difference(lean=weigh(old == "both", new == "both"), what=f"it is about {new} now, was {old}")
+def _meant(old: For, new: For) -> Iterator[Difference]:
+    """A warning or a taping for fewer people is less cautious."""
+    yield Difference(lean=weigh(*compare_reach(old, new)), what=f"it is for {say_for(new)} now, was for {say_for(old)}")
+
+
+def _asked_of(old: For, new: For) -> Iterator[Difference]:
+    """An exercise for more people is less cautious."""
+    fewer, more = compare_reach(old, new)
+    yield Difference(lean=weigh(more, fewer), what=f"it is for {say_for(new)} now, was for {say_for(old)}")
 
 
 _WAYS: dict[str, dict[str, Way]] = {
     "sources": {"seen": _seen},
-    "warning_signs": {"urgency": compare_order(URGENCIES[::-1]), "people": _people, "do": _guarding(compare_text)},
+    "warning_signs": {"urgency": compare_order(URGENCIES[::-1]), "for_": _meant, "do": _guarding(compare_told)},
     "exercises": {
         "supervision": compare_order(_HELP),
-        "stop_if": _guarding(compare_text),
+        "for_": _asked_of,
+        "stop_if": _guarding(compare_told),
         "equipment": compare_parts("thing", None),
     },
     "tests": {"not_when": _guarding(compare_text), "not_proof": _guarding(compare_text)},
-    "tapings": {"check_after": _guarding(compare_texts), "take_off": _guarding(compare_text)},
+    "tapings": {"check_after": _guarding(compare_items), "take_off": _guarding(compare_told)},
     "terms": {"also_called": compare_ids("wording", "wording")},
     "grips": {"also_called": compare_ids("wording", "wording")},
 }
@@ -84,7 +93,7 @@ def _title(entry: Any) -> str:
     """What an entry is called, in its own words."""
     for key in ("name", "short", "term", "says", "sign", "reason"):
         if words := getattr(entry, key, ""):
-            return " ".join(words.split())
+            return flat(words) if isinstance(words, tuple) else " ".join(words.split())
     return str(entry.id)
 
 

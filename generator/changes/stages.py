@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from generator.changes.amounts import compare_exercises, compare_load, compare_pain, compare_tapings
+from generator.changes.audience import compare_told, compare_uses
 from generator.changes.difference import Difference, Lean, place, weigh
 from generator.changes.fields import Way, compare_fields
 from generator.changes.pairs import Pair, is_reordered, pair_by
-from generator.changes.texts import compare_text, quote
 from generator.changes.times import compare_lengths, compare_windows, say_grade, say_stage
-from generator.model.protocol import GradeWords, GripRules, Protocol, Stage
+from generator.model.audience import Told, flat
+from generator.model.protocol import GripRules, Protocol, Stage
 
 _STRICT = {"keep": 0, "limit": 1, "leave": 2}
 
 
-def _marks(rules: GripRules) -> dict[str, tuple[str, str]]:
+def _marks(rules: GripRules) -> dict[str, tuple[str, Told]]:
     """Each grip with its mark and, where it is limited, the condition."""
     limited = {grip: ("limit", limit.when) for limit in rules.limit for grip in limit.grips}
-    return dict.fromkeys(rules.keep, ("keep", "")) | limited | dict.fromkeys(rules.leave, ("leave", ""))
+    return dict.fromkeys(rules.keep, ("keep", ())) | limited | dict.fromkeys(rules.leave, ("leave", ()))
 
 
 def _marks_in_order(rules: GripRules) -> tuple[object, ...]:
@@ -28,12 +29,12 @@ def _marks_in_order(rules: GripRules) -> tuple[object, ...]:
 def _grips(old: GripRules, new: GripRules) -> Iterator[Difference]:
     before, now = _marks(old), _marks(new)
     for grip in [*(g for g in before if g not in now), *now]:
-        (was, _), (is_now, when) = before.get(grip, ("", "")), now.get(grip, ("", ""))
+        (was, _), (is_now, when) = before.get(grip, ("", ())), now.get(grip, ("", ()))
         if was == is_now:
             continue
         if was and is_now:
             step = _STRICT[is_now] - _STRICT[was]
-            what = f"{grip} is '{is_now}' now, was '{was}'" + (f" (when: {' '.join(when.split())})" if when else "")
+            what = f"{grip} is '{is_now}' now, was '{was}'" + (f" (when: {flat(when)})" if when else "")
             yield Difference(lean=weigh(step < 0, step > 0), what=what, path=(is_now,))
         elif is_now:
             lean: Lean = "more-cautious" if is_now == "leave" else "to-judge"
@@ -45,26 +46,18 @@ def _grips(old: GripRules, new: GripRules) -> Iterator[Difference]:
         yield Difference(lean="wording", what="the same grips in another order or grouping")
 
 
-def _conditions(before: Mapping[str, tuple[str, str]], now: Mapping[str, tuple[str, str]]) -> Iterator[Difference]:
+def _conditions(before: Mapping[str, tuple[str, Told]], now: Mapping[str, tuple[str, Told]]) -> Iterator[Difference]:
     """Conditions of grips that are limited before and now, once for all grips that share a change."""
-    changed: dict[tuple[str, str], list[str]] = {}
+    changed: dict[tuple[Told, Told], list[str]] = {}
     for grip, (mark, when) in now.items():
-        was = before.get(grip, ("", ""))
+        was = before.get(grip, ("", ()))
         if mark == was[0] == "limit" and when != was[1]:
             changed.setdefault((was[1], when), []).append(grip)
     for (was_when, when), grips in changed.items():
-        yield from place(compare_text(was_when, when), f"condition of {', '.join(grips)}", "limit")
+        yield from place(compare_told(was_when, when), f"condition of {', '.join(grips)}", "limit")
 
 
-def _gate(old: Sequence[str], new: Sequence[str]) -> Iterator[Difference]:
-    for gate in old:
-        if gate not in new:
-            yield Difference(lean="less-cautious", what=f"gate {gate} is gone", path=("gate",))
-    for number, gate in enumerate(new):
-        if gate not in old:
-            yield Difference(lean="more-cautious", what=f"new gate: {gate}", path=("gate", number))
-    if is_reordered(old, new):
-        yield Difference(lean="wording", what="the same gates in another order", path=("gate",))
+_gate = compare_uses("gate", "less-cautious", "more-cautious")
 
 
 def _skips(old: Sequence[str], new: Sequence[str]) -> Iterator[Difference]:
@@ -76,37 +69,19 @@ def _skips(old: Sequence[str], new: Sequence[str]) -> Iterator[Difference]:
             yield Difference(lean="less-cautious", what=f"{say_grade(grade)} goes past this stage now")
 
 
-def _by_grade(old: Sequence[GradeWords], new: Sequence[GradeWords]) -> Iterator[Difference]:
-    """Sentences for some grades; those for the same grades are compared with each other."""
-    for pair in pair_by(lambda words: words.grades, old, new):
-        if pair.old and pair.new:
-            found = compare_text(pair.old.says, pair.new.says)
-            yield from place(found, _say_grades(pair.new), pair.number)
-        elif pair.new:
-            what = f"new for {_say_grades(pair.new)}: {quote(pair.new.says)}"
-            yield Difference(lean="to-judge", what=what, path=(pair.number,))
-        elif pair.old:
-            yield Difference(lean="to-judge", what=f"gone for {_say_grades(pair.old)}: {quote(pair.old.says)}")
-
-
-def _say_grades(words: GradeWords) -> str:
-    return " and ".join(map(say_grade, words.grades))
-
-
 def compare_stage(old: Stage, new: Stage, is_loaded: Callable[[str], bool]) -> Iterator[Difference]:
     """Everything that is otherwise in one stage, in the order of the file."""
     ways: dict[str, Way] = {
         "skipped_by": _skips,
-        "by_grade": _by_grade,
         "grips": _grips,
         "load": compare_load,
         "pain": compare_pain,
+        "taping": compare_tapings,
+        "gate": _gate,
     }
     placed: dict[str, Way] = {
         "windows": compare_windows,
-        "taping": compare_tapings,
         "exercises": lambda before, now: compare_exercises(before, now, is_loaded),
-        "gate": _gate,
     }
     yield from compare_fields(old, new, ways, placed)
 

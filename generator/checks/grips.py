@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from generator.checks.walk import KnownIds, list_entries, list_protocols, must_stop
+from generator.model.audience import flat
 from generator.model.library import Library
 from generator.model.protocol import GripRules, Protocol
 from generator.model.shared import Grip
@@ -66,8 +67,8 @@ def find_vague_limits(library: Library) -> Iterator[Problem]:
     for document in list_protocols(library):
         for number, stage in enumerate(document.value.stages):
             for at, limit in enumerate(stage.grips.limit):
-                if len(limit.when.split()) < _FEWEST_WORDS:
-                    message = f"'{limit.when.strip()}' is no condition that somebody can follow"
+                if len(flat(limit.when).split()) < _FEWEST_WORDS:
+                    message = f"'{flat(limit.when)}' is no condition that somebody can follow"
                     hint = "Say on which holds, with how much weight or how often."
                     yield document.problem(("stages", number, "grips", "limit", at, "when"), message, hint)
 

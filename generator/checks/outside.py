@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.checks.walk import list_protocols
+from generator.model.audience import flat
 from generator.model.discreet import find_telltale
 from generator.model.library import Library
 from generator.problems import Problem
@@ -40,8 +41,8 @@ def find_words_that_tell_a_coach_too_much(library: Library) -> Iterator[Problem]
     """What a coach reads must not tell what is hurt or how badly."""
     for document in list_protocols(library):
         for number, stage in enumerate(document.value.stages):
-            for key in ("name", "coach"):
-                if found := find_telltale(getattr(stage, key) or ""):
+            for key, written in (("name", stage.name), ("coach", flat(stage.coach or ()))):
+                if found := find_telltale(written):
                     hint = "Say 'finger' or 'hand', and leave out the cause."
                     yield document.problem(("stages", number, key), f"a coach must not read '{found}' here", hint)
 
@@ -50,7 +51,7 @@ def find_long_words_to_coaches(library: Library) -> Iterator[Problem]:
     """What a coach reads about one stage must have 25 words at the most."""
     for document in list_protocols(library):
         for number, stage in enumerate(document.value.stages):
-            words = len((stage.coach or "").split())
+            words = len(flat(stage.coach or ()).split())
             if words > MOST_COACH_WORDS:
                 message = f"there are {words} words here; {MOST_COACH_WORDS} are the most"
                 yield document.problem(("stages", number, "coach"), message, "A coach sheet is one page.")

@@ -23,18 +23,19 @@ from generator.checks.walk import (
     walk_prose,
     walk_texts,
 )
-from generator.model.library import Document, Library, Path
+from generator.model.audience import For
+from generator.model.library import Document, Library
 from generator.model.protocol import (
     Dose,
+    GateUse,
     Grade,
-    GradeWords,
     GripLimit,
     GripRules,
     LookAlike,
     Protocol,
     Referral,
     SignFit,
-    Stage,
+    SignUse,
     TapeUse,
 )
 from generator.model.shared import WarningSign
@@ -46,7 +47,6 @@ POINTERS: dict[tuple[type, str], str] = {
     (Protocol, "places"): "anatomy",
     (Protocol, "tests"): "tests",
     (Grade, "places"): "anatomy",
-    (Protocol, "warning_signs"): "warning_signs",
     (Referral, "tissue"): "anatomy",
     (Referral, "tests"): "tests",
     (SignFit, "usual"): "signs",
@@ -55,12 +55,13 @@ POINTERS: dict[tuple[type, str], str] = {
     (LookAlike, "id"): "conditions",
     (LookAlike, "signs"): "signs",
     (LookAlike, "tests"): "tests",
-    (Stage, "gate"): "gates",
     (GripRules, "keep"): "grips",
     (GripRules, "leave"): "grips",
     (GripLimit, "grips"): "grips",
     (TapeUse, "taping"): "tapings",
-    (TapeUse, "places"): "anatomy",
+    (GateUse, "gate"): "gates",
+    (SignUse, "sign"): "warning_signs",
+    (For, "place"): "anatomy",
     (Dose, "exercise"): "exercises",
     (Dose, "grip"): "grips",
     (WarningSign, "signs"): "signs",
@@ -120,29 +121,6 @@ def find_unknown_grades(library: Library) -> Iterator[Problem]:
         for leaf in walk_texts(document):
             if leaf.field in ("grade", "grades", "skipped_by") and leaf.text not in grades:
                 yield leaf.problem(f"there is no grade {leaf.text} here", f"There are: {', '.join(grades)}.")
-
-
-def _list_limits(protocol: Protocol) -> Iterator[tuple[Path, Grade | TapeUse | GradeWords, Stage | None]]:
-    """Everything that can be said to hold only for some places or grades, with its stage where it stands in one."""
-    yield from ((("grades", number), grade, None) for number, grade in enumerate(protocol.grades))
-    for number, stage in enumerate(protocol.stages):
-        yield from ((("stages", number, "taping", at), use, stage) for at, use in enumerate(stage.taping))
-        yield from ((("stages", number, "by_grade", at), words, stage) for at, words in enumerate(stage.by_grade))
-
-
-def find_limits_to_others(library: Library) -> Iterator[Problem]:
-    """What holds only for some places or grades must name places of its protocol and grades that reach the stage."""
-    for document in list_protocols(library):
-        for path, limited, stage in _list_limits(document.value):
-            for place in getattr(limited, "places", ()):
-                if place not in document.value.places:
-                    message = f"'{place}' is not a place of this protocol"
-                    hint = f"There are: {', '.join(document.value.places)}."
-                    yield document.problem((*path, "places"), message, hint)
-            for grade in getattr(limited, "grades", ()):
-                if stage and grade in stage.skipped_by:
-                    message = f"grade {grade} does not come to the stage '{stage.id}'"
-                    yield document.problem((*path, "grades"), message)
 
 
 def _list_used(library: Library) -> set[tuple[str, str]]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from generator.checks import (
+    audience,
     completeness,
     exceptions,
     figures,
@@ -38,7 +39,10 @@ RULES: tuple[Rule, ...] = (
     identity.find_retired_ids_in_use,
     references.find_unknown_ids,
     references.find_unknown_grades,
-    references.find_limits_to_others,
+    audience.find_limits_to_others,
+    audience.find_conditions_about_one_protocol,
+    audience.find_conditions_that_leave_nobody_out,
+    audience.find_texts_that_leave_somebody_without_words,
     references.find_unused_entries,
     references.find_unused_terms,
     references.find_one_sided_look_alikes,

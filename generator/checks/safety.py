@@ -10,6 +10,7 @@ from generator.checks.grips import list_grips
 from generator.checks.marks import split_sentences
 from generator.checks.stages import list_home_grades
 from generator.checks.walk import list_entries, list_kinds, list_protocols, must_stop, walk_all_prose
+from generator.model.audience import flat
 from generator.model.library import Library
 from generator.problems import Problem
 
@@ -90,9 +91,9 @@ def find_growing_joints_without_a_stop(library: Library) -> Iterator[Problem]:
 
 def find_protocols_without_an_under_18_warning(library: Library) -> Iterator[Problem]:
     """Every protocol must name a warning sign for people under 18."""
-    young = {sign.id for sign in library.vocabularies.warning_signs if sign.people == "under-18"}
+    young = {sign.id for sign in library.vocabularies.warning_signs if sign.for_.age == "under-18"}
     for document in list_protocols(library):
-        if library.read_everything("warning_signs") and not young & set(document.value.warning_signs):
+        if library.read_everything("warning_signs") and not young & {use.sign for use in document.value.warning_signs}:
             near = f"Add {' or '.join(sorted(young))}." if young else "Write one in shared/warning_signs.yml."
             yield document.problem(("warning_signs",), "a warning sign for people under 18 must stand here", near)
 
@@ -101,10 +102,10 @@ def find_under_18_warnings_that_can_wait(library: Library) -> Iterator[Problem]:
     """A warning sign for people under 18 must say stop, name a doctor, and not be routine."""
     for part in list_entries(library, "warning_signs"):
         sign = part.value
-        if sign.people != "under-18":
+        if sign.for_.age != "under-18":
             continue
         for word in ("stop", "doctor"):
-            if word not in sign.do.lower():
+            if word not in flat(sign.do).lower():
                 yield part.problem(("do",), f"what to do must hold the word '{word}'")
         if sign.urgency == "routine":
             yield part.problem(("urgency",), "this must not wait: within-days or sooner")
@@ -157,6 +158,6 @@ def find_stops_that_no_doctor_ends(library: Library) -> Iterator[Problem]:
     for document in list_protocols(library):
         last = len(document.value.stages) - 1
         for number, stage in enumerate(document.value.stages):
-            if document.value.stop and number < last and CLEARED not in stage.gate:
+            if document.value.stop and number < last and CLEARED not in [use.gate for use in stage.gate]:
                 message = f"'{CLEARED}' must stand in this gate: nobody but a doctor ends a stop"
                 yield document.problem(("stages", number, "gate"), message)

@@ -12,7 +12,7 @@ from generator.problems import Problem
 
 
 def _is_taped(stage: Stage, grade: str) -> bool:
-    return any(not use.grades or grade in use.grades for use in stage.taping)
+    return any(not use.for_.grade or grade in use.for_.grade for use in stage.taping)
 
 
 def _list_taped(protocol: Protocol, grade: str) -> list[int]:

@@ -57,6 +57,6 @@ def find_age_questions_that_nobody_asks(library: Library) -> Iterator[Problem]:
     persons = {sign.id for sign in library.vocabularies.signs if sign.kind == "person"}
     for part in list_entries(library, "warning_signs"):
         warning = part.value
-        if warning.people == "under-18" and library.read_everything("signs") and not persons & set(warning.signs):
+        if warning.for_.age == "under-18" and library.read_everything("signs") and not persons & set(warning.signs):
             message = f"'{warning.id}' must name the sign that asks whether somebody is under 18"
             yield part.problem(("signs",), message, "Add that sign to its signs.")

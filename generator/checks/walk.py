@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
 
+from generator.model.audience import Said, bare_key, key_of
 from generator.model.library import Document, Library, Path
 from generator.model.protocol import Protocol, Status
 from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
@@ -116,11 +117,13 @@ def list_entries(library: Library, vocabulary: str) -> Iterator[Part]:
 
 
 def shape_of(hint: Any) -> Shape | None:
-    """The shape of a text, of the texts of a list, or of an optional text."""
+    """The shape of a text, of the texts of a list, of an optional text, or of the pieces of a text."""
+    if hint is Said:
+        return TEXT_SHAPE
     for extra in getattr(hint, "__metadata__", ()):
         if isinstance(extra, Shape):
             return extra
-    if typing.get_origin(hint) in (tuple, types.UnionType, typing.Union):
+    if typing.get_origin(hint) in (tuple, types.UnionType, typing.Union, typing.Annotated):
         return next((s for s in map(shape_of, typing.get_args(hint)) if s), None)
     return None
 
@@ -184,19 +187,25 @@ def _walk(document: Document[Any], path: Path, value: Any) -> Iterator[Part]:
         yield Part(document, path, value)
         kind: type = type(value)
         for name in plan_walk(kind)[1]:
-            yield from _walk(document, (*path, name), getattr(value, name))
+            yield from _walk(document, (*path, key_of(name)), getattr(value, name))
 
 
 def walk_fields(part: Part) -> Iterator[Leaf]:
-    """Every text that stands directly in a part, or in a list of it."""
+    """Every text that stands directly in a part, or in a list of it. A piece of a text belongs to what holds it."""
     kind: type = type(part.value)
+    if kind is Said:
+        return
     for name, shape in plan_walk(kind)[0]:
-        value, path = getattr(part.value, name), (*part.path, name)
+        value, path = getattr(part.value, name), (*part.path, key_of(name))
+        if bare_key(kind) == name and path not in part.document.lines:
+            path = part.path
         if isinstance(value, str):
             yield Leaf(part.document, path, value, shape, kind, name)
         elif value is not None:
             for number, item in enumerate(value):
-                yield Leaf(part.document, (*path, number), item, shape, kind, name)
+                written = item.says if isinstance(item, Said) else item
+                at = (*path, number) if (*path, number) in part.document.lines else path
+                yield Leaf(part.document, at, written, shape, kind, name)
 
 
 def walk_all_prose(library: Library) -> Iterator[Leaf]:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from string import Formatter
 
 from generator.checks.walk import list_documents, list_entries, walk_all_prose, walk_parts
+from generator.model.audience import flat, key_of
 from generator.model.lettering import find_foreign, say_foreign
 from generator.model.library import Library
 from generator.problems import Problem
@@ -63,7 +64,7 @@ def find_signs_that_no_font_has(library: Library) -> Iterator[Problem]:
 @lru_cache(maxsize=2_000)
 def _find_slip(kind: Hashable, written: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
     """The first key that does not stand where it belongs, and the key that does; nothing where all stand well."""
-    right = [name for name in getattr(kind, "__dataclass_fields__", ()) if name in written]
+    right = [key for key in map(key_of, getattr(kind, "__dataclass_fields__", ())) if key in written]
     slips = [(key, expected) for key, expected in zip(written, right, strict=False) if key != expected]
     return tuple(slips[:1])
 
@@ -82,7 +83,8 @@ def find_gaps_that_cannot_be_filled(library: Library) -> Iterator[Problem]:
     """A gap in a phrase must be one plain name in curly brackets."""
     for part in list_entries(library, "wording"):
         try:
-            gaps = [name for _, name, form, _ in Formatter().parse(part.value.says) if name is not None or form]
+            parsed = Formatter().parse(flat(part.value.says))
+            gaps = [name for _, name, form, _ in parsed if name is not None or form]
         except ValueError as error:
             yield part.problem(("says",), f"the curly brackets do not match: {error}")
             continue

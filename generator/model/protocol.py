@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from generator.model.audience import EVERYBODY, For, MayBeBare, Said, Told
 from generator.model.words import Finger, GradeId, IcdCode, Id, IsoDate, Line, People, SpanText, Text, Urgency, Version
 
 
@@ -98,7 +99,7 @@ class GripLimit:
     """Grips that are fine on a condition."""
 
     grips: tuple[Id, ...]
-    when: Text
+    when: Told
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -132,15 +133,37 @@ class Dose:
     days_a_week: int = 7
     grip: Id | None = None
     source: Line
+    for_: For = EVERYBODY
 
 
 @dataclass(frozen=True, kw_only=True)
-class TapeUse:
-    """A taping that a stage uses; only for some places or grades where these are named."""
+class TapeUse(MayBeBare):
+    """A taping that a stage uses."""
 
     taping: Id
-    places: tuple[Id, ...] = ()
-    grades: tuple[GradeId, ...] = ()
+    for_: For = EVERYBODY
+
+    __bare__ = "taping"
+
+
+@dataclass(frozen=True, kw_only=True)
+class GateUse(MayBeBare):
+    """A gate that a stage asks for."""
+
+    gate: Id
+    for_: For = EVERYBODY
+
+    __bare__ = "gate"
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignUse(MayBeBare):
+    """A warning sign that a protocol names."""
+
+    sign: Id
+    for_: For = EVERYBODY
+
+    __bare__ = "sign"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -152,33 +175,24 @@ class PainLimit:
 
 
 @dataclass(frozen=True, kw_only=True)
-class GradeWords:
-    """Sentences about daily life and climbing that hold only for some grades."""
-
-    grades: tuple[GradeId, ...]
-    says: Text
-
-
-@dataclass(frozen=True, kw_only=True)
 class Stage:
     """One part of the way back. `coach`: what a coach plans with, in words that do not tell what is hurt."""
 
     id: Id
     name: Line
-    aim: Text
+    aim: Told
     milestone: Literal["none", "easy-climbing", "full-climbing"]
     skipped_by: tuple[GradeId, ...] = ()
     windows: tuple[Window, ...]
-    daily_life: Text
-    climbing: Text
-    by_grade: tuple[GradeWords, ...] = ()
+    daily_life: Told
+    climbing: Told
     grips: GripRules
     load: Load | None
     pain: PainLimit
     taping: tuple[TapeUse, ...]
     exercises: tuple[Dose, ...]
-    gate: tuple[Id, ...]
-    coach: Text | None = None
+    gate: tuple[GateUse, ...]
+    coach: Told | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -197,6 +211,7 @@ class Seek:
     when: Text
     whom: Line
     urgency: Urgency
+    for_: For = EVERYBODY
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -234,24 +249,24 @@ class Protocol:
     people: People
     stop: bool
     status: Status
-    summary: Text
+    summary: Told
     how_it_happens: Text
     onset: Text
-    grip_rule: Text
+    grip_rule: Told
     signs: SignFit
     tests: tuple[Id, ...]
     look_alikes: tuple[LookAlike, ...]
-    warning_signs: tuple[Id, ...]
+    warning_signs: tuple[SignUse, ...]
     grades: tuple[Grade, ...]
     timelines: tuple[Timeline, ...]
     stages: tuple[Stage, ...]
     facts: tuple[Fact, ...]
-    goes_wrong: tuple[Text, ...]
-    cautions: tuple[Text, ...]
+    goes_wrong: tuple[Said, ...]
+    cautions: tuple[Said, ...]
     see_somebody: tuple[Seek, ...]
-    if_nothing_is_done: Text
+    if_nothing_is_done: Told
     other_ways: Text
-    questions: tuple[Text, ...]
+    questions: tuple[Said, ...]
     notice: Notice | None = None
     changes: tuple[Change, ...] = ()
 
@@ -268,14 +283,14 @@ class Referral:
     tissue: tuple[Id, ...]
     people: People
     status: Status
-    summary: Text
+    summary: Told
     how_it_shows: Text
     why_it_matters: Text
-    until_then: tuple[Text, ...]
+    until_then: tuple[Said, ...]
     signs: SignFit
     tests: tuple[Id, ...]
     look_alikes: tuple[LookAlike, ...]
     see_somebody: tuple[Seek, ...]
     usual_care: Text
-    questions: tuple[Text, ...]
+    questions: tuple[Said, ...]
     changes: tuple[Change, ...] = ()

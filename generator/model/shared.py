@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.model.words import FieldName, Finger, Id, Line, People, Seen, Shown, Text, Urgency
+from generator.model.audience import EVERYBODY, For, Said, Told
+from generator.model.words import FieldName, Finger, Id, Line, Seen, Shown, Text, Urgency
 
 StructureKind = Literal[
     "pulley", "sheath", "tendon", "muscle", "ligament", "joint", "bone", "growth-plate", "nerve", "skin"
@@ -97,13 +98,13 @@ class Taping:
     kind: Literal["ring", "h-strip", "buddy", "splint"]
     level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
     neighbour: Literal["none", "injured-side", "stronger"]
-    purpose: Text
+    purpose: Told
     evidence: Text
     materials: tuple[Line, ...]
-    steps: tuple[Text, ...]
-    check_after: tuple[Text, ...]
-    mistakes: tuple[Text, ...]
-    take_off: Text
+    steps: tuple[Said, ...]
+    check_after: tuple[Said, ...]
+    mistakes: tuple[Said, ...]
+    take_off: Told
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,6 +113,7 @@ class Equipment:
 
     thing: Line
     instead: Line
+    for_: For = EVERYBODY
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,15 +125,16 @@ class Exercise:
 
     id: Id
     name: Line
-    aim: Text
+    aim: Told
     loaded: bool
     counts: Literal["repeats", "routes"] = "repeats"
     supervision: Literal["alone", "first-time-with-clinician", "always-with-clinician"]
+    for_: For = EVERYBODY
     equipment: tuple[Equipment, ...] = ()
-    start: Text
-    steps: tuple[Text, ...]
-    mistakes: tuple[Text, ...]
-    stop_if: Text
+    start: Told
+    steps: tuple[Said, ...]
+    mistakes: tuple[Said, ...]
+    stop_if: Told
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -140,7 +143,7 @@ class Gate:
 
     id: Id
     name: Line
-    says: Text
+    says: Told
     how_to_check: Text
 
 
@@ -155,9 +158,9 @@ class WarningSign:
     sign: Text
     short: Line | None = None
     why: Text
-    do: Text
+    do: Told
     urgency: Urgency
-    people: People
+    for_: For = EVERYBODY
     signs: tuple[Id, ...] = ()
 
 
@@ -201,7 +204,7 @@ class Phrase:
     """A sentence or label that readers see in more than one place (wording.yml). `{name}` marks a gap to fill."""
 
     id: Id
-    says: Text
+    says: Told
 
 
 @dataclass(frozen=True, kw_only=True)

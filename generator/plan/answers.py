@@ -33,7 +33,7 @@ def fits_of(library: Library) -> Fits:
 def list_age_signs(library: Library) -> frozenset[Id]:
     """The signs that somebody is under 18."""
     warnings = library.vocabularies.warning_signs
-    return frozenset(sign for w in warnings if w.people == "under-18" for sign in w.signs)
+    return frozenset(sign for w in warnings if w.for_.age == "under-18" for sign in w.signs)
 
 
 def list_settled(library: Library) -> tuple[Id, ...]:

@@ -32,8 +32,8 @@ def list_events(library: Library, case: Case, today: date) -> tuple[Event, ...]:
 
     Only for a case that `find_case_findings` has nothing against.
     """
-    writer = Writer(library)
     situation = read_situation(case, library, today)
+    writer = Writer(situation.library)
     return tuple(sorted(_list_events(writer, situation), key=lambda e: (e.first, e.last, e.what)))
 
 

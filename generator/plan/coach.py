@@ -131,7 +131,8 @@ def _conditions(writer: Writer, stage: Stage) -> Bullets | None:
     names = {g.id: g.name for g in writer.library.vocabularies.grips}
     items = []
     for rule in stage.grips.limit:
-        says = writer.say("coach-limit-hidden") if find_telltale(rule.when) else plain(writer.words(rule.when))
+        when = plain(writer.words(rule.when))
+        says = writer.say("coach-limit-hidden") if find_telltale(when) else when
         items.append(labelled(join_words([names[g] for g in rule.grips]), text(says)))
     return Bullets(items=tuple(items), title=writer.say("coach-limit-title")) if items else None
 
@@ -140,7 +141,7 @@ def _gates(writer: Writer, situation: Situation, ahead: tuple[tuple[int, Stage],
     """When each stage to come may begin, and what must be true first."""
     items = []
     for (_, before), (number, stage) in pairwise(ahead):
-        names = dict.fromkeys(gate_name(writer, gate) for gate in before.gate if gate not in ALWAYS)
+        names = dict.fromkeys(gate_name(writer, use.gate) for use in before.gate if use.gate not in ALWAYS)
         label = writer.say("coach-stage", number=number)
         window = _window_words(writer, situation, stage)
         first = writer.say("coach-first", gates="; ".join(names)) if names else writer.say("coach-first-only")
@@ -171,8 +172,8 @@ def plan_coach_sheet(library: Library, case: Case, today: date) -> CoachSheet:
     """
     if not case.share_with_coach:
         raise ValueError("share_with_coach is off")
-    writer = Writer(library)
     situation = read_situation(case, library, today)
+    writer = Writer(situation.library)
     ahead = () if situation.hold else _ahead(situation)
     stages = tuple(
         CoachStage(number=number, name=stage.name, sessions=text(plain(session_words(writer, stage))))

@@ -13,7 +13,7 @@ from generator.plan.parts import library_badge, paragraph
 from generator.plan.prose import Writer
 from generator.plan.protocol_page import address_of
 
-FORMAT = 1
+FORMAT = 2
 """Raised when a file changes in a way that breaks its readers. New keys do not."""
 INDEX = "data/index.json"
 FEED = "changes.xml"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from generator.model.audience import flat
 from generator.model.protocol import Grade, Protocol
 from generator.model.shared import Landmark, View
 from generator.model.words import FINGERS, Finger, People, Side
@@ -119,7 +120,7 @@ def plan_desk_form(writer: Writer) -> DeskForm:
     return DeskForm(
         title=writer.say("title-desk"),
         badge=plain(library_badge(writer)),
-        words=tuple((p.id.removeprefix(PREFIX), " ".join(p.says.split())) for p in phrases),
+        words=tuple((p.id.removeprefix(PREFIX), flat(p.says)) for p in phrases),
         injuries=tuple(_injury(writer, d.value) for d in library.protocols),
         referrals=tuple(
             FormReferral(

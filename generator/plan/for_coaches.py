@@ -17,6 +17,7 @@ from generator.plan.parts import (
 )
 from generator.plan.prose import Writer
 from generator.plan.protocol_page import address_of, timeline_table
+from generator.plan.sheet_parts import named_signs
 
 
 def coach_address(protocol: str) -> str:
@@ -109,7 +110,7 @@ def plan_coach_page(writer: Writer, protocol: Protocol) -> Page:
     stages = tuple(_stage(writer, n, s, n == len(protocol.stages)) for n, s in numbered)
     closing = _sections(
         writer,
-        ("look", (look_out(writer), warning_box(writer, protocol.warning_signs, URGENT))),
+        ("look", (look_out(writer), warning_box(writer, named_signs(protocol), URGENT))),
         ("talk", (talk(writer),)),
     )
     sources = writer.source_list()

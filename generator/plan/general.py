@@ -9,10 +9,10 @@ from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, p
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
 from generator.plan.outline import list_words
 from generator.plan.parts import (
+    audience_words,
     dose_words,
     empty_if_none,
     gate_bullets,
-    grade_words,
     grip_list,
     labelled,
     load_words,
@@ -24,7 +24,7 @@ from generator.plan.parts import (
     tape_uses,
 )
 from generator.plan.prose import Writer
-from generator.plan.protocol_page import grade_name, timeline_table
+from generator.plan.protocol_page import grade_name, timeline_table, write_about
 from generator.plan.sheet_parts import (
     HAND_MM,
     PATH_MM,
@@ -71,12 +71,14 @@ def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
     facts = [
         labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
         labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
-        *grade_words(writer, stage),
         labelled(writer.say("label-pain"), pain_words(writer, stage)),
     ]
     if stage.load:
         facts.append(labelled(writer.say("label-load"), load_words(writer, stage)))
-    doses = tuple((*text(f"{known[d.exercise]}: "), *dose_words(writer, d)) for d in stage.exercises)
+    doses = tuple(
+        (*audience_words(writer, d.for_), *text(f"{known[d.exercise]}: "), *dose_words(writer, d))
+        for d in stage.exercises
+    )
     tapings = tuple(text(t.name + only) for t, only in tape_uses(writer, stage))
     return Section(
         id=f"stage-{number}",
@@ -111,7 +113,7 @@ def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
 
 
 def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -> Sheet:
-    used = [*(plain(w) for sheet in so_far for w in list_words(sheet)), *protocol.questions]
+    used = [*(plain(w) for sheet in so_far for w in list_words(sheet)), *(q.says for q in protocol.questions)]
     return Sheet(
         number=len(so_far) + 1,
         title=writer.say("title-general-third", name=protocol.plain_name),
@@ -127,7 +129,7 @@ def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -
 
 def plan_general_handout(library: Library, protocol: Protocol, paper: Paper) -> Handout:
     """The general sheets of a protocol, for printing from its page."""
-    writer = Writer(library)
+    writer, protocol = write_about(library, protocol.id)
     first = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
     sheets = (*first, _last_sheet(writer, protocol, first))
     return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets)

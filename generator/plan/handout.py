@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
+from generator.model.audience import flat
 from generator.model.case import Case, SheetName
 from generator.model.library import Library
 from generator.model.shared import Taping
@@ -41,10 +42,10 @@ from generator.plan.outline import list_words
 from generator.plan.parts import (
     bullets,
     exercise_blocks,
-    fitting_tapings,
     grip_list,
     labelled,
     leaves_all,
+    list_tapings,
     pain_words,
     paragraph,
     seek_words,
@@ -60,6 +61,7 @@ from generator.plan.sheet_parts import (
     closing_sections,
     diary,
     help_box,
+    named_signs,
     section,
     shell,
     word_list,
@@ -142,7 +144,7 @@ def _first_sheet(writer: Writer, situation: Situation) -> Sheet:
     sections = [
         section(writer, "grips", grip_list(writer, stage, writer.say("caption-your-grips")), why),
         section(writer, "day", *_day_blocks(writer, situation)),
-        section(writer, "help", help_box(writer, protocol, situation.case.age_band), _phone(writer, situation)),
+        section(writer, "help", help_box(writer, protocol, personal=True), _phone(writer, situation)),
     ]
     if not leaves_all(stage):  # twelve pictures of what to leave say no more than two words
         gallery = grip_gallery(writer, stage, writer.say("caption-grip-pictures"))
@@ -170,11 +172,6 @@ def _day_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:
         labelled(writer.say("label-aim"), writer.words(stage.aim)),
         labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
         labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
-        *(
-            labelled(writer.say("label-your-grade"), writer.words(w.says))
-            for w in stage.by_grade
-            if situation.grade.id in w.grades
-        ),
         labelled(writer.say("label-pain"), pain_words(writer, stage)),
     ]
     if situation.case.note:
@@ -207,8 +204,8 @@ def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
 
 
 def chosen_tapings(writer: Writer, situation: Situation) -> tuple[Taping, ...]:
-    """The stage's tapings that fit the place and the grade, or those of them that the clinician chose."""
-    fitting = fitting_tapings(writer, situation.stage, situation.case.place, situation.case.grade)
+    """The stage's tapings, or those of them that the clinician chose."""
+    fitting = list_tapings(writer, situation.stage)
     chosen = situation.case.tapings
     return tuple(t for t in fitting if not chosen or t.id in chosen)
 
@@ -319,7 +316,7 @@ def _home_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     for name, make in _MAKERS.items():
         if name not in situation.case.leave_out:
             sheets.append(make(writer, situation, len(sheets) + 1))
-    used = [*(plain(w) for sheet in sheets for w in list_words(sheet)), *situation.protocol.questions]
+    used = [*(plain(w) for sheet in sheets for w in list_words(sheet)), *(q.says for q in situation.protocol.questions)]
     closing = closing_sections(writer, situation.protocol, word_list(writer, used))
     return (*sheets[:-1], replace(sheets[-1], sections=(*sheets[-1].sections, *closing)))
 
@@ -332,13 +329,13 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
     sections = [
         section(writer, "until-seen", leave),
         section(writer, "who", seek),
-        section(writer, "help", warning_box(writer, protocol.warning_signs)),
+        section(writer, "help", warning_box(writer, named_signs(protocol))),
     ]
     sections.append(section(writer, "if-nothing", paragraph(writer, protocol.if_nothing_is_done)))
     if situation.case.note:
         sections.append(section(writer, "note", Paragraph(words=text(" ".join(situation.case.note.split())))))
     used = [plain(w) for s in sections for b in s.blocks for w in list_words(b)]
-    used += [protocol.plain_name, protocol.summary, *protocol.questions]
+    used += [protocol.plain_name, flat(protocol.summary), *(q.says for q in protocol.questions)]
     sheet_lead = (
         Paragraph(words=strong(writer.say(f"hold-{hold}"))),
         paragraph(writer, protocol.summary),
@@ -364,8 +361,8 @@ def _letterhead(case: Case, writer: Writer) -> tuple[str, ...]:
 
 def plan_handout(library: Library, case: Case, today: date) -> Handout:
     """The sheets for a case that `find_case_findings` has nothing against."""
-    writer = Writer(library, case.clinic.emergency_number if case.clinic else None)
     situation = read_situation(case, library, today)
+    writer = Writer(situation.library, case.clinic.emergency_number if case.clinic else None)
     sheets = (_stop_sheet(writer, situation),) if situation.hold else _home_sheets(writer, situation)
     return shell(
         writer,

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from datetime import date
 from typing import Any, Literal
 
+from generator.model.audience import EVERYBODY, For
 from generator.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Status, Window
 from generator.model.shared import Exercise, Grip, Taping, Test, WarningSign
 from generator.model.times import write_date
@@ -26,7 +27,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
-from generator.plan.prose import Writer, capital, join_words, uncapital
+from generator.plan.prose import Writer, Written, capital, join_words, uncapital
 
 MARKS: tuple[GripMark, ...] = ("keep", "limit", "leave")
 
@@ -37,11 +38,11 @@ def pick(entries: Iterable[Any], wanted: Iterable[str]) -> tuple[Any, ...]:
     return tuple(by_id[i] for i in wanted)
 
 
-def paragraph(writer: Writer, written: str, lead: bool = False) -> Paragraph:
+def paragraph(writer: Writer, written: Written, lead: bool = False) -> Paragraph:
     return Paragraph(words=writer.words(written), lead=lead)
 
 
-def bullets(writer: Writer, items: Iterable[str], title: str = "", steps: bool = False) -> Bullets:
+def bullets(writer: Writer, items: Iterable[Written], title: str = "", steps: bool = False) -> Bullets:
     style: Literal["points", "steps"] = "steps" if steps else "points"
     return Bullets(items=tuple(writer.words(i) for i in items), title=title, style=style)
 
@@ -132,8 +133,18 @@ def dose_words(writer: Writer, dose: Dose) -> Words:
 def equipment_words(writer: Writer, exercise: Exercise) -> str:
     if not exercise.equipment:
         return writer.say("no-equipment")
-    said = (writer.say("equipment", thing=e.thing, instead=e.instead) for e in exercise.equipment)
-    return " ".join(f"{capital(one)}." for one in said)
+    said = ((e.for_, writer.say("equipment", thing=e.thing, instead=e.instead)) for e in exercise.equipment)
+    return " ".join(f"{_meant(writer, meant)}{capital(one)}." for meant, one in said)
+
+
+def _meant(writer: Writer, meant: For) -> str:
+    """Who is meant, before what is for them; nothing where it is for everybody."""
+    return "" if meant == EVERYBODY else f"{writer.audience(meant)}: "
+
+
+def audience_words(writer: Writer, meant: For) -> Words:
+    """Who is meant, in strong words before what is for them; nothing where it is for everybody."""
+    return strong(_meant(writer, meant)) if meant != EVERYBODY else ()
 
 
 def exercise_blocks(
@@ -150,8 +161,7 @@ def exercise_blocks(
     head.append(labelled(writer.say("label-start"), writer.words(exercise.start)))
     tail = [labelled(writer.say("label-stop-if"), writer.words(exercise.stop_if))]
     if not brief:
-        mistakes = " ".join(m.strip() for m in exercise.mistakes)
-        tail.insert(0, labelled(writer.say("label-mistakes"), writer.words(mistakes)))
+        tail.insert(0, labelled(writer.say("label-mistakes"), writer.words(exercise.mistakes)))
     tail.append(labelled(writer.say("label-supervision"), text(writer.say(f"supervision-{exercise.supervision}"))))
     return (
         *((Paragraph(words=mine),) if mine else ()),
@@ -161,31 +171,20 @@ def exercise_blocks(
     )
 
 
-def grade_words(writer: Writer, stage: Stage) -> tuple[Words, ...]:
-    """What holds only for some grades, each line under the grades that it is for."""
-    return tuple(
-        labelled(writer.say("grade", grade=join_words(list(w.grades), "or")), writer.words(w.says))
-        for w in stage.by_grade
-    )
+def _meant_for(writer: Writer, meant: For) -> str:
+    """Who is meant, in brackets after a name; nothing where it is for everybody."""
+    return "" if meant == EVERYBODY else f" ({uncapital(writer.audience(meant))})"
 
 
-def fitting_tapings(writer: Writer, stage: Stage, place: str, grade: str) -> tuple[Taping, ...]:
-    """The tapings of a stage that are meant for a place and a grade."""
-    uses = [u for u in stage.taping if (not u.places or place in u.places) and (not u.grades or grade in u.grades)]
-    return pick(writer.library.vocabularies.tapings, (u.taping for u in uses))
+def list_tapings(writer: Writer, stage: Stage) -> tuple[Taping, ...]:
+    """The tapings of a stage."""
+    return pick(writer.library.vocabularies.tapings, (use.taping for use in stage.taping))
 
 
 def tape_uses(writer: Writer, stage: Stage) -> tuple[tuple[Taping, str], ...]:
-    """Every taping of a stage, with for which places and grades it is meant, in words ('' for all)."""
-    anatomy = {a.id: a.name for a in writer.library.vocabularies.anatomy}
-    found = []
-    for use, taping in zip(
-        stage.taping, pick(writer.library.vocabularies.tapings, (u.taping for u in stage.taping)), strict=True
-    ):
-        only = [writer.say("grade", grade=join_words(list(use.grades), "or"))] if use.grades else []
-        only += [join_words([anatomy[p] for p in use.places], "or")] if use.places else []
-        found.append((taping, f" ({', '.join(only)})" if only else ""))
-    return tuple(found)
+    """Every taping of a stage, with for whom it is meant, in words ('' for everybody)."""
+    uses = zip(stage.taping, list_tapings(writer, stage), strict=True)
+    return tuple((taping, _meant_for(writer, use.for_)) for use, taping in uses)
 
 
 def taping_blocks(writer: Writer, taping: Taping) -> tuple[Block, ...]:
@@ -288,6 +287,7 @@ def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgenc
 
 def seek_words(writer: Writer, seek: Seek) -> Words:
     return (
+        *audience_words(writer, seek.for_),
         *strong(f"{writer.say(f'urgency-{seek.urgency}')}, {uncapital(seek.whom)}: "),
         *writer.words(seek.when),
     )
@@ -331,8 +331,11 @@ def pain_words(writer: Writer, stage: Stage) -> Words:
 
 def gate_bullets(writer: Writer, stage: Stage) -> Bullets:
     """What must be true before the next stage."""
-    gates = pick(writer.library.vocabularies.gates, stage.gate)
-    items = tuple((*link(f"{g.name}.", f"gates/#{g.id}"), Run(" "), *writer.words(g.says)) for g in gates)
+    gates = pick(writer.library.vocabularies.gates, (use.gate for use in stage.gate))
+    items = tuple(
+        (*audience_words(writer, use.for_), *link(f"{g.name}.", f"gates/#{g.id}"), Run(" "), *writer.words(g.says))
+        for use, g in zip(stage.gate, gates, strict=True)
+    )
     return Bullets(items=items, title=writer.say("gate-title"))
 
 

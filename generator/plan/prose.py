@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import re
 
+from generator.model.audience import EVERYBODY, For, Said, Told
 from generator.model.library import Library
+from generator.model.protocol import Protocol
 from generator.model.shared import Source
 from generator.model.words import COMMON_PRACTICE
 from generator.plan.blocks import Bullets, Run, Words
 
 MARK = re.compile(r"\s*\[([a-z0-9-]+)(?: (full|abstract|secondary|recalled))?\]")
+
+
+Written = str | Said | Told
 
 
 def join_words(items: tuple[str, ...] | list[str], last: str = "and") -> str:
@@ -42,15 +47,20 @@ class Writer:
         self._sources = {s.id: s for s in library.vocabularies.sources}
         self._cited: list[tuple[str, str]] = []
         self._habit = False
+        self._stages: dict[str, str] = {}
+
+    def tell_about(self, protocol: Protocol) -> None:
+        """Call stages by the names that they have in this protocol."""
+        self._stages = {stage.id: stage.name for stage in protocol.stages}
 
     def say(self, phrase: str, **gaps: object) -> str:
         """A phrase of wording.yml with its gaps filled. Raises KeyError for an unknown phrase or gap.
 
         The gap {emergency_number} is always known.
         """
-        written = self._phrases[phrase].strip()
+        written = " ".join(self._open(piece) for piece in self._phrases[phrase]).strip()
         if "{emergency_number}" in written:
-            gaps["emergency_number"] = self._number or self._phrases["your-emergency-number"]
+            gaps["emergency_number"] = self._number or self.say("your-emergency-number")
         return written.format(**gaps)
 
     def mark(self, source: str) -> Run:
@@ -66,8 +76,46 @@ class Writer:
         number = self._cited.index(key) + 1
         return Run(f"\u00a0[{number}]", "mark", f"source-{number}")
 
-    def words(self, written: str) -> Words:
-        """Text as written, with '[source]' turned into marks and line breaks into spaces."""
+    def _open(self, piece: Said) -> str:
+        """A piece of a phrase, after those whom it is for where nobody knows who reads it."""
+        return piece.says if piece.for_ == EVERYBODY else f"{self.audience(piece.for_)}: {piece.says}"
+
+    def audience(self, meant: For) -> str:
+        """Who is meant, in words: 'Grade I or II, under 18'."""
+        names = {place.id: place.name for place in self.library.vocabularies.anatomy}
+        lists = (
+            ("grade", [*meant.grade]),
+            ("place", [names[place] for place in meant.place]),
+            ("stage", [self._stages.get(stage, stage) for stage in meant.stage]),
+            ("finger", [self.say(f"finger-{finger}") for finger in meant.finger]),
+        )
+        said = [self.say(f"for-{key}", what=join_words(what, "or")) for key, what in lists if what]
+        said += [self.say(f"for-{key}-{value}") for key in ("age", "side", "tape") if (value := getattr(meant, key))]
+        for key in ("cleared", "allergy", "first_visit"):
+            if (told := getattr(meant, key)) is not None:
+                said.append(self.say(f"for-{key.replace('_', '-')}-{'yes' if told else 'no'}"))
+        return capital(", ".join(said))
+
+    def words(self, written: Written) -> Words:
+        """Text as written, with '[source]' turned into marks and line breaks into spaces.
+
+        What is for everybody stands first; what is for some only, after a word on who that is.
+        """
+        if isinstance(written, str):
+            return self._mark_text(written)
+        pieces = written if isinstance(written, tuple) else (written,)
+        groups = dict.fromkeys((EVERYBODY, *(piece.for_ for piece in pieces)))
+        runs: list[Run] = []
+        for meant in groups:
+            said = " ".join(piece.says for piece in pieces if piece.for_ == meant)
+            if not said:
+                continue
+            runs += [Run(" ")] if runs else []
+            runs += [] if meant == EVERYBODY else [Run(f"{self.audience(meant)}: ", "strong")]
+            runs += self._mark_text(said)
+        return tuple(runs)
+
+    def _mark_text(self, written: str) -> Words:
         flat = " ".join(written.split())
         runs: list[Run] = []
         at = 0

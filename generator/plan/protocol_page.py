@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral, Stage
-from generator.model.words import Paper, Side
+from generator.model.words import AgeBand, Paper, Side
 from generator.plan.answers import list_own_warnings, pair_address
+from generator.plan.audience import Reader, narrow_library
 from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Table, Words, link, stack, text
 from generator.plan.grip_loads import load_blocks
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, inside_drawing, spot_drawing
 from generator.plan.parts import (
+    audience_words,
     bullets,
     dose_words,
     draft_badge,
     empty_if_none,
     gate_bullets,
-    grade_words,
     grip_list,
     labelled,
     load_words,
@@ -47,6 +49,18 @@ def sheet_address(protocol: str, paper: str) -> str:
     return f"sheets/{protocol}-{paper.lower()}.pdf"
 
 
+def write_about(library: Library, id: str) -> tuple[Writer, Protocol]:
+    """A writer for anybody who may have an injury, and its protocol as it is meant for them."""
+    about = library.find_protocol(id)
+    if about is None:
+        raise KeyError(id)
+    age: AgeBand | None = "under-18" if about.people == "under-18" else None
+    narrowed = narrow_library(library, Reader(age=age), id) if age else library
+    writer, protocol = Writer(narrowed), narrowed.find_protocol(id) or about
+    writer.tell_about(protocol)
+    return writer, protocol
+
+
 def _section(writer: Writer, id: str, *blocks: Block | None) -> Section:
     return Section(id=id, heading=writer.say(f"heading-{id}"), blocks=empty_if_none(*blocks))
 
@@ -64,7 +78,7 @@ def _lead(writer: Writer, protocol: Protocol) -> tuple[Block, ...]:
         summary(writer, protocol, lead=True),
         _where(writer, protocol),
         Bullets(items=_names(writer, protocol)),
-        warning_folds(writer, protocol.warning_signs),
+        warning_folds(writer, (use.sign for use in protocol.warning_signs)),
     )
 
 
@@ -189,7 +203,12 @@ def _dose_list(writer: Writer, stage: Stage) -> Bullets | None:
         return None
     known = {e.id: e for e in writer.library.vocabularies.exercises}
     items = tuple(
-        (*link(known[d.exercise].name, f"exercises/#{d.exercise}"), *text(": "), *dose_words(writer, d))
+        (
+            *audience_words(writer, d.for_),
+            *link(known[d.exercise].name, f"exercises/#{d.exercise}"),
+            *text(": "),
+            *dose_words(writer, d),
+        )
         for d in stage.exercises
     )
     return Bullets(items=items, title=writer.say("exercises-title"))
@@ -208,7 +227,6 @@ def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
     facts = (
         labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
         labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
-        *grade_words(writer, stage),
         labelled(writer.say("label-pain"), pain_words(writer, stage)),
         labelled(writer.say("label-load"), load_words(writer, stage)),
     )
@@ -263,8 +281,9 @@ def _pulley_loads(writer: Writer, protocol: Protocol) -> tuple[Section, ...]:
     return (Section(id="loads", heading=writer.say("heading-grip-loads"), blocks=load_blocks(writer)),)
 
 
-def plan_protocol_page(writer: Writer, protocol: Protocol) -> Page:
+def plan_protocol_page(library: Library, id: str) -> Page:
     """Everything that the site says about one injury, in the order in which a careful physio would say it."""
+    writer, protocol = write_about(library, id)
     lead = _lead(writer, protocol)
     s = _section
     stages = tuple(_stage(writer, n, st, n == len(protocol.stages)) for n, st in enumerate(protocol.stages, 1))

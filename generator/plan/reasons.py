@@ -20,7 +20,7 @@ def list_reasons(library: Library, case: Case, today: date) -> tuple[Why, ...]:
     situation = read_situation(case, library, today)
     if situation.hold:
         return ()
-    writer = Writer(library)
+    writer = Writer(situation.library)
     whys: list[Why] = []
     if situation.way:
         whys += [w for window in situation.way.windows for w in explain_window(situation.way, window)]

@@ -141,7 +141,7 @@ def _users(writer: Writer, kind: str, id: str) -> Block | None:
         hit = {
             "tapings": any(id == u.taping for s in stages for u in s.taping),
             "exercises": any(id == d.exercise for s in stages for d in s.exercises),
-            "gates": any(id in s.gate for s in stages),
+            "gates": any(id == use.gate for s in stages for use in s.gate),
             "tests": id in condition.tests or any(id in a.tests for a in condition.look_alikes),
         }[kind]
         if hit:

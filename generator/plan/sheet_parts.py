@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from generator.model.protocol import Protocol
-from generator.model.words import URGENCIES, URGENT, AgeBand, Paper, PrintSize
+from generator.model.words import URGENCIES, URGENT, Paper, PrintSize
 from generator.plan.blocks import Block, Box, Bullets, Diary, Handout, Paragraph, Section, Sheet, Words, strong, text
-from generator.plan.parts import pick, seek_words, status_words, urgent_box, warning_box
+from generator.plan.parts import seek_words, status_words, urgent_box, warning_box
 from generator.plan.prose import Writer
 
 # How wide the picture of a hand is printed, in mm: large enough to see one joint, small enough for text beside it.
@@ -22,13 +22,15 @@ def section(writer: Writer, id: str, *blocks: Block | None, level: int = 2, **ga
     return Section(id=id, heading=writer.say(f"sheet-{id}", **gaps), blocks=kept, level=3 if level == 3 else 2)
 
 
-def help_box(writer: Writer, protocol: Protocol, age: AgeBand | None = None) -> Box:
+def help_box(writer: Writer, protocol: Protocol, personal: bool = False) -> Box:
     """Warning signs on every handout's first sheet: those that cannot wait; for one person, who has no page beside it
-    that tells more, those that can wait for days too, if they are meant for that age."""
-    if age is None:
-        return urgent_box(writer, protocol.warning_signs, URGENT)
-    signs = pick(writer.library.vocabularies.warning_signs, protocol.warning_signs)
-    return urgent_box(writer, [s.id for s in signs if s.people in ("both", age)], URGENCIES[:3])
+    that tells more, those that can wait for days too."""
+    return urgent_box(writer, named_signs(protocol), URGENCIES[:3] if personal else URGENT)
+
+
+def named_signs(protocol: Protocol) -> tuple[str, ...]:
+    """The warning signs of a protocol."""
+    return tuple(use.sign for use in protocol.warning_signs)
 
 
 def soon_box(writer: Writer, protocol: Protocol) -> Box:
@@ -37,7 +39,7 @@ def soon_box(writer: Writer, protocol: Protocol) -> Box:
     for urgency in URGENCIES:
         lines += [seek_words(writer, s) for s in protocol.see_somebody if s.urgency == urgency]
         if urgency not in URGENT:
-            lines += warning_box(writer, protocol.warning_signs, (urgency,)).lines
+            lines += warning_box(writer, named_signs(protocol), (urgency,)).lines
     return Box(level="caution", title=writer.say("soon-title"), lines=tuple(lines))
 
 

@@ -115,7 +115,7 @@ def plan_injuries(writer: Writer) -> Page:
 def plan_site(library: Library) -> Site:
     """Every page of the site. Each page numbers its own sources."""
     pages = [plan_home(Writer(library)), plan_injuries(Writer(library))]
-    pages += [_link(library, d.value, plan_protocol_page(Writer(library), d.value)) for d in library.protocols]
+    pages += [_link(library, d.value, plan_protocol_page(library, d.value.id)) for d in library.protocols]
     pages += [_link(library, d.value, plan_referral_page(Writer(library), d.value)) for d in library.referrals]
     pages += _plan_shared(library)
     pages += [plan_coach_page(Writer(library), d.value) for d in library.protocols]

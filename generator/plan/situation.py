@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from generator.model.case import Case
@@ -10,6 +10,7 @@ from generator.model.library import Library
 from generator.model.protocol import Grade, Protocol, Stage, Timeline
 from generator.model.shared import Structure
 from generator.model.times import read_span
+from generator.plan.audience import Reader, narrow_library
 from generator.plan.casecheck import stages_of
 from generator.reckon.windows import Begun, TapingEnd, WayBack, find_taping_end, list_spans, reckon_way_back
 
@@ -21,12 +22,14 @@ JOINT_KINDS = frozenset({"joint", "ligament", "growth-plate", "bone"})
 class Situation:
     """A case, its protocol, and what follows from both.
 
+    `library` and `protocol` hold only what is meant for this person.
     `hold` is why no home programme is printed: '' (printed), 'under-18', 'stop' or 'surgeon'. `way` is None where
     the protocol has no windows or a hold stands. A hold cannot be lifted from a case; only a doctor's clearing,
     recorded in the case, lifts 'under-18' and 'stop'.
     """
 
     case: Case
+    library: Library
     protocol: Protocol
     grade: Grade
     stage: Stage
@@ -75,11 +78,41 @@ def _reckon_taping(protocol: Protocol, case: Case, way: WayBack | None) -> Tapin
     return find_taping_end(way.anchor, read_span(timeline.taping_ends.least), window.days.usual if window else None)
 
 
-def read_situation(case: Case, library: Library, today: date) -> Situation:
-    """Work out a case that `find_case_findings` has nothing against. Raises ValueError or StopIteration otherwise."""
-    protocol = library.find_protocol(case.protocol)
+def _narrow(case: Case, library: Library) -> tuple[Library, Protocol]:
+    """What is meant for the person of a case. What is worn is known only when it is known what is meant for them."""
+    reader = read_reader(case)
+    narrowed = narrow_library(library, reader, case.protocol)
+    protocol = narrowed.find_protocol(case.protocol)
     if protocol is None:
         raise ValueError(f"no protocol is called '{case.protocol}'")
+    stage = next(s for s in protocol.stages if s.id == case.stage)
+    narrowed = narrow_library(narrowed, replace(reader, tape="worn" if stage.taping else "none"), case.protocol)
+    return narrowed, narrowed.find_protocol(case.protocol) or protocol
+
+
+def is_first_visit(case: Case) -> bool:
+    """Whether no stage before today's was ever set."""
+    return all(begun.stage == case.stage for begun in case.began)
+
+
+def read_reader(case: Case) -> Reader:
+    """What a case tells of whoever reads its sheets."""
+    return Reader(
+        grade=case.grade,
+        place=case.place,
+        stage=case.stage,
+        finger=case.finger,
+        side=case.side or "",
+        age=case.age_band,
+        cleared=case.doctor_cleared is not None,
+        allergy=case.tape_allergy,
+        first_visit=is_first_visit(case),
+    )
+
+
+def read_situation(case: Case, library: Library, today: date) -> Situation:
+    """Work out a case that `find_case_findings` has nothing against. Raises ValueError or StopIteration otherwise."""
+    library, protocol = _narrow(case, library)
     anatomy = {s.id: s for s in library.vocabularies.anatomy}
     grade = next(g for g in protocol.grades if g.id == case.grade)
     kinds = {anatomy[i].kind for i in (*protocol.tissue, case.place)}
@@ -87,6 +120,7 @@ def read_situation(case: Case, library: Library, today: date) -> Situation:
     way = None if hold else _reckon_way(case, protocol, today)
     return Situation(
         case=case,
+        library=library,
         protocol=protocol,
         grade=grade,
         stage=next(s for s in protocol.stages if s.id == case.stage),

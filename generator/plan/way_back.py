@@ -28,7 +28,7 @@ def diary_date(day: date) -> str:
 
 
 def _gate_names(writer: Writer, stage: Stage) -> str:
-    gates = pick(writer.library.vocabularies.gates, stage.gate)
+    gates = pick(writer.library.vocabularies.gates, (use.gate for use in stage.gate))
     return "; ".join(g.name for g in gates)
 
 
@@ -206,7 +206,7 @@ def dates_box(writer: Writer, situation: Situation, way: WayBack) -> Box:
 
 def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
     """What must be true before the next stage, to tick by hand; nothing on the last stage."""
-    gates = pick(writer.library.vocabularies.gates, situation.stage.gate)
+    gates = pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate))
     if not gates:
         return ()
     rows = tuple((*strong(f"{g.name}. "), *writer.words(g.says)) for g in gates)

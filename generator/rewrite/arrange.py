@@ -17,6 +17,7 @@ from typing import Any
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.scalarstring import FoldedScalarString, LiteralScalarString
 
+from generator.model.audience import PIECES, For, bare_key, key_of
 from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape, split_sentences
 
 WIDTH = 120
@@ -26,10 +27,17 @@ _QUOTED_SENTENCE = re.compile(r"""^(?:[-?:] |[\[\]{},#&*!|>'"%@`]|.*(?:: | #)).*
 
 
 def _options(hint: Any) -> Any:
-    """The type behind an optional one."""
+    """The type behind an optional one, and behind a text in pieces."""
     if typing.get_origin(hint) in (types.UnionType, typing.Union):
-        return next(a for a in typing.get_args(hint) if a is not type(None))
-    return hint
+        return _options(next(a for a in typing.get_args(hint) if a is not type(None)))
+    return typing.get_args(hint)[0] if PIECES in getattr(hint, "__metadata__", ()) else hint
+
+
+def _text_behind(hint: Any) -> Any:
+    """The type of the text that stands in the place of a list of pieces or of a record."""
+    if typing.get_origin(hint) is tuple:
+        hint = typing.get_args(hint)[0]
+    return _fields(hint)[key] if (key := bare_key(hint)) else hint
 
 
 def _shape(hint: Any) -> Shape | None:
@@ -39,13 +47,16 @@ def _shape(hint: Any) -> Shape | None:
 @cache
 def _fields(kind: Any) -> dict[str, Any]:
     """The keys of a class in their order, each with its type; nothing for anything else."""
-    return typing.get_type_hints(kind, include_extras=True) if dataclasses.is_dataclass(kind) else {}
+    hints = typing.get_type_hints(kind, include_extras=True) if dataclasses.is_dataclass(kind) else {}
+    return {key_of(name): hint for name, hint in hints.items()}
 
 
 @cache
 def _is_record(kind: Any) -> bool:
-    """Whether a class is a small record: no list, no further class, no prose."""
-    fields = {name: _options(hint) for name, hint in _fields(kind).items()}
+    """Whether a class is a small record: no list, no further class but a condition, no prose."""
+    if kind is For:
+        return True
+    fields = {name: _options(hint) for name, hint in _fields(kind).items() if hint is not For}
     return bool(fields) and all(
         typing.get_origin(hint) is not tuple
         and not dataclasses.is_dataclass(hint)
@@ -99,18 +110,23 @@ def _arrange_map(data: dict[str, Any], hint: Any, column: int, indent: int) -> C
     fields = _fields(hint)
     ordered = {k: data[k] for k in (*(f for f in fields if f in data), *(k for k in data if k not in fields))}
     made = CommentedMap()
-    if _is_record(hint) and _fits(ordered, column) and not any(isinstance(v, (dict, list)) for v in data.values()):
+    if _is_record(hint) and _fits(ordered, column) and (hint is For or not _holds_more(data)):
         made.fa.set_flow_style()
-        made.update(ordered)
+        made.update({k: arrange(v, fields[k], 0, 0) if k == "for" and k in fields else v for k, v in ordered.items()})
         return made
     for key, value in ordered.items():
         made[key] = arrange(value, fields.get(key), indent + len(str(key)) + 2, indent + STEP)
     return made
 
 
+def _holds_more(data: dict[str, Any]) -> bool:
+    """Whether a record as written holds a list or another record, beside its condition."""
+    return any(isinstance(value, (dict, list)) for key, value in data.items() if key != "for")
+
+
 def _arrange_list(data: list[Any], hint: Any, column: int, indent: int) -> CommentedSeq:
     item = (typing.get_args(hint) or (None,))[0]
-    plain = not any(isinstance(v, (dict, list)) for v in data) and _shape(item) is not TEXT_SHAPE
+    plain = not any(isinstance(v, (dict, list)) for v in data) and _shape(_text_behind(item)) is not TEXT_SHAPE
     made = CommentedSeq()
     if not data or (plain and _fits(data, column)):
         made.fa.set_flow_style()
@@ -130,4 +146,4 @@ def arrange(data: Any, hint: Any, column: int, indent: int) -> Any:
         return _arrange_map(data, hint, column, indent)
     if isinstance(data, list):
         return _arrange_list(data, hint, column, indent)
-    return _arrange_text(data, hint, column, indent) if isinstance(data, str) else data
+    return _arrange_text(data, _text_behind(hint), column, indent) if isinstance(data, str) else data

@@ -11,6 +11,7 @@ import pytest
 
 from generator.checks.rules import RULES, find_problems, name_rule
 from generator.checks.walk import plan_walk
+from generator.model.audience import Said
 from generator.model.library import Document, Library
 from generator.model.words import DATE_SHAPE, GRADE_SHAPE, ID_SHAPE, SPAN_SHAPE, VERSION_SHAPE, Shape
 
@@ -38,7 +39,7 @@ def spoil(value: Any) -> Iterator[Any]:
             if isinstance(written, str):
                 options = [ODD.get(shape, "?")] if shape else [o for o in typing.get_args(hint) if o != written]
             else:
-                options = [tuple(ODD.get(shape, "?") for _ in written)] if shape and isinstance(written, tuple) else []
+                options = [spoil_texts(written, ODD.get(shape, "?"))] if shape and isinstance(written, tuple) else []
                 options += spoil(written)
             for odd in options:
                 yield dataclasses.replace(value, **{name: odd})
@@ -46,6 +47,10 @@ def spoil(value: Any) -> Iterator[Any]:
         yield not value
     elif isinstance(value, int):
         yield -1000
+
+
+def spoil_texts(written: tuple[Any, ...], odd: str) -> tuple[Any, ...]:
+    return tuple(dataclasses.replace(w, says=odd) if isinstance(w, Said) else odd for w in written)
 
 
 @pytest.mark.parametrize("wanted", ["growth-plate", "example", "dupuytren"])

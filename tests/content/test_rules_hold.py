@@ -11,7 +11,7 @@ import pytest
 
 from generator.checks import references, rules
 from generator.checks.walk import plan_walk
-from generator.model import protocol, shared
+from generator.model import audience, protocol, shared
 from generator.model.library import Library
 from generator.model.words import ID_SHAPE
 from generator.problems import Problem
@@ -78,9 +78,15 @@ def test_every_finder_is_registered() -> None:
 
 def test_every_id_of_the_model_points_somewhere() -> None:
     """A new key with an id must be added to the pointers, or nobody would notice when it leads nowhere."""
-    free = {(shared.Tolerated, "rule"), (shared.Retired, "now")}
+    free = {(shared.Tolerated, "rule"), (shared.Retired, "now"), (audience.For, "stage")}
     pointing: set[tuple[type, str]] = {(protocol.LookAlike, "id")}
-    classes = [c for module in (protocol, shared) for c in vars(module).values() if dataclasses.is_dataclass(c)]
+    # a stage belongs to its protocol: the rules of conditions look there
+    classes = [
+        c
+        for module in (protocol, shared)
+        for c in vars(module).values()
+        if isinstance(c, type) and dataclasses.is_dataclass(c)
+    ]
     for kind in classes:
         assert isinstance(kind, type)
         pointing |= {(kind, name) for name, shape in plan_walk(kind)[0] if shape is ID_SHAPE and name != "id"}

@@ -10,6 +10,7 @@ from string import Formatter
 
 import pytest
 
+from generator.model.audience import flat
 from generator.model.library import Library
 
 PROJECT = Path(__file__).parents[2]
@@ -83,7 +84,7 @@ def test_every_pattern_finds_a_phrase(library: Library) -> None:
 
 @pytest.mark.parametrize(("where", "phrase"), sorted(SAID), ids=str)
 def test_a_phrase_that_is_said_exists_and_its_gaps_are_filled(where: str, phrase: str, library: Library) -> None:
-    says = next((p.says for p in library.vocabularies.wording if p.id == phrase), None)
+    says = next((flat(p.says) for p in library.vocabularies.wording if p.id == phrase), None)
     assert says is not None, f"{where} says '{phrase}', which wording.yml has not"
     keywords = {keyword.arg for keyword in SAID[(where, phrase)].keywords}
     assert None in keywords or gaps_of(says) - ALWAYS_FILLED == keywords, f"{where}: the gaps of '{phrase}'"

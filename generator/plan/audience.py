@@ -1,0 +1,174 @@
+"""What is meant for one reader: the only place in which conditions are held against a person.
+
+A collection that was narrowed to a person holds nothing that is meant for somebody else, and no condition that is still
+open. Narrowed to less than a person (a page for anybody under 18), it keeps the conditions that nobody can decide.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, replace
+from functools import lru_cache
+from typing import Any, TypeVar, cast
+
+from generator.model.audience import EVERYBODY, For, Tape
+from generator.model.library import Document, Library
+from generator.model.protocol import Dose, Protocol, Stage, TapeUse
+from generator.model.shared import Vocabularies
+from generator.model.words import AgeBand, Finger, GradeId, Id, Side
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Reader:
+    """What is known of a reader; None where nobody knows. `side` is '' for an injury that has none."""
+
+    grade: GradeId | None = None
+    place: Id | None = None
+    stage: Id | None = None
+    finger: Finger | None = None
+    side: Side | str | None = None
+    age: AgeBand | None = None
+    cleared: bool | None = None
+    allergy: bool | None = None
+    first_visit: bool | None = None
+    tape: Tape | None = None
+
+
+ANYBODY = Reader()
+_KEYS = tuple(field.name for field in fields(For))
+
+
+def narrow(meant: For, reader: Reader) -> For | None:
+    """What of a condition is still open for a reader: EVERYBODY where it holds, None where it does not."""
+    if meant is EVERYBODY:
+        return meant
+    known: dict[str, Any] = {}
+    for key in _KEYS:
+        asked, told = getattr(meant, key), getattr(reader, key)
+        if asked in ((), None) or told is None:
+            continue
+        if told not in asked if isinstance(asked, tuple) else told != asked:
+            return None
+        known[key] = () if isinstance(asked, tuple) else None
+    left = replace(meant, **known) if known else meant
+    return EVERYBODY if left == EVERYBODY else left
+
+
+def _narrow_all(values: tuple[Any, ...], reader: Reader) -> tuple[Any, ...]:
+    kept = tuple(found for value in values if (found := tell(value, reader)) is not None)
+    same = len(kept) == len(values) and all(a is b for a, b in zip(kept, values, strict=True))
+    return values if same else kept
+
+
+def tell(value: T, reader: Reader) -> T | None:
+    """What of a value is meant for a reader, at any depth; None where all of it is for somebody else.
+
+    What no condition touches is the same object as before.
+    """
+    if isinstance(value, tuple):
+        return cast(T, _narrow_all(value, reader))
+    if not dataclasses.is_dataclass(value) or isinstance(value, For):
+        return value
+    changed: dict[str, Any] = {}
+    for field in fields(value):
+        before = getattr(value, field.name)
+        if isinstance(before, For):
+            now: Any = narrow(before, reader)
+            if now is None:
+                return None
+        elif isinstance(before, tuple) or dataclasses.is_dataclass(before):
+            now = tell(before, reader)
+        else:
+            continue
+        if now is not before:
+            changed[field.name] = now
+    return replace(value, **changed) if changed else value  # type: ignore[type-var]
+
+
+class _Kept:
+    """A collection of vocabularies as the key of a memory: only itself is equal to it."""
+
+    __slots__ = ("vocabularies",)
+
+    def __init__(self, vocabularies: Vocabularies) -> None:
+        self.vocabularies = vocabularies
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Kept) and self.vocabularies is other.vocabularies
+
+    def __hash__(self) -> int:
+        return id(self.vocabularies)
+
+
+def holds_condition(value: Any) -> bool:
+    """Whether anything in a value is meant for some readers only."""
+    if isinstance(value, For):
+        return value != EVERYBODY
+    if isinstance(value, tuple):
+        return any(map(holds_condition, value))
+    if dataclasses.is_dataclass(value):
+        return any(holds_condition(getattr(value, field.name)) for field in fields(value))
+    return False
+
+
+@lru_cache(maxsize=4)
+def _conditional(kept: _Kept) -> dict[str, frozenset[int]]:
+    """The numbers of the entries that hold a condition, by vocabulary: few of many, so that only they are looked at."""
+    found = {}
+    for vocabulary in fields(kept.vocabularies):
+        entries = getattr(kept.vocabularies, vocabulary.name)
+        if numbers := frozenset(n for n, entry in enumerate(entries) if holds_condition(entry)):
+            found[vocabulary.name] = numbers
+    return found
+
+
+def _narrow_vocabularies(vocabularies: Vocabularies, reader: Reader) -> Vocabularies:
+    narrowed = {}
+    for name, numbers in _conditional(_Kept(vocabularies)).items():
+        entries = getattr(vocabularies, name)
+        told = (tell(entry, reader) if n in numbers else entry for n, entry in enumerate(entries))
+        narrowed[name] = tuple(entry for entry in told if entry is not None)
+    return replace(vocabularies, **narrowed)
+
+
+def _meet(stage: Stage, known: dict[str, frozenset[str]]) -> Stage:
+    """A stage without the exercises and tapings that are meant for somebody else."""
+    exercises: tuple[Dose, ...] = tuple(d for d in stage.exercises if d.exercise in known["exercises"])
+    taping: tuple[TapeUse, ...] = tuple(t for t in stage.taping if t.taping in known["tapings"])
+    if len(exercises) == len(stage.exercises) and len(taping) == len(stage.taping):
+        return stage
+    return replace(stage, exercises=exercises, taping=taping)
+
+
+def _drop_loads(stage: Stage, vocabularies: Vocabularies) -> Stage:
+    """A stage without its load where no loaded exercise is left: a share of nothing is no plan."""
+    loaded = {exercise.id for exercise in vocabularies.exercises if exercise.loaded}
+    left = any(dose.exercise in loaded for dose in stage.exercises)
+    return replace(stage, load=None) if stage.load and not left else stage
+
+
+def _narrow_protocol(protocol: Protocol, vocabularies: Vocabularies, reader: Reader) -> Protocol:
+    told = tell(protocol, reader) or protocol
+    known = {name: frozenset(e.id for e in getattr(vocabularies, name)) for name in ("exercises", "tapings")}
+    stages = tuple(_drop_loads(_meet(stage, known), vocabularies) for stage in told.stages)
+    signs = {sign.id for sign in vocabularies.warning_signs}
+    warnings = tuple(use for use in told.warning_signs if use.sign in signs)
+    return replace(told, stages=stages, warning_signs=warnings)
+
+
+def _documents(library: Library, vocabularies: Vocabularies, reader: Reader, about: Id) -> Iterator[Document[Protocol]]:
+    for document in library.protocols:
+        if document.value.id == about:
+            yield replace(document, value=_narrow_protocol(document.value, vocabularies, reader))
+        else:
+            yield document
+
+
+def narrow_library(library: Library, reader: Reader, about: Id) -> Library:
+    """The collection with what one protocol and the shared entries mean for a reader. Other conditions stay whole."""
+    vocabularies = _narrow_vocabularies(library.vocabularies, reader)
+    protocols = tuple(_documents(library, vocabularies, reader, about))
+    return replace(library, vocabularies=vocabularies, protocols=protocols)
