@@ -61,8 +61,8 @@ _BANDS: dict[Inside, Inside] = {"mcp": "mcp-side", "pip": "pip-side", "dip": "di
 
 
 def example_finger(fingers: Iterable[Finger]) -> Finger:
-    """The finger that a general page shows, among those that it may show."""
-    shown = tuple(fingers)
+    """The finger that a general page shows, among those that it may show (all, where nothing limits them)."""
+    shown = tuple(fingers) or (EXAMPLE_FINGER,)
     return EXAMPLE_FINGER if EXAMPLE_FINGER in shown else shown[0]
 
 
