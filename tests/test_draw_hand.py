@@ -18,7 +18,7 @@ from generator.draw.tape import WEB_FREE, above_webs, lay_tape
 from generator.model.library import Library
 from generator.model.shared import Landmark
 from generator.model.words import FINGERS, Finger, Hand, Side
-from generator.plan.illustrate import inside_drawing, spot_drawing
+from generator.plan.illustrate import inside_drawing, spot_drawings
 from generator.plan.pictures import TapeMark
 from generator.plan.prose import Writer
 
@@ -242,10 +242,9 @@ def test_the_sore_side_lies_alike_on_the_hand_and_under_the_skin(hand: Hand, lib
     at: dict[Side, list[float]] = {}
     sides: tuple[Side, ...] = ("radial", "ulnar")
     for side in sides:
-        drawings = (
-            spot_drawing(Writer(library), hand, "middle", [joint], side, "", width_mm=62.0),
-            inside_drawing(Writer(library), protocol, hand, side),
-        )
+        inside = inside_drawing(Writer(library), protocol, joint, hand, "middle", side)
+        assert inside
+        drawings = (*spot_drawings(Writer(library), hand, "middle", [joint], side, "", width_mm=62.0), inside)
         at[side] = [find_ink(draw(d.picture, prefix="x", width_mm=62.0)) for d in drawings]
     thumb_is_left = hand == "right"
     assert [radial < ulnar for radial, ulnar in zip(*at.values(), strict=True)] == [thumb_is_left] * 2

@@ -9,10 +9,11 @@ from typing import get_args
 
 from generator.draw.picture import draw, usual_width
 from generator.draw.svg import escape
-from generator.model.shared import Landmark, View
+from generator.model.shared import Inside, Landmark, View
 from generator.model.words import FINGERS, Finger, Hand, Side
 from generator.plan.pictures import (
     TAPING_FRAMES,
+    TAPING_MISTAKES,
     DiaryPicture,
     Flag,
     GripPicture,
@@ -36,6 +37,11 @@ from generator.plan.pictures import (
 
 Shown = tuple[str, Picture]
 _BACK: tuple[Landmark, ...] = ("central-slip", "nail", "knuckle", "growth-plate")
+_SIDE_PARTS: tuple[Inside, ...] = (
+    "a2", "a3", "a4", "sheath", "tendon", "mcp", "pip", "dip", "pip-side", "volar-plate", "central-slip",
+    "growth-plate",
+)  # fmt: skip
+_FLANKS: tuple[Inside, ...] = ("pip-side", "dip-side", "mcp-side")
 _NAMES: tuple[tuple[Finger, str], ...] = tuple((finger, finger) for finger in FINGERS)
 _LEVELS: dict[TapingKind, TapingLevel] = {
     "ring": "a2",
@@ -148,7 +154,7 @@ def _grips() -> Iterator[Shown]:
 def _insides() -> Iterator[Shown]:
     parts: tuple[InsidePart, ...] = ("bone", "tendon", "a4", "central-slip")
     labels = tuple((part, part) for part in parts)
-    for hurt in ("a2", "a3", "a4", "sheath", "pip-side", "volar-plate", "central-slip", "growth-plate"):
+    for hurt in _SIDE_PARTS:
         yield (
             f"inside, {hurt}",
             InsidePicture(
@@ -157,6 +163,8 @@ def _insides() -> Iterator[Shown]:
                 hurt=hurt,
                 hurt_label=hurt,
                 labels=labels,
+                finger="ring",
+                hand="right",
             ),
         )
     yield (
@@ -166,11 +174,13 @@ def _insides() -> Iterator[Shown]:
             kind="finger-side",
             hurt="a2",
             torn=True,
+            finger="ring",
+            hand="right",
             pip=70,
             hurt_label="A2 torn",
         ),
     )
-    for joint in ("pip-side", "dip-side", "mcp-side"):
+    for joint in _FLANKS:
         yield (
             f"joint, {joint}",
             InsidePicture(
@@ -178,19 +188,25 @@ def _insides() -> Iterator[Shown]:
                 kind="joint-front",
                 hurt=joint,
                 side="radial",
+                finger="ring",
+                hand="right",
                 hurt_label="hurt",
                 labels=(("bone", "bone"),),
             ),
         )
-    palms: tuple[tuple[Landmark, bool], ...] = (("palm-tendon", False), ("lumbrical", False), ("lumbrical", True))
-    for hurt, tucked in palms:
+    palms: tuple[tuple[Inside, Finger, bool], ...] = (
+        ("tendon", "ring", False), ("lumbrical", "ring", False), *(("lumbrical", finger, True) for finger in FINGERS),
+    )  # fmt: skip
+    for hurt, finger, tucked in palms:
         yield (
-            f"palm, {hurt}",
+            f"palm, {hurt} of the {finger}",
             InsidePicture(
                 title="Tendons and muscles of the palm",
                 kind="palm-tendons",
                 hurt=hurt,
                 hurt_label=hurt,
+                finger=finger,
+                hand="right",
                 tucked=tucked,
             ),
         )
@@ -199,6 +215,7 @@ def _insides() -> Iterator[Shown]:
 def _tapings() -> Iterator[Shown]:
     for kind, count in TAPING_FRAMES.items():
         partner: Finger | None = "middle" if kind == "buddy" else None
+        wrong: Finger | None = "little" if kind == "buddy" else None
         for frame in (*range(1, count + 1), 0):
             yield (
                 f"{kind}, frame {frame}",
@@ -213,7 +230,9 @@ def _tapings() -> Iterator[Shown]:
                     length_mm=120,
                     width_mm=15,
                     caption="What is done in this step.",
-                    notes=_CHECKS if frame else _MISTAKES,
+                    notes=_CHECKS if frame else _MISTAKES[: len(TAPING_MISTAKES[kind])],
+                    mistakes=() if frame else TAPING_MISTAKES[kind],
+                    wrong_partner=None if frame else wrong,
                 ),
             )
 

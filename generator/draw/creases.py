@@ -28,7 +28,7 @@ def across(line: FingerLine, a: float, bow: float, inset: float) -> tuple[comple
     return tuple(line.at(a + bow * lift, half * side) for side, lift in rows)
 
 
-def palm_blades(fingers: Hand4) -> list[Blade]:
+def palm_blades(fingers: Hand4, thumb: Joints = THUMB) -> list[Blade]:
     """Everything drawn inside the contour in the palm view."""
     blades = [
         Blade(points=THENAR, pen=1.0, head=0.35),
@@ -39,7 +39,7 @@ def palm_blades(fingers: Hand4) -> list[Blade]:
     ]
     for finger in FINGERS:
         blades += _finger_creases(finger, fingers[finger])
-    return blades + _thumb_creases(THUMB)
+    return blades + _thumb_creases(thumb)
 
 
 def _finger_creases(finger: Finger, line: FingerLine) -> list[Blade]:

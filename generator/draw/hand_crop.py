@@ -1,20 +1,21 @@
-"""The fingers of one hand without thumb and wrist, from the palm: enough to see which finger is which."""
+"""The fingers and the thumb of one hand without its palm, palm up. Without the thumb, index and little look alike."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from generator.draw.blades import Blade, dashes, draw_blades
 from generator.draw.creases import palm_blades
 from generator.draw.curves import Cubic, free, sample, spline
 from generator.draw.fingers import RELAXED, Hand4, Spreads, lay_fingers
-from generator.draw.outline import hand_outline
+from generator.draw.outline import THUMB_IN, hand_outline
 from generator.draw.svg import BLACK, FINE, OUTLINE, WHITE, Place, curve_data, lines, path
 from generator.model.words import Hand
 
-LOWEST, EDGE = 49.5, 37.0
-"""What lies below this height or beyond this x (hand mm) is left out."""
-SPAN = (-61.0, 40.0, 46.0, 187.0)
+LOWEST = 49.5
+"""What lies below this height (hand mm) is left out."""
+SPAN = (-61.0, 77.0, 46.0, 187.0)
 """Left, right, low, high of what is drawn."""
 
 
@@ -26,6 +27,7 @@ class HandCrop:
     corner: complex
     width: float
     spreads: Spreads = RELAXED
+    RATIO: ClassVar[float] = (SPAN[3] - SPAN[2]) / (SPAN[1] - SPAN[0])
 
     @property
     def fingers(self) -> Hand4:
@@ -46,17 +48,14 @@ class HandCrop:
         return Place(scale=self.scale, flip=flip, origin=self.corner + complex(x, SPAN[3] * self.scale))
 
     def contour(self) -> list[Cubic]:
-        return [
-            c
-            for c in hand_outline(self.spreads)
-            if min(c[0].imag, c[3].imag) > LOWEST and max(c[0].real, c[3].real) < EDGE
-        ]
+        outline = hand_outline(self.spreads, joints=THUMB_IN)
+        return [c for c in outline if min(c[0].imag, c[3].imag) > LOWEST]
 
     def draw(self) -> str:
         contour, place = self.contour(), self.place
         data = curve_data(place.curve(contour))
         creases: list[Blade] = [
-            b for b in palm_blades(self.fingers) if all(p.imag > 60 and p.real < EDGE for p in b.points)
+            b for b in palm_blades(self.fingers, THUMB_IN) if all(p.imag > 60 and p.real < 66 for p in b.points)
         ]
         a, b = contour[0][0], contour[-1][3]
         cut = sample(spline(free([a, a + 0.25 * (b - a) - 3j, a + 0.75 * (b - a) + 3j, b])), 8)

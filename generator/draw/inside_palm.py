@@ -61,7 +61,7 @@ def _draw(picture: InsidePicture, tucked: Tucked, place: Place) -> list[str]:
     hurt_muscle = picture.hurt == "lumbrical"
     parts += [draw_area(second_head(f), place, hurt=hurt_muscle and f == picture.finger) for f in _HEADS]
     for finger in FINGERS:
-        hurt = picture.hurt in ("palm-tendon", "forearm", "sheath") and finger == picture.finger
+        hurt = picture.hurt == "tendon" and finger == picture.finger
         parts.append(draw_cord(tendon(fingers[finger], finger in tucked), place, 3.0, hurt=hurt))
     parts += [draw_area(lumbrical(fingers[f]), place, hurt=hurt_muscle and f == picture.finger) for f in FINGERS]
     parts.append(path(outline, stroke=BLACK, pen=OUTLINE))

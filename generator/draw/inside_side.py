@@ -10,6 +10,7 @@ from generator.draw.side_inside import (
     SKIN_BULGE,
     TENDON,
     bones,
+    capsule,
     central_slip,
     collateral,
     growth_plate,
@@ -19,9 +20,12 @@ from generator.draw.side_inside import (
 )  # fmt: skip
 from generator.draw.side_lines import draw_side
 from generator.draw.svg import BLACK, FINE, INK, TINT, Place, chain_data, path
+from generator.model.shared import Inside
 from generator.plan.pictures import InsidePart, InsidePicture
 
 _PULLEYS: tuple[InsidePart, ...] = ("a1", "a2", "a3", "a4", "a5")
+_JOINTS: dict[Inside, int] = {"mcp": 1, "pip": 2, "dip": 3}
+_FLANKS: dict[Inside, int] = {"pip-side": 2, "dip-side": 3}
 
 
 def side_drawing(picture: InsidePicture) -> Shown:
@@ -38,23 +42,25 @@ def side_drawing(picture: InsidePicture) -> Shown:
 def _draw(picture: InsidePicture, pose: SidePose, course: list[complex], place: Place) -> list[str]:
     hurt = picture.hurt
     parts = [draw_side(pose, place, skin_lines=False)]
+    if hurt in _JOINTS:
+        parts.append(draw_area(capsule(pose, _JOINTS[hurt]), place, hurt=True))
     parts += [draw_bone(shape, place, closed=k > 0) for k, shape in enumerate(bones(pose))]
     parts.append(_slip(pose, place, hurt == "central-slip"))
     if hurt == "growth-plate":
         parts.append(draw_area(growth_plate(pose), place, hurt=True))
     if hurt == "sheath":
         parts.append(_sheath(course, place))
-    parts.append(draw_cord(course, place, TENDON * pose.k, hurt=hurt in ("palm-tendon", "forearm")))
+    parts.append(draw_cord(course, place, TENDON * pose.k, hurt=hurt == "tendon"))
     for name in _PULLEYS:
         gone = picture.torn and hurt == name
         area = pulley(pose, name)
         parts.append(draw_gap(area, place) if gone else draw_area(area, place, hurt=hurt == name))
         if gone:
             parts.append(draw_cord(course, place, TENDON * pose.k))
-    if hurt in ("pip-side", "dip-side", "mcp-side"):
-        main, second = collateral(pose, 3 if hurt == "dip-side" else 2)
+    if hurt in _FLANKS:
+        main, second = collateral(pose, _FLANKS[hurt])
         parts += [draw_area(second, place, hurt=True), draw_area(main, place, hurt=True)]
-    if hurt in ("volar-plate", "pip") and pose.pip <= 45:
+    if hurt == "volar-plate" and pose.pip <= 45:
         parts.append(draw_area(volar_plate(pose), place, hurt=True))
     return parts
 
@@ -81,21 +87,19 @@ def _parts(picture: InsidePicture, pose: SidePose, course: list[complex]) -> lis
         Part(name="bone", anchor=pose.at(1, 0.42 * pose.lengths[0], 0.5), where="above"),
         Part(name="central-slip", anchor=central_slip(pose)[6], where="above", hurt=hurt == "central-slip"),
         Part(name="growth-plate", anchor=pose.at(2, 9.0, 1.0), where="above", hurt=hurt == "growth-plate"),
-        Part(name="tendon", anchor=course[3], where="below", hurt=hurt in ("palm-tendon", "forearm")),
+        Part(name="tendon", anchor=course[3], where="below", hurt=hurt == "tendon"),
         Part(name="sheath", anchor=course[int(0.5 * len(course))], where="below", hurt=hurt == "sheath"),
-        Part(
-            name="volar-plate",
-            anchor=pose.beside(2, -2, -6.0 * pose.k),
-            where="below",
-            hurt=hurt in ("volar-plate", "pip"),
-        ),
+        Part(name="volar-plate", anchor=pose.beside(2, -2, -6.0 * pose.k), where="below", hurt=hurt == "volar-plate"),
     ]
     if picture.torn:
         parts.append(Part(name="bowstring", anchor=course[int(0.45 * len(course))], where="below"))
     for name in _PULLEYS:
         area = pulley(pose, name)
         parts.append(Part(name=name, anchor=sum(area) / len(area), where="below", hurt=hurt == name))
-    joint = 3 if hurt == "dip-side" else 2
-    main = collateral(pose, joint)[0]
-    parts.append(Part(name="ligament", anchor=sum(main) / len(main), where="above", hurt=hurt.endswith("-side")))
+    if hurt in _JOINTS:
+        shape = capsule(pose, _JOINTS[hurt])
+        parts.append(Part(name="joint", anchor=max(shape, key=lambda z: z.imag) - 0.8j, where="above", hurt=True))
+    if hurt in _FLANKS:
+        main = collateral(pose, _FLANKS[hurt])[0]
+        parts.append(Part(name="ligament", anchor=sum(main) / len(main), where="above", hurt=True))
     return parts

@@ -32,6 +32,8 @@ _PULP_SIDE = ((1, 0.55, 10.2), (2, 0.0, 11.0), (2, 0.28, 10.8), (2, 0.58, 9.8), 
 _NAIL_SIDE = ((2, 0.90, 4.9), (2, 0.66, 7.9), (2, 0.32, 9.2), (2, 0.0, 10.3), (1, 0.55, 9.5), (1, 0.0, 12.2))
 
 Joints = tuple[complex, complex, complex, complex]
+THUMB_IN: Joints = (24 + 16j, 52.5 + 51j, 62 + 82j, 66 + 112j)
+"""The thumb drawn in beside the hand (by eye)."""
 Tucked = frozenset[Finger]
 """Fingers bent into the palm."""
 

@@ -8,14 +8,10 @@ from generator.draw.back_lines import back_blades, nails
 from generator.draw.blades import draw_blades
 from generator.draw.curves import free, hatch, ring, sample
 from generator.draw.fingers import FingerLine, Hand4, lay_fingers
-from generator.draw.outline import Joints, Tucked, hand_outline
+from generator.draw.outline import THUMB_IN, Tucked, hand_outline
 from generator.draw.svg import BLACK, FINE, GREY, OUTLINE, WHITE, Place, chain_data, curve_data, disc, lines, path
 from generator.model.words import FINGERS
 from generator.plan.pictures import GripPicture
-
-THUMB_IN: Joints = (24 + 16j, 52.5 + 51j, 62 + 82j, 66 + 112j)
-"""The thumb drawn in beside the hand (by eye)."""
-
 
 WALL, WALL_HALF = "#efefef", 55.0
 _GRAINS = (

@@ -98,6 +98,24 @@ def collateral(pose: SidePose, joint: int) -> tuple[Area, Area]:
     )
 
 
+def capsule(pose: SidePose, joint: int) -> Area:
+    """The sleeve round joint 1 (MCP), 2 (PIP) or 3 (DIP) with its lining: from bone to bone, fuller at the back."""
+    k = pose.k * {1: 1.45, 2: 1.0, 3: 0.8}[joint]
+    rows = (
+        (-7.0, 5.2),
+        (-3.0, 6.6),
+        (1.5, 6.9),
+        (6.0, 6.0),
+        (8.0, 4.6),
+        (8.0, -4.6),
+        (4.5, -5.9),
+        (-2.0, -5.6),
+        (-7.0, -4.4),
+    )
+    points = [pose.beside(joint, a * k, up * k) for a, up in rows]
+    return tuple(sample(ring(free(points)), 4))
+
+
 def volar_plate(pose: SidePose) -> Area:
     """The plate below the PIP joint. It folds away when the joint bends, so it is drawn up to 45 degrees only."""
     k = pose.k

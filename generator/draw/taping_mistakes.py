@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.draw.curves import hatch
-from generator.draw.fingers import spreads_for
+from generator.draw.fingers import RELAXED, spreads_for
 from generator.draw.hand import draw_band
 from generator.draw.hand_crop import HandCrop
 from generator.draw.labels import Box, draw_block
@@ -11,17 +11,17 @@ from generator.draw.letters import block_height, wrap
 from generator.draw.lone_finger import LoneFinger
 from generator.draw.marks import draw_sign
 from generator.draw.svg import BLACK, chain_data, lines, path
-from generator.draw.tape import Band, buddy, h_strip, wrap_round
+from generator.draw.tape import Band, buddy, h_strip, ring_range, wrap_round
 from generator.draw.taping_steps import Drawn, Step
-from generator.model.words import FINGERS, Finger
-from generator.plan.pictures import TAPING_MISTAKES, Mistake
+from generator.model.words import Finger
+from generator.plan.pictures import Mistake
 
 _CELL = 30.0
 """A mistake gets a column of its own where there is this much room (mm), else a row."""
 
 
 def draw_mistakes(step: Step) -> Drawn:
-    mistakes = TAPING_MISTAKES[step.picture.kind]
+    mistakes = step.picture.mistakes
     columns = len(mistakes) if step.width >= _CELL * len(mistakes) else 1
     parts: list[str] = []
     top = lowest = 0.5
@@ -40,9 +40,11 @@ def _one(step: Step, mistake: Mistake, note: str, corner: complex, cell: float, 
     """One mistake in a cell; its words below, or beside where the cell is a row."""
     room = 0.36 * cell if beside else cell - 3
     tall = 30.0 if beside else min(34.0, 1.15 * room)
-    picture = (
-        _fingers(step, corner, room, tall) if mistake == "wrong-finger" else _finger(step, mistake, corner, room, tall)
-    )
+    wrong = step.picture.wrong_partner
+    if mistake == "wrong-finger" and wrong:
+        picture = _fingers(step, wrong, corner, room, tall)
+    else:
+        picture = _finger(step, mistake, corner, room, tall)
     sign = draw_sign("leave", corner + complex(0.9 * step.em + 0.3, 0.9 * step.em + 0.3), 0.85 * step.em)
     wide = cell - room - 3 if beside else cell - 2.5
     text = wrap(note, wide, step.size) if note else []
@@ -60,12 +62,19 @@ def _finger(step: Step, mistake: Mistake, corner: complex, room: float, tall: fl
     finger = LoneFinger(step.picture.finger, step.picture.hand, middle, scale)
     parts = [finger.draw()]
     if mistake == "too-tight":
-        parts += _dark_tip(finger)
-    parts += [draw_band(piece, finger.place) for piece in _wrong_bands(mistake, finger)]
+        parts += _dark_tip(finger, _own_band(step, finger).ends[1] + 1.0)
+    parts += [draw_band(piece, finger.place) for piece in _wrong_bands(step, mistake, finger)]
     return parts
 
 
-def _wrong_bands(mistake: Mistake, finger: LoneFinger) -> list[Band]:
+def _own_band(step: Step, finger: LoneFinger) -> Band:
+    """A ring where this taping has one: on its own segment."""
+    if step.picture.kind == "ring" and step.picture.level != "proximal-and-middle":
+        return wrap_round(finger.line, *ring_range(step.picture.finger, finger.line, step.picture.level, RELAXED))
+    return wrap_round(finger.line, finger.line.l1 - 16, finger.line.l1 - 5)
+
+
+def _wrong_bands(step: Step, mistake: Mistake, finger: LoneFinger) -> list[Band]:
     line = finger.line
     if mistake == "over-joint":
         return [wrap_round(line, line.l1 - 7, line.l1 + 7)]
@@ -73,13 +82,13 @@ def _wrong_bands(mistake: Mistake, finger: LoneFinger) -> list[Band]:
         return [wrap_round(line, 0.36 * line.l1, 0.36 * line.l1 + 11)]
     if mistake == "cut-bridge":
         return h_strip(line)[1:]
-    return [wrap_round(line, line.l1 - 16, line.l1 - 5)]
+    return [_own_band(step, finger)]
 
 
-def _dark_tip(finger: LoneFinger) -> list[str]:
+def _dark_tip(finger: LoneFinger, start: float) -> list[str]:
     """The finger beyond the tape, hatched: dark and throbbing, with short strokes round the tip."""
     line = finger.line
-    stops = [line.l1 - 4 + k * (line.total - line.l1 + 4) / 12 for k in range(12)]
+    stops = [start + k * (line.total - start) / 12 for k in range(12)]
     left = [finger.skin(a, 1) for a in stops]
     right = [finger.skin(a, -1) for a in stops]
     shape = [*left, finger.at(line.total), *right[::-1]]
@@ -90,17 +99,10 @@ def _dark_tip(finger: LoneFinger) -> list[str]:
     return [lines(hatch(shape, 0.9, 45), pen=0.75), lines(rays, pen=1.0), path(chain_data(left), stroke=BLACK, pen=1.1)]
 
 
-def _fingers(step: Step, corner: complex, room: float, tall: float) -> list[str]:
+def _fingers(step: Step, wrong: Finger, corner: complex, room: float, tall: float) -> list[str]:
     """Buddy tape on the neighbour of the other side."""
-    finger, partner = step.picture.finger, step.picture.partner
-    other = _other_neighbour(finger, partner)
-    spreads = spreads_for((frozenset((finger, other)),))
-    wide = min(room, tall / 1.45)
+    finger = step.picture.finger
+    spreads = spreads_for((frozenset((finger, wrong)),))
+    wide = min(room, tall / HandCrop.RATIO)
     crop = HandCrop(step.picture.hand, corner + complex((room - wide) / 2 + 1, 0), wide, spreads)
-    return [crop.draw(), *(draw_band(piece, crop.place) for piece in buddy(finger, other, crop.fingers, spreads))]
-
-
-def _other_neighbour(finger: Finger, partner: Finger | None) -> Finger:
-    place = FINGERS.index(finger)
-    near = [FINGERS[i] for i in (place - 1, place + 1) if 0 <= i < 4 and FINGERS[i] != partner]
-    return near[0] if near else FINGERS[place - 1 if place else 1]
+    return [crop.draw(), *(draw_band(piece, crop.place) for piece in buddy(finger, wrong, crop.fingers, spreads))]

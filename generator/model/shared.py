@@ -16,6 +16,10 @@ Landmark = Literal[
     "central-slip", "growth-plate", "lumbrical", "palm-tendon", "forearm", "fingertip", "nail", "knuckle", "wrist",
     "hamate", "proximal", "middle",
 ]  # fmt: skip
+Inside = Literal[
+    "a1", "a2", "a3", "a4", "a5", "sheath", "tendon", "mcp", "pip", "dip", "mcp-side", "pip-side", "dip-side",
+    "volar-plate", "central-slip", "growth-plate", "lumbrical",
+]  # fmt: skip
 Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 View = Literal["palm", "back"]
 TouchSpot = Literal[
@@ -26,7 +30,10 @@ TouchSpot = Literal[
 
 @dataclass(frozen=True, kw_only=True)
 class Structure:
-    """A part of the finger or hand (anatomy.yml). `landmark` and `view` say where a drawing marks it."""
+    """A part of the finger or hand (anatomy.yml). `landmark` and `view` say where a drawing marks it.
+
+    `inside`: which part of the drawings of what lies under the skin it is. Without it there is no such drawing of it.
+    """
 
     id: Id
     name: Line
@@ -34,6 +41,7 @@ class Structure:
     kind: StructureKind
     view: View
     landmark: Landmark
+    inside: Inside | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage
-from generator.model.words import Paper, Side
+from generator.model.words import Paper
 from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, plain, text
-from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
+from generator.plan.illustrate import example_spots
 from generator.plan.outline import list_words
 from generator.plan.parts import (
     audience_words,
@@ -18,7 +18,6 @@ from generator.plan.parts import (
     load_words,
     pain_words,
     paragraph,
-    pick,
     sign_names,
     summary,
     tape_uses,
@@ -42,10 +41,6 @@ DIARY_ROWS = 14
 
 
 def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
-    places = pick(writer.library.vocabularies.anatomy, protocol.places)
-    side: Side | None = "radial" if protocol.needs_side else None
-    caption = writer.say("example-hand-caption")
-    where = spot_drawing(writer, EXAMPLE_HAND, EXAMPLE_FINGER, places, side, caption, width_mm=HAND_MM)
     fit = protocol.signs
     signs = [
         Bullets(items=sign_names(writer, ids), title=writer.say(f"signs-{name}"))
@@ -57,7 +52,7 @@ def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
         title=writer.say("title-general-first", name=protocol.plain_name),
         under_title=(text(writer.say("general-line")),),
         lead=(summary(writer, protocol), paragraph(writer, protocol.grip_rule)),
-        beside=(where,),
+        beside=example_spots(writer, protocol, HAND_MM),
         sections=(
             section(writer, "help", help_box(writer, protocol)),
             section(writer, "signs", *signs),

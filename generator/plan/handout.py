@@ -34,9 +34,7 @@ from generator.plan.illustrate import (
     grip_gallery,
     inside_drawing,
     place_name,
-    spot_drawing,
-    tape_drawing,
-    tape_frames,
+    spot_drawings,
 )
 from generator.plan.outline import list_words
 from generator.plan.parts import (
@@ -69,6 +67,7 @@ from generator.plan.sheet_parts import (
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
 from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
+from generator.plan.tape_pictures import tape_drawing, tape_frames
 from generator.plan.way_back import dates_box, diary_date, early_line, next_gate, personal_path, window_table
 
 DIARY_DAYS = 14
@@ -117,15 +116,17 @@ def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     return tuple(lines)
 
 
-def _where(writer: Writer, situation: Situation) -> Drawing:
+def _where(writer: Writer, situation: Situation) -> tuple[Drawing, ...]:
     case = situation.case
     caption = writer.say("your-hand-caption", hand=case.hand, finger=finger_name(writer, case.finger))
-    return spot_drawing(writer, case.hand, case.finger, [situation.place], case.side, caption, width_mm=HAND_MM)
+    return spot_drawings(writer, case.hand, case.finger, [situation.place], case.side, caption, width_mm=HAND_MM)
 
 
-def _inside(writer: Writer, situation: Situation) -> Drawing:
+def _inside(writer: Writer, situation: Situation) -> tuple[Drawing, ...]:
+    """The part that is hurt, under the skin; nothing where there is no drawing of it."""
     case = situation.case
-    return inside_drawing(writer, situation.protocol, case.hand, case.side or "radial")
+    drawing = inside_drawing(writer, situation.protocol, situation.place, case.hand, case.finger, case.side)
+    return (drawing,) if drawing else ()
 
 
 def _title(writer: Writer, situation: Situation, id: str) -> str:
@@ -153,8 +154,8 @@ def _first_sheet(writer: Writer, situation: Situation) -> Sheet:
         number=1,
         title=_title(writer, situation, "first"),
         under_title=_person_lines(writer, situation),
-        lead=(paragraph(writer, protocol.summary), _inside(writer, situation)),
-        beside=(_where(writer, situation),),
+        lead=(paragraph(writer, protocol.summary), *_inside(writer, situation)),
+        beside=_where(writer, situation),
         sections=tuple(sections),
     )
 
@@ -347,7 +348,7 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
         title=_title(writer, situation, "stop"),
         under_title=_person_lines(writer, situation),
         lead=tuple(b for b in sheet_lead if b),
-        beside=(_where(writer, situation),),
+        beside=_where(writer, situation),
         sections=tuple(sections),
     )
 

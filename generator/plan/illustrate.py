@@ -1,26 +1,24 @@
-"""Choose the pictures: which hand, what is marked, where the tape lies. `draw` only draws."""
+"""Choose the pictures: which hand and finger, what is marked, what lies under the skin. `draw` only draws."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal, get_args
+from dataclasses import replace
+from itertools import groupby
+from typing import get_args
 
 from generator.model.protocol import Protocol, Stage
-from generator.model.shared import Grip, JointAngles, Structure, Taping, Test
+from generator.model.shared import Grip, Inside, JointAngles, Structure, Test, View
 from generator.model.words import Finger, GripMark, Hand, Side
 from generator.plan.blocks import Drawing, Gallery, text
 from generator.plan.pictures import (
-    TAPING_FRAMES,
-    TAPING_MISTAKES,
     DiaryPicture,
     GripPicture,
     HandPicture,
+    InsideKind,
     InsidePart,
     InsidePicture,
     Spot,
-    TapeMark,
-    TapingKind,
-    TapingPicture,
     TrialKind,
     TrialPicture,
 )
@@ -29,16 +27,14 @@ from generator.plan.prose import Writer
 # The hand and finger of general pages, where there is no person: the finger that pulley injuries hit most.
 EXAMPLE_HAND: Hand = "right"
 EXAMPLE_FINGER: Finger = "ring"
+EXAMPLE_SIDE: Side = "radial"
 
 # Bends for drawing a grip whose angles nobody has measured: drawn by eye, never used in a sum.
 DRAWN_ANGLES = JointAngles(mcp=30, pip=60, dip=30, source="common-practice")
 EDGE_MM = 20
 GRIP_MM = 32.0
-FRAME_MM = 40.0
-# The check and the mistakes stand in a row of their own, so that a page has room for it below the steps.
-CHECK_MM, MISTAKES_MM = 65.0, 100.0
 _ORDER: tuple[GripMark, ...] = ("keep", "limit", "leave")
-INSIDE_MM = 85.0
+INSIDE_MM, INSIDES_MM = 85.0, 68.0
 _TRIALS: tuple[TrialKind, ...] = get_args(TrialKind)
 # Tests in which something is seen to move, or not, rather than felt to hurt.
 _LOOKED_AT: frozenset[TrialKind] = frozenset(
@@ -56,15 +52,18 @@ _LOOKED_AT: frozenset[TrialKind] = frozenset(
         "knuckle-watch",
     )
 )
-_INSIDE_KINDS: dict[str, Literal["finger-side", "joint-front", "palm-tendons"]] = {
-    "ligament": "joint-front",
-    "muscle": "palm-tendons",
-}
-_INSIDE_LABELS: dict[str, tuple[InsidePart, ...]] = {
+_INSIDE_LABELS: dict[InsideKind, tuple[InsidePart, ...]] = {
     "finger-side": ("bone", "tendon", "a2", "a4"),
     "joint-front": ("bone", "other-ligament"),
-    "palm-tendons": ("palm-tendon", "lumbrical"),
+    "palm-tendons": ("palm-tendon",),
 }
+_BANDS: dict[Inside, Inside] = {"mcp": "mcp-side", "pip": "pip-side", "dip": "dip-side"}
+
+
+def example_finger(fingers: Iterable[Finger]) -> Finger:
+    """The finger that a general page shows, among those that it may show (all, where nothing limits them)."""
+    shown = tuple(fingers) or (EXAMPLE_FINGER,)
+    return EXAMPLE_FINGER if EXAMPLE_FINGER in shown else shown[0]
 
 
 def finger_name(writer: Writer, finger: Finger) -> str:
@@ -80,31 +79,36 @@ def place_name(writer: Writer, place: Structure, side: Side | None) -> str:
     return f"{place.name}, {side_name(writer, side)}" if side else place.name
 
 
-def hand_picture(
-    writer: Writer, hand: Hand, finger: Finger, places: Iterable[Structure], side: Side | None = None
+def _hand_picture(
+    writer: Writer, hand: Hand, finger: Finger, places: tuple[Structure, ...], side: Side | None
 ) -> HandPicture:
-    """The hand with the sore spot marked. All places share the view of the first."""
-    shown = tuple(places)
-    view = shown[0].view
-    names = " ".join(place_name(writer, p, side) for p in shown)
+    """The hand with its sore spots marked, all of them seen from the same face."""
+    view: View = places[0].view
     title = writer.say(
         "picture-spot",
         hand=hand,
         view=writer.say(f"view-{view}"),
-        place=names,
+        place="; ".join(place_name(writer, p, side) for p in places),
         finger=finger_name(writer, finger),
     )
     spots = tuple(
-        Spot(landmark=p.landmark, finger=finger, side=side, label=place_name(writer, p, side))
-        for p in shown
-        if p.view == view
+        Spot(landmark=p.landmark, finger=finger, side=side, label=place_name(writer, p, side)) for p in places
     )
     return HandPicture(
         title=title, hand=hand, view=view, spots=spots, hand_name=writer.say("hand-name", hand=hand, view=view)
     )
 
 
-def spot_drawing(
+def hand_pictures(
+    writer: Writer, hand: Hand, finger: Finger, places: Iterable[Structure], side: Side | None = None
+) -> tuple[HandPicture, ...]:
+    """The places marked on the hand, in a picture for each face of it that has some."""
+    ordered = sorted(places, key=lambda place: get_args(View).index(place.view))
+    views = (tuple(group) for _, group in groupby(ordered, key=lambda place: place.view))
+    return tuple(_hand_picture(writer, hand, finger, shown, side) for shown in views)
+
+
+def spot_drawings(
     writer: Writer,
     hand: Hand,
     finger: Finger,
@@ -112,78 +116,22 @@ def spot_drawing(
     side: Side | None,
     caption: str,
     width_mm: float | None = None,
-) -> Drawing:
-    picture = hand_picture(writer, hand, finger, places, side)
-    return Drawing(name="where", picture=picture, caption=text(caption), width_mm=width_mm)
-
-
-def _drawn_kind(taping: Taping) -> TapingKind:
-    """What a taping looks like: a moulded ring on one segment looks like a ring, not like a splint over a joint."""
-    return "ring" if taping.kind == "splint" and taping.level in ("a2", "a4") else taping.kind
-
-
-def tape_frames(
-    writer: Writer,
-    taping: Taping,
-    hand: Hand,
-    finger: Finger,
-    partner: Finger | None,
-    size_mm: tuple[int, int] | None = None,
-) -> Gallery | None:
-    """A taping step by step, the check afterwards and the usual mistakes; None where a therapist makes the thing.
-
-    `size_mm`: length and width of the strip, where all strips are alike.
-    """
-    if _drawn_kind(taping) != taping.kind:
-        return None
-    kind = taping.kind
-
-    def frame(number: int) -> Drawing:
-        notes: tuple[str, ...] = ()
-        if number == 0:
-            notes = tuple(writer.say(f"mistake-{m}") for m in TAPING_MISTAKES[kind])
-        elif number == TAPING_FRAMES[kind]:
-            notes = tuple(writer.say(f"check-{sign}") for sign in ("colour", "warmth", "feeling"))
-        caption = writer.say(f"frame-{kind}-{number}") if number else ""
-        says = f"{caption} {' '.join(f'{n.rstrip(chr(46))}.' for n in notes)}".strip()
-        title = writer.say(
-            "picture-frame", hand=hand, finger=finger_name(writer, finger), taping=taping.name, caption=says
-        )
-        picture = TapingPicture(
-            title=title,
-            kind=kind,
-            level=taping.level,
-            hand=hand,
-            finger=finger,
-            partner=partner,
-            frame=number,
-            length_mm=size_mm[0] if size_mm else None,
-            width_mm=size_mm[1] if size_mm else None,
-            caption=caption,
-            notes=notes,
-        )
-        width = {0: MISTAKES_MM, TAPING_FRAMES[kind]: CHECK_MM}.get(number, FRAME_MM)
-        return Drawing(name=f"frame-{taping.id}-{number}", picture=picture, caption=(), width_mm=width)
-
-    numbers = (*range(1, TAPING_FRAMES[kind] + 1), 0)
-    return Gallery(caption=writer.say("frames-caption", hand=hand), drawings=tuple(frame(n) for n in numbers))
-
-
-def tape_drawing(
-    writer: Writer, taping: Taping, hand: Hand, finger: Finger, partner: Finger | None, width_mm: float | None = None
-) -> Drawing:
-    """The taped finger, and for buddy taping the finger that it is taped to."""
-    mark = TapeMark(kind=_drawn_kind(taping), level=taping.level, finger=finger, partner=partner)
-    if partner:
-        title = writer.say(
-            "picture-buddy", hand=hand, finger=finger_name(writer, finger), partner=finger_name(writer, partner)
-        )
-    else:
-        title = writer.say("picture-tape", hand=hand, finger=finger_name(writer, finger), taping=taping.name)
-    picture = HandPicture(
-        title=title, hand=hand, view="palm", tapes=(mark,), hand_name=writer.say("hand-name", hand=hand, view="palm")
+) -> tuple[Drawing, ...]:
+    """Where it is sore, on each face of the hand that is."""
+    pictures = hand_pictures(writer, hand, finger, places, side)
+    return tuple(
+        Drawing(name=f"where-{n}" if n else "where", picture=picture, caption=text(caption), width_mm=width_mm)
+        for n, picture in enumerate(pictures)
     )
-    return Drawing(name=f"tape-{taping.id}", picture=picture, caption=text(title), width_mm=width_mm)
+
+
+def example_spots(writer: Writer, protocol: Protocol, width_mm: float | None = None) -> tuple[Drawing, ...]:
+    """The places of a protocol on a hand that is nobody's."""
+    anatomy = {s.id: s for s in writer.library.vocabularies.anatomy}
+    finger = example_finger(protocol.fingers)
+    side: Side | None = EXAMPLE_SIDE if protocol.needs_side else None
+    caption = writer.say("example-hand-caption", hand=EXAMPLE_HAND, finger=finger_name(writer, finger))
+    return spot_drawings(writer, EXAMPLE_HAND, finger, [anatomy[p] for p in protocol.places], side, caption, width_mm)
 
 
 def grip_drawing(writer: Writer, grip: Grip, mark: GripMark | None = None, width_mm: float = GRIP_MM) -> Drawing:
@@ -218,36 +166,70 @@ def grip_gallery(writer: Writer, stage: Stage, caption: str) -> Gallery:
     return Gallery(caption=caption, drawings=drawings)
 
 
+def _hurt_part(writer: Writer, protocol: Protocol, place: Structure, side: Side | None) -> Structure | None:
+    """What is hurt under the skin at a place: at one side of a joint, the protocol's band there."""
+    band = _BANDS.get(place.inside) if side and place.inside else None
+    if band is None:
+        return place if place.inside else None
+    anatomy = {s.id: s for s in writer.library.vocabularies.anatomy}
+    return next((anatomy[t] for t in protocol.tissue if anatomy[t].inside == band), None)
+
+
+def _inside_kind(part: Inside) -> InsideKind:
+    if part == "lumbrical":
+        return "palm-tendons"
+    return "joint-front" if part in _BANDS.values() else "finger-side"
+
+
 def inside_drawing(
-    writer: Writer, protocol: Protocol, hand: Hand = EXAMPLE_HAND, side: Side = "radial", width_mm: float = INSIDE_MM
-) -> Drawing:
-    """What lies under the skin, and what is hurt: the first tissue of a protocol says which view.
+    writer: Writer,
+    protocol: Protocol,
+    place: Structure,
+    hand: Hand,
+    finger: Finger,
+    side: Side | None = None,
+    width_mm: float = INSIDE_MM,
+) -> Drawing | None:
+    """What lies under the skin at a place of a protocol, and what is hurt. None where no drawing shows that part.
 
     `side` counts for a joint with a band on each side. It is seen as the hand is, so that the sore side lies alike.
     """
-    anatomy = {s.id: s for s in writer.library.vocabularies.anatomy}
-    hurt = anatomy[protocol.tissue[0]]
-    kind = _INSIDE_KINDS.get(hurt.kind, "finger-side")
-    labels = tuple(
-        (part, writer.say(f"inside-{part}"))
-        for part in _INSIDE_LABELS[kind]
-        if part not in (hurt.landmark, "lumbrical")
-    )
+    hurt = _hurt_part(writer, protocol, place, side)
+    if hurt is None or hurt.inside is None:
+        return None
+    kind = _inside_kind(hurt.inside)
+    labels = tuple((part, writer.say(f"inside-{part}")) for part in _INSIDE_LABELS[kind] if part != hurt.inside)
     sided = side if kind == "joint-front" else None
     name = place_name(writer, hurt, sided)
-    title = writer.say("picture-inside", view=writer.say(f"inside-view-{kind}"), hurt=name)
+    view = writer.say(f"inside-view-{kind}", view=writer.say(f"view-{place.view}"))
+    title = writer.say("picture-inside", view=view, hurt=name, hand=hand, finger=finger_name(writer, finger))
     picture = InsidePicture(
         title=title,
         kind=kind,
-        hurt=hurt.landmark,
+        hurt=hurt.inside,
         side=sided,
         labels=labels,
         hurt_label=name,
+        finger=finger,
         hand=hand,
-        seen_from=anatomy[protocol.places[0]].view,
+        seen_from=place.view,
         tucked=kind == "palm-tendons",
     )
-    return Drawing(name="inside", picture=picture, caption=text(writer.say("inside-caption")), width_mm=width_mm)
+    caption = text(writer.say("inside-caption"))
+    return Drawing(name=f"inside-{place.id}", picture=picture, caption=caption, width_mm=width_mm)
+
+
+def example_insides(writer: Writer, protocol: Protocol) -> Drawing | Gallery | None:
+    """What lies under the skin at each place of a protocol that can be drawn, on a hand that is nobody's."""
+    anatomy = {s.id: s for s in writer.library.vocabularies.anatomy}
+    finger = example_finger(protocol.fingers)
+    side: Side | None = EXAMPLE_SIDE if protocol.needs_side else None
+    found = (inside_drawing(writer, protocol, anatomy[p], EXAMPLE_HAND, finger, side) for p in protocol.places)
+    drawings = tuple(d for d in found if d)
+    if len(drawings) < 2:
+        return drawings[0] if drawings else None
+    small = tuple(replace(d, width_mm=INSIDES_MM, caption=()) for d in drawings)
+    return Gallery(caption=writer.say("insides-caption"), drawings=small)
 
 
 def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan, ceil, degrees, radians, sqrt, tan
 from typing import Literal
 
@@ -10,7 +10,7 @@ from generator.model.library import Library
 from generator.model.protocol import Notice, Protocol
 from generator.model.words import Side
 from generator.plan.blocks import Drawing
-from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, finger_name, place_name
+from generator.plan.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures
 from generator.plan.parts import pick
 from generator.plan.pictures import HandPicture, Spot
 from generator.plan.prose import Writer
@@ -107,7 +107,6 @@ def _scale(paper: NoticePaper) -> float:
 
 def notice_drawing(writer: Writer, protocol: Protocol | None) -> Drawing:
     """The hand with the spot that is hurt most often; without a protocol, with the spots that a hand can have."""
-    side: Side | None = "radial" if protocol and protocol.needs_side else None
     if protocol is None:
         spots = (
             Spot(landmark="a2", finger="ring"),
@@ -118,17 +117,11 @@ def notice_drawing(writer: Writer, protocol: Protocol | None) -> Drawing:
         title = writer.say("picture-notice-start", hand=EXAMPLE_HAND)
         picture = HandPicture(title=title, hand=EXAMPLE_HAND, view="palm", spots=spots)
         return Drawing(name="where", picture=picture, caption=())
-    place = pick(writer.library.vocabularies.anatomy, protocol.places[:1])[0]
-    title = writer.say(
-        "picture-spot",
-        hand=EXAMPLE_HAND,
-        view=writer.say(f"view-{place.view}"),
-        finger=finger_name(writer, EXAMPLE_FINGER),
-        place=place_name(writer, place, side),
-    )
-    spot = Spot(landmark=place.landmark, finger=EXAMPLE_FINGER, side=side)
-    picture = HandPicture(title=title, hand=EXAMPLE_HAND, view=place.view, spots=(spot,))
-    return Drawing(name="where", picture=picture, caption=())
+    place = pick(writer.library.vocabularies.anatomy, protocol.places[:1])
+    side: Side | None = EXAMPLE_SIDE if protocol.needs_side else None
+    marked = hand_pictures(writer, EXAMPLE_HAND, example_finger(protocol.fingers), place, side)[0]
+    bare = tuple(replace(spot, label="") for spot in marked.spots)  # too small to read from where a notice is read
+    return Drawing(name="where", picture=replace(marked, spots=bare, hand_name=""), caption=())
 
 
 def start_notice(writer: Writer) -> Notice:

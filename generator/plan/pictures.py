@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.model.shared import Hold, Landmark, TouchSpot, View
+from generator.model.shared import Hold, Inside, Landmark, TouchSpot, View
 from generator.model.words import FINGERS, Finger, GripMark, Hand, Side
 
 TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
@@ -71,15 +71,17 @@ class GripPicture:
     name: str = ""
 
 
+InsideKind = Literal["finger-side", "joint-front", "palm-tendons"]
 InsidePart = Literal[
     "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate",
     "central-slip", "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
+    "joint",
 ]  # fmt: skip
 
 
 @dataclass(frozen=True, kw_only=True)
 class InsidePicture:
-    """What lies under the skin, simplified, and what is hurt.
+    """What lies under the skin of one finger, simplified, and what is hurt.
 
     `labels`: pairs of a part and its words; `hurt_label` stands beside the hurt part. `seen_from`: of a joint from the
     front or the back, so that its sides lie as on the picture of the hand. `mcp`, `pip`, `dip`: bends of the
@@ -88,13 +90,13 @@ class InsidePicture:
     """
 
     title: str
-    kind: Literal["finger-side", "joint-front", "palm-tendons"]
-    hurt: Landmark
+    kind: InsideKind
+    hurt: Inside
     side: Side | None = None
     labels: tuple[tuple[InsidePart, str], ...] = ()
     hurt_label: str = ""
-    finger: Finger = "ring"
-    hand: Hand = "right"
+    finger: Finger
+    hand: Hand
     seen_from: View = "palm"
     mcp: int = 5
     pip: int = 35
@@ -112,15 +114,19 @@ TAPING_MISTAKES: dict[TapingKind, tuple[Mistake, ...]] = {
     "buddy": ("over-joint", "too-tight", "wrong-finger"),
     "splint": ("too-tight", "over-joint"),
 }
-"""The mistakes on frame 0, in the order of their `notes`."""
+"""The mistakes that frame 0 can show. 'wrong-finger' is none for a finger that has only one beside it."""
+SIDE_FRAMES: frozenset[tuple[TapingKind, int]] = frozenset((("h-strip", 4), ("splint", 2)))
+"""The frames that show the finger from the side. All others show the palm side, and the thumb where there are more
+fingers than one."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class TapingPicture:
     """One frame of a taping in steps; `frame` counts from 1, 0 is the frame of common mistakes.
 
-    `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each
-    mistake, or beside the three signs of the check (colour, warmth, feeling).
+    `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each of the
+    `mistakes`, or beside the three signs of the check (colour, warmth, feeling). `wrong_partner`: the finger that
+    'wrong-finger' shows the tape on.
     """
 
     title: str
@@ -134,6 +140,8 @@ class TapingPicture:
     width_mm: int | None = None
     caption: str = ""
     notes: tuple[str, ...] = ()
+    mistakes: tuple[Mistake, ...] = ()
+    wrong_partner: Finger | None = None
 
 
 Standing = Literal["past", "today", "ahead", "none"]

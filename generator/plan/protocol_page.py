@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral, Stage
-from generator.model.words import AgeBand, Paper, Side
+from generator.model.words import AgeBand, Paper
 from generator.plan.answers import list_own_warnings, pair_address
 from generator.plan.audience import Reader, narrow_library
-from generator.plan.blocks import Block, Bullets, Drawing, Page, Paragraph, Section, Table, Words, link, stack, text
+from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, Words, link, stack, text
 from generator.plan.grip_loads import load_blocks
-from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, inside_drawing, spot_drawing
+from generator.plan.illustrate import example_insides, example_spots
 from generator.plan.parts import (
     audience_words,
     bullets,
@@ -37,6 +37,7 @@ from generator.plan.prose import Writer
 from generator.reckon.telling import speaks_for, table_signs
 
 PAPERS: tuple[Paper, ...] = ("A4", "Letter")
+HAND_MM = 75.0
 
 
 def address_of(condition: str) -> str:
@@ -65,18 +66,10 @@ def _section(writer: Writer, id: str, *blocks: Block | None) -> Section:
     return Section(id=id, heading=writer.say(f"heading-{id}"), blocks=empty_if_none(*blocks))
 
 
-def _where(writer: Writer, protocol: Protocol) -> Drawing:
-    places = pick(writer.library.vocabularies.anatomy, protocol.places)
-    side: Side | None = "radial" if protocol.needs_side else None
-    return spot_drawing(
-        writer, EXAMPLE_HAND, EXAMPLE_FINGER, places, side, writer.say("example-hand-caption"), width_mm=75
-    )
-
-
 def _lead(writer: Writer, protocol: Protocol) -> tuple[Block, ...]:
     return (
         summary(writer, protocol, lead=True),
-        _where(writer, protocol),
+        *example_spots(writer, protocol, HAND_MM),
         Bullets(items=_names(writer, protocol)),
         warning_folds(writer, (use.sign for use in protocol.warning_signs)),
     )
@@ -293,7 +286,7 @@ def plan_protocol_page(library: Library, id: str) -> Page:
         s(
             writer,
             "how",
-            inside_drawing(writer, protocol),
+            example_insides(writer, protocol),
             paragraph(writer, protocol.how_it_happens),
             paragraph(writer, protocol.onset),
         ),

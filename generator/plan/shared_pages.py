@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from generator.model.protocol import Protocol
 from generator.model.shared import Grip
-from generator.model.words import URGENCIES
+from generator.model.words import URGENCIES, Finger
 from generator.plan.blocks import (
     Block,
     Bullets,
@@ -23,11 +23,10 @@ from generator.plan.blocks import (
 )
 from generator.plan.grip_loads import load_blocks, share_block, spare_table
 from generator.plan.illustrate import (
-    EXAMPLE_FINGER,
     EXAMPLE_HAND,
+    EXAMPLE_SIDE,
+    example_finger,
     grip_drawing,
-    tape_drawing,
-    tape_frames,
     trial_drawing,
 )
 from generator.plan.paper_key import key_links
@@ -45,6 +44,7 @@ from generator.plan.parts import (
 )
 from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
+from generator.plan.tape_pictures import tape_drawing, tape_frames
 from generator.reckon.neighbours import choose_buddy
 from generator.reckon.tape import convert_to_ring_size
 
@@ -149,13 +149,20 @@ def _users(writer: Writer, kind: str, id: str) -> Block | None:
     return Bullets(items=tuple(used), title=writer.say("used-by")) if used else None
 
 
+def _taped_fingers(writer: Writer, taping: str) -> tuple[Finger, ...]:
+    """The fingers that a taping can be for: those of the injuries that use it."""
+    users = (d.value for d in writer.library.protocols)
+    return tuple(f for p in users if any(taping == u.taping for s in p.stages for u in s.taping) for f in p.fingers)
+
+
 def plan_tapings(writer: Writer) -> Page:
     sections = []
     for taping in writer.library.vocabularies.tapings:
-        buddy = choose_buddy(EXAMPLE_FINGER, taping.neighbour, "radial")
+        finger = example_finger(_taped_fingers(writer, taping.id))
+        buddy = choose_buddy(finger, taping.neighbour, EXAMPLE_SIDE)
         partner = buddy.partner if buddy else None
-        picture: Drawing = tape_drawing(writer, taping, EXAMPLE_HAND, EXAMPLE_FINGER, partner, width_mm=75)
-        frames = tape_frames(writer, taping, EXAMPLE_HAND, EXAMPLE_FINGER, partner)
+        picture: Drawing = tape_drawing(writer, taping, EXAMPLE_HAND, finger, partner, width_mm=75)
+        frames = tape_frames(writer, taping, EXAMPLE_HAND, finger, partner)
         blocks = (
             picture,
             *((frames,) if frames else ()),
