@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
 from generator.checks.walk import Part, find_first_odd_grade, list_documents, list_protocols, walk_parts
-from generator.model.audience import EVERYBODY, For, Said, Tape, is_told
+from generator.model.audience import EVERYBODY, For, Said, is_told
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Stage
 from generator.model.words import FINGERS, AgeBand, Side
@@ -21,7 +21,8 @@ _CLOSED: Mapping[str, tuple[Any, ...]] = {
     "cleared": (True, False),
     "allergy": (True, False),
     "first_visit": (True, False),
-    "tape": get_args(Tape),
+    "support": (True, False),
+    "planned": (True, False),
 }
 
 

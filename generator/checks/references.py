@@ -38,7 +38,7 @@ from generator.model.protocol import (
     SignUse,
     TapeUse,
 )
-from generator.model.shared import WarningSign
+from generator.model.shared import Taping, WarningSign
 from generator.problems import Problem, suggest
 
 # Which vocabulary each key points into. A test holds that no key of the model with an id is forgotten here.
@@ -59,6 +59,7 @@ POINTERS: dict[tuple[type, str], str] = {
     (GripRules, "leave"): "grips",
     (GripLimit, "grips"): "grips",
     (TapeUse, "taping"): "tapings",
+    (Taping, "without_glue"): "tapings",
     (GateUse, "gate"): "gates",
     (SignUse, "sign"): "warning_signs",
     (For, "place"): "anatomy",
@@ -127,6 +128,7 @@ def _list_used(library: Library) -> set[tuple[str, str]]:
     used = {
         (vocabulary, leaf.text) for document in list_printed(library) for leaf, vocabulary in list_pointers(document)
     }
+    used |= {("tapings", taping.without_glue) for taping in library.vocabularies.tapings if taping.without_glue}
     for document in list_documents(library):
         used |= {("sources", mark.name) for _, mark in list_marks(document)}
     return used

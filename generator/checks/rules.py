@@ -81,6 +81,7 @@ RULES: tuple[Rule, ...] = (
     taping.find_taping_that_ends_early,
     taping.find_taping_without_an_end,
     taping.find_gaps_in_taping,
+    taping.find_glue_without_another_way,
     taping.find_side_taping_without_a_side,
     lookalikes.find_conditions_like_themselves,
     lookalikes.find_signs_that_do_not_separate,

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.checks.stages import days, list_home_grades
-from generator.checks.walk import list_protocols
+from generator.checks.walk import list_entries, list_protocols
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage
-from generator.problems import Problem
+from generator.problems import Problem, suggest
 
 
 def _is_taped(stage: Stage, grade: str) -> bool:
@@ -65,6 +65,18 @@ def find_gaps_in_taping(library: Library) -> Iterator[Problem]:
             stage = document.value.stages[number].id
             message = f"the stage '{stage}' must tape grade {', '.join(grades)} too, as a stage before it does"
             yield document.problem(("stages", number, "taping"), message)
+
+
+def find_glue_without_another_way(library: Library) -> Iterator[Problem]:
+    """A taping with glue must name the one without glue that takes its place, and no other taping must name one."""
+    made = {taping.id for taping in library.vocabularies.tapings if taping.kind == "splint"}
+    for part in list_entries(library, "tapings"):
+        other = part.value.without_glue
+        if part.value.kind == "splint" and other:
+            yield part.problem(("without_glue",), "this has no glue itself", "Leave the key out.")
+        elif part.value.kind != "splint" and (other is None or other not in made):
+            message = "not every skin bears tape, so this must name a taping of the kind splint"
+            yield part.problem(("without_glue",), message, suggest(other or "", sorted(made)))
 
 
 def find_side_taping_without_a_side(library: Library) -> Iterator[Problem]:

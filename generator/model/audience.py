@@ -12,12 +12,9 @@ import types
 import typing
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from generator.model.words import TEXT_SHAPE, AgeBand, Finger, GradeId, Id, Side, Text
-
-Tape = Literal["worn", "none"]
-"""Whether tape lies on the finger in the stage of today: `none` also where the skin does not bear it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -25,7 +22,8 @@ class For:
     """Who is meant. A list means any of its entries; a key that is left out excludes nobody.
 
     `cleared`: a doctor has cleared the finger. `allergy`: the skin does not bear tape. `first_visit`: nobody has set a
-    stage before. `tape`: whether the stage of today has the person wear tape.
+    stage before. `support`: in the stage of today the person wears tape, a ring, loops or a splint. `planned`: a
+    clinician has made a plan with the person, so what the plan tells is no question any more.
     """
 
     grade: tuple[GradeId, ...] = ()
@@ -37,7 +35,8 @@ class For:
     cleared: bool | None = None
     allergy: bool | None = None
     first_visit: bool | None = None
-    tape: Tape | None = None
+    support: bool | None = None
+    planned: bool | None = None
 
 
 EVERYBODY = For()

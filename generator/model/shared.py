@@ -57,7 +57,10 @@ class JointAngles:
 
 @dataclass(frozen=True, kw_only=True)
 class Grip:
-    """A way of holding on (grips.yml). `fingers` take the load; `hold` and `thumb` say how it is drawn."""
+    """A way of holding on (grips.yml). `fingers` take the load; `hold` and `thumb` say how it is drawn.
+
+    `adults_only`: left in every stage while a finger still grows.
+    """
 
     id: Id
     name: Line
@@ -68,6 +71,7 @@ class Grip:
     hold: Hold
     thumb: Literal["over", "along"]
     angles: JointAngles | None = None
+    adults_only: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,13 +103,18 @@ class Test:
 
 @dataclass(frozen=True, kw_only=True)
 class Taping:
-    """A way of taping (tapings.yml). `kind` is what a drawing and a length sum need to know."""
+    """A way of taping (tapings.yml). `kind` is what a drawing and a length sum need to know: a
+    splint is anything that somebody has made, so that no strip is cut.
+
+    `without_glue`: the entry that takes its place on a skin that does not bear tape; only what has no glue has none.
+    """
 
     id: Id
     name: Line
     kind: Literal["ring", "h-strip", "buddy", "splint"]
     level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
     neighbour: Literal["none", "injured-side", "stronger"]
+    without_glue: Id | None = None
     purpose: Told
     evidence: Text
     materials: tuple[Line, ...]
@@ -151,6 +160,7 @@ class Gate:
 
     id: Id
     name: Line
+    for_: For = EVERYBODY
     says: Told
     how_to_check: Text
 

@@ -7,14 +7,14 @@ open. Narrowed to less than a person (a page for anybody under 18), it keeps the
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from typing import Any, TypeVar, cast
 
-from generator.model.audience import EVERYBODY, For, Tape
+from generator.model.audience import EVERYBODY, For
 from generator.model.library import Document, Library
-from generator.model.protocol import Dose, Protocol, Stage, TapeUse
+from generator.model.protocol import Dose, Protocol, Stage
 from generator.model.shared import Vocabularies
 from generator.model.words import AgeBand, Finger, GradeId, Id, Side
 
@@ -34,7 +34,8 @@ class Reader:
     cleared: bool | None = None
     allergy: bool | None = None
     first_visit: bool | None = None
-    tape: Tape | None = None
+    support: bool | None = None
+    planned: bool | None = None
 
 
 ANYBODY = Reader()
@@ -134,13 +135,44 @@ def _narrow_vocabularies(vocabularies: Vocabularies, reader: Reader) -> Vocabula
     return replace(vocabularies, **narrowed)
 
 
-def _meet(stage: Stage, known: dict[str, frozenset[str]]) -> Stage:
-    """A stage without the exercises and tapings that are meant for somebody else."""
-    exercises: tuple[Dose, ...] = tuple(d for d in stage.exercises if d.exercise in known["exercises"])
-    taping: tuple[TapeUse, ...] = tuple(t for t in stage.taping if t.taping in known["tapings"])
-    if len(exercises) == len(stage.exercises) and len(taping) == len(stage.taping):
+def _meet(stage: Stage, exercises: frozenset[Id], in_place: Mapping[Id, Id]) -> Stage:
+    """A stage without the exercises that are meant for somebody else, and with what takes the place of its tapings."""
+    doses: tuple[Dose, ...] = tuple(d for d in stage.exercises if d.exercise in exercises)
+    taping = tuple(dict.fromkeys(replace(use, taping=in_place.get(use.taping, use.taping)) for use in stage.taping))
+    if len(doses) == len(stage.exercises) and taping == stage.taping:
         return stage
-    return replace(stage, exercises=exercises, taping=taping)
+    return replace(stage, exercises=doses, taping=taping)
+
+
+def _list_places(vocabularies: Vocabularies, reader: Reader) -> dict[Id, Id]:
+    """What takes the place of each taping with glue on a skin that does not bear it: the one rule for it."""
+    return {t.id: t.without_glue for t in vocabularies.tapings if t.without_glue} if reader.allergy else {}
+
+
+def _spare_growth(stage: Stage, vocabularies: Vocabularies) -> Stage:
+    """A stage for a finger that still grows: no pain at all, and no grip that is for adults only.
+
+    Source: the pain limit of 0 and the grips are common practice for growth plates; that they hold for every injury of
+    a finger that grows is our choice, the more cautious one.
+    """
+    barred = {grip.id for grip in vocabularies.grips if grip.adults_only}
+    rules = stage.grips
+    limit = tuple(replace(rule, grips=tuple(g for g in rule.grips if g not in barred)) for rule in rules.limit)
+    left = (*rules.leave, *(g.id for g in vocabularies.grips if g.id in barred and g.id not in rules.leave))
+    grips = replace(
+        rules,
+        keep=tuple(grip for grip in rules.keep if grip not in barred),
+        limit=tuple(rule for rule in limit if rule.grips),
+        leave=left,
+    )
+    return replace(stage, grips=grips, pain=replace(stage.pain, most=0))
+
+
+def _drop_gates(stage: Stage, vocabularies: Vocabularies) -> Stage:
+    """A stage without the gates that are meant for somebody else."""
+    known = {gate.id for gate in vocabularies.gates}
+    gates = tuple(use for use in stage.gate if use.gate in known)
+    return stage if len(gates) == len(stage.gate) else replace(stage, gate=gates)
 
 
 def _drop_loads(stage: Stage, vocabularies: Vocabularies) -> Stage:
@@ -152,8 +184,11 @@ def _drop_loads(stage: Stage, vocabularies: Vocabularies) -> Stage:
 
 def _narrow_protocol(protocol: Protocol, vocabularies: Vocabularies, reader: Reader) -> Protocol:
     told = tell(protocol, reader) or protocol
-    known = {name: frozenset(e.id for e in getattr(vocabularies, name)) for name in ("exercises", "tapings")}
-    stages = tuple(_drop_loads(_meet(stage, known), vocabularies) for stage in told.stages)
+    exercises, in_place = frozenset(e.id for e in vocabularies.exercises), _list_places(vocabularies, reader)
+    stages = tuple(_drop_loads(_meet(stage, exercises, in_place), vocabularies) for stage in told.stages)
+    if reader.age == "under-18":
+        stages = tuple(_spare_growth(stage, vocabularies) for stage in stages)
+    stages = tuple(_drop_gates(stage, vocabularies) for stage in stages)
     signs = {sign.id for sign in vocabularies.warning_signs}
     warnings = tuple(use for use in told.warning_signs if use.sign in signs)
     return replace(told, stages=stages, warning_signs=warnings)

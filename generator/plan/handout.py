@@ -15,7 +15,6 @@ from generator.model.times import write_date
 from generator.plan.blocks import (
     Beside,
     Block,
-    Box,
     Bullets,
     Drawing,
     Handout,
@@ -207,7 +206,9 @@ def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
 def chosen_tapings(writer: Writer, situation: Situation) -> tuple[Taping, ...]:
     """The stage's tapings, or those of them that the clinician chose."""
     fitting = list_tapings(writer, situation.stage)
-    chosen = situation.case.tapings
+    chosen = {*situation.case.tapings}
+    if situation.case.tape_allergy:
+        chosen |= {t.without_glue for t in writer.library.vocabularies.tapings if t.id in chosen and t.without_glue}
     return tuple(t for t in fitting if not chosen or t.id in chosen)
 
 
@@ -215,15 +216,8 @@ def _tape_sections(writer: Writer, situation: Situation) -> list[Section]:
     tapings = chosen_tapings(writer, situation)
     if not tapings:
         return [section(writer, "tape", paragraph(writer, writer.say("no-tape-now")))]
-    if situation.case.tape_allergy:
-        box = Box(
-            level="caution",
-            title=writer.say("tape-allergy-title"),
-            lines=(text(writer.say("tape-allergy")),),
-            bulleted=False,
-        )
-        return [section(writer, "tape", box)]
-    return [section(writer, "tape"), *(_taping(writer, situation, t) for t in tapings)]
+    allergy = paragraph(writer, writer.say("tape-allergy")) if situation.case.tape_allergy else None
+    return [section(writer, "tape", allergy), *(_taping(writer, situation, t) for t in tapings)]
 
 
 def _exercise_sections(writer: Writer, situation: Situation) -> list[Section]:

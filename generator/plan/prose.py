@@ -90,8 +90,8 @@ class Writer:
             ("finger", [self.say(f"finger-{finger}") for finger in meant.finger]),
         )
         said = [self.say(f"for-{key}", what=join_words(what, "or")) for key, what in lists if what]
-        said += [self.say(f"for-{key}-{value}") for key in ("age", "side", "tape") if (value := getattr(meant, key))]
-        for key in ("cleared", "allergy", "first_visit"):
+        said += [self.say(f"for-{key}-{value}") for key in ("age", "side") if (value := getattr(meant, key))]
+        for key in ("cleared", "allergy", "first_visit", "support", "planned"):
             if (told := getattr(meant, key)) is not None:
                 said.append(self.say(f"for-{key.replace('_', '-')}-{'yes' if told else 'no'}"))
         return capital(", ".join(said))

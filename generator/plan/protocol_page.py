@@ -56,7 +56,7 @@ def write_about(library: Library, id: str) -> tuple[Writer, Protocol]:
     if about is None:
         raise KeyError(id)
     age: AgeBand | None = "under-18" if about.people == "under-18" else None
-    narrowed = narrow_library(library, Reader(age=age), id) if age else library
+    narrowed = narrow_library(library, Reader(age=age, planned=False), id)
     writer, protocol = Writer(narrowed), narrowed.find_protocol(id) or about
     writer.tell_about(protocol)
     return writer, protocol

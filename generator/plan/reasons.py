@@ -26,7 +26,6 @@ def list_reasons(library: Library, case: Case, today: date) -> tuple[Why, ...]:
         whys += [w for window in situation.way.windows for w in explain_window(situation.way, window)]
     if situation.taping_end:
         whys.append(situation.taping_end.why)
-    if not case.tape_allergy:
-        whys += explain_cuts(chosen_tapings(writer, situation), situation)
+    whys += explain_cuts(chosen_tapings(writer, situation), situation)
     whys += explain_loads(situation)
     return tuple(whys)

@@ -86,7 +86,7 @@ def _narrow(case: Case, library: Library) -> tuple[Library, Protocol]:
     if protocol is None:
         raise ValueError(f"no protocol is called '{case.protocol}'")
     stage = next(s for s in protocol.stages if s.id == case.stage)
-    narrowed = narrow_library(narrowed, replace(reader, tape="worn" if stage.taping else "none"), case.protocol)
+    narrowed = narrow_library(narrowed, replace(reader, support=bool(stage.taping)), case.protocol)
     return narrowed, narrowed.find_protocol(case.protocol) or protocol
 
 
@@ -107,6 +107,7 @@ def read_reader(case: Case) -> Reader:
         cleared=case.doctor_cleared is not None,
         allergy=case.tape_allergy,
         first_visit=is_first_visit(case),
+        planned=True,
     )
 
 

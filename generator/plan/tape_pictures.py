@@ -25,8 +25,9 @@ CHECK_MM, BUDDY_CHECK_MM, MISTAKE_MM = 65.0, 75.0, 30.0
 
 
 def _drawn_kind(taping: Taping) -> TapingKind:
-    """What a taping looks like: a moulded ring on one segment looks like a ring, not like a splint over a joint."""
-    return "ring" if taping.kind == "splint" and taping.level in ("a2", "a4") else taping.kind
+    """What a taping looks like: of what somebody has made, a ring and loops look like those of tape."""
+    made: dict[str, TapingKind] = {"a2": "ring", "a4": "ring", "proximal-and-middle": "buddy"}
+    return made.get(taping.level, taping.kind) if taping.kind == "splint" else taping.kind
 
 
 def tape_frames(
