@@ -243,22 +243,9 @@ class Finder:
     data: Mapping[str, Any]
 
 
-Block = (
-    Folds
-    | Ask
-    | TouchMap
-    | Unscripted
-    | Finder
-    | Paragraph
-    | Bullets
-    | Table
-    | Box
-    | GripList
-    | Drawing
-    | Diary
-    | Beside
-    | Gallery
-)
+Step = Folds | Ask | TouchMap | Unscripted | Finder
+"""What only the way in has."""
+Block = Step | Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside | Gallery
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
-from typing import Any
+from typing import Any, assert_never
 
 from generator.plan.blocks import (
     Ask,
@@ -26,6 +26,7 @@ from generator.plan.blocks import (
     Run,
     Section,
     Sheet,
+    Step,
     Table,
     TouchMap,
     Unscripted,
@@ -129,12 +130,13 @@ def _write_block(block: Block) -> Iterator[str]:
             yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")
             yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
-        case _:
+        case Folds() | Ask() | TouchMap() | Unscripted() | Finder():
             yield from _write_step(block)
+        case _:
+            assert_never(block)
 
 
-def _write_step(block: Block) -> Iterator[str]:
-    """What only the way in has."""
+def _write_step(block: Step) -> Iterator[str]:
     match block:
         case Folds():
             yield _wrap(f"[{block.level}] {block.title}", "  ", "    ")
@@ -160,6 +162,8 @@ def _write_step(block: Block) -> Iterator[str]:
                 yield _wrap(f"{_say(page.name)}: {page.under}", "    - ", "      ")
             for place, signs in block.data["ask"].items():
                 yield _wrap(f"ask for '{place}': {', '.join(signs)}", "    ", "      ")
+        case _:
+            assert_never(block)
 
 
 def _write_questions(help_: str, questions: tuple[Question, ...]) -> Iterator[str]:
