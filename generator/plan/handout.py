@@ -23,7 +23,6 @@ from generator.plan.blocks import (
     Section,
     Sheet,
     Words,
-    plain,
     strong,
     text,
 )
@@ -37,7 +36,6 @@ from generator.plan.illustrate import (
     tape_drawing,
     tape_frames,
 )
-from generator.plan.outline import list_words
 from generator.plan.parts import (
     bullets,
     exercise_blocks,
@@ -62,7 +60,6 @@ from generator.plan.sheet_parts import (
     help_box,
     section,
     shell,
-    word_list,
 )
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
@@ -319,8 +316,7 @@ def _home_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     for name, make in _MAKERS.items():
         if name not in situation.case.leave_out:
             sheets.append(make(writer, situation, len(sheets) + 1))
-    used = [*(plain(w) for sheet in sheets for w in list_words(sheet)), *situation.protocol.questions]
-    closing = closing_sections(writer, situation.protocol, word_list(writer, used))
+    closing = closing_sections(writer, situation.protocol, sheets)
     return (*sheets[:-1], replace(sheets[-1], sections=(*sheets[-1].sections, *closing)))
 
 
@@ -337,15 +333,12 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
     sections.append(section(writer, "if-nothing", paragraph(writer, protocol.if_nothing_is_done)))
     if situation.case.note:
         sections.append(section(writer, "note", Paragraph(words=text(" ".join(situation.case.note.split())))))
-    used = [plain(w) for s in sections for b in s.blocks for w in list_words(b)]
-    used += [protocol.plain_name, protocol.summary, *protocol.questions]
     sheet_lead = (
         Paragraph(words=strong(writer.say(f"hold-{hold}"))),
         paragraph(writer, protocol.summary),
         paragraph(writer, situation.grade.plain) if hold == "surgeon" else None,
     )
-    sections += closing_sections(writer, protocol, word_list(writer, used))
-    return Sheet(
+    sheet = Sheet(
         number=1,
         title=_title(writer, situation, "stop"),
         under_title=_person_lines(writer, situation),
@@ -353,6 +346,7 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
         beside=(_where(writer, situation),),
         sections=tuple(sections),
     )
+    return replace(sheet, sections=(*sections, *closing_sections(writer, protocol, (sheet,))))
 
 
 def _letterhead(case: Case, writer: Writer) -> tuple[str, ...]:

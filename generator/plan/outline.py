@@ -23,7 +23,6 @@ from generator.plan.blocks import (
     Page,
     Paragraph,
     Question,
-    Run,
     Section,
     Sheet,
     Step,
@@ -36,20 +35,6 @@ from generator.plan.blocks import (
 
 WIDTH = 110
 _BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  "}
-
-
-def list_words(part: Any) -> Iterator[Words]:
-    """Every run of words in a part of the plan, at any depth; bare strings count as words."""
-    if isinstance(part, tuple) and part and all(isinstance(r, Run) for r in part):
-        yield part
-    elif isinstance(part, str):
-        yield (Run(part),)
-    elif isinstance(part, tuple):
-        for item in part:
-            yield from list_words(item)
-    elif is_dataclass(part):
-        for field in fields(part):
-            yield from list_words(getattr(part, field.name))
 
 
 def _wrap(content: str, first: str, rest: str) -> str:
