@@ -27,6 +27,8 @@ from generator.draw.svg import (
     path,
 )  # fmt: skip
 
+TABLE_DEPTH = 2.6j
+"""How far below a table top its hatching goes, in mm of paper."""
 Area = tuple[complex, ...]
 
 
@@ -109,6 +111,11 @@ class Trial:
             points += [centre + complex(-r, -r), centre + complex(r, r)]
         return points + [point for table in self.tables for point in table]
 
+    def frame(self, place: Place) -> list[complex]:
+        """On paper: all that must lie in the frame, with the hatching of tables."""
+        ends = place.points([point for table in self.tables for point in table])
+        return [*place.points(self.extent()), *(end + TABLE_DEPTH for end in ends)]
+
     def draw(self, place: Place) -> list[str]:
         parts = [draw_table(table, place) for table in self.tables]
         parts += [helper.draw(place) for helper in self.behind]
@@ -141,6 +148,5 @@ def draw_look(centre: complex, r: float, place: Place) -> str:
 def draw_table(ends: tuple[complex, complex], place: Place) -> str:
     """A table top: a firm line with hatching below it."""
     a, b = place.points(ends)
-    low = 2.6j
-    strokes = lines(hatch([a, b, b + low, a + low], 1.1, -45), pen=0.5)
+    strokes = lines(hatch([a, b, b + TABLE_DEPTH, a + TABLE_DEPTH], 1.1, -45), pen=0.5)
     return strokes + path(chain_data([a, b]), stroke=BLACK, pen=1.3)

@@ -228,10 +228,10 @@ def inside_drawing(
     anatomy = {s.id: s for s in writer.library.vocabularies.anatomy}
     hurt = anatomy[protocol.tissue[0]]
     kind = _INSIDE_KINDS.get(hurt.kind, "finger-side")
+    # A muscle of the forearm is shown by its tendon, which then carries the name of what is hurt.
+    named = "palm-tendon" if hurt.landmark == "forearm" else hurt.landmark
     labels = tuple(
-        (part, writer.say(f"inside-{part}"))
-        for part in _INSIDE_LABELS[kind]
-        if part not in (hurt.landmark, "lumbrical")
+        (part, writer.say(f"inside-{part}")) for part in _INSIDE_LABELS[kind] if part not in (named, "lumbrical")
     )
     sided = side if kind == "joint-front" else None
     name = place_name(writer, hurt, sided)
