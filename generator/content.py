@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import json
 import re
-import types
 import typing
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -17,6 +16,7 @@ from pydantic import TypeAdapter, ValidationError
 from generator import shape, tree
 from generator.model import library as lib
 from generator.model.case import Case
+from generator.model.hints import strip_none
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
@@ -69,15 +69,14 @@ def write_schema(kind: Any, title: str) -> str:
 def _fields_at(kind: Any, path: Path_) -> list[str]:
     """The keys that the model has at a path, for offering the nearest right one."""
     for step in path:
-        options = [a for a in (typing.get_args(kind) or (kind,)) if a is not type(None)]
-        if isinstance(step, int) or (options and options != [kind] and isinstance(kind, types.UnionType)):
-            kind = options[0] if options else kind
-        if isinstance(step, str):
+        kind = strip_none(kind)
+        if isinstance(step, int):
+            kind = (typing.get_args(kind) or (kind,))[0]
+        else:
             if not dataclasses.is_dataclass(kind):
                 return []
             kind = typing.get_type_hints(kind).get(step)
-    if isinstance(kind, types.UnionType):
-        kind = next(a for a in typing.get_args(kind) if a is not type(None))
+    kind = strip_none(kind)
     return [f.name for f in dataclasses.fields(kind)] if dataclasses.is_dataclass(kind) else []
 
 

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Any, Literal, TypeVar
 
+from generator.model.hints import hints_of, strip_none
 from generator.model.library import Path
 from generator.model.words import TO_FILL, Shape
 from generator.problems import suggest
@@ -69,11 +70,6 @@ def say_wrong_kind(kind: type, value: Any) -> tuple[str, str]:
 
 
 @cache
-def _hints(kind: type) -> dict[str, Any]:
-    return typing.get_type_hints(kind, include_extras=True)
-
-
-@cache
 def _is_required(kind: type) -> dict[str, bool]:
     missing = dataclasses.MISSING
     return {f.name: f.default is missing and f.default_factory is missing for f in dataclasses.fields(kind)}
@@ -91,7 +87,7 @@ def check(kind: Any, data: Any, path: Path = ()) -> tuple[Any, list[Finding]]:
     if origin in (types.UnionType, typing.Union):
         if data is None:
             return None, []
-        return check(next(a for a in typing.get_args(kind) if a is not type(None)), data, path)
+        return check(strip_none(kind), data, path)
     if dataclasses.is_dataclass(kind) and isinstance(kind, type):
         return _check_keys(kind, data, path)
     return _check_plain(kind, data, path)
@@ -135,7 +131,7 @@ def _check_keys(kind: type, data: Any, path: Path) -> tuple[Any, list[Finding]]:
         return None, [(path, *say_wrong_kind(dict, data))]
     values: dict[str, Any] = {}
     findings: list[Finding] = []
-    for name, hint in _hints(kind).items():
+    for name, hint in hints_of(kind).items():
         if name in data:
             values[name], found = check(hint, data[name], (*path, name))
             findings += found
@@ -147,8 +143,8 @@ def _check_keys(kind: type, data: Any, path: Path) -> tuple[Any, list[Finding]]:
 
 def _find_unknown(kind: type, data: dict[str, Any], path: Path) -> Iterator[Finding]:
     for key in data:
-        if key not in _hints(kind):
-            yield (*path, key), say_unknown(key), suggest(key, list(_hints(kind)))
+        if key not in hints_of(kind):
+            yield (*path, key), say_unknown(key), suggest(key, list(hints_of(kind)))
 
 
 def read_value(kind: type[T], data: Any) -> tuple[T | None, list[Finding]]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from generator.changes.difference import Difference, Lean, name, weigh
-from generator.changes.fields import Way, compare_fields, compare_ids, compare_order, compare_parts
+from generator.changes.fields import Way, compare_fields, compare_ids, compare_order, compare_parts, guarding
 from generator.changes.pairs import is_reordered, pair_by
 from generator.changes.texts import compare_text, compare_texts
 from generator.model.shared import Vocabularies
@@ -15,10 +15,6 @@ from generator.model.words import URGENCIES
 
 _SEEN = ("recalled", "secondary", "abstract", "full")
 _HELP = ("alone", "first-time-with-clinician", "always-with-clinician")
-
-
-def _guarding(compare: Callable[..., Iterator[Difference]]) -> Way:
-    return lambda old, new: compare(old, new, guards=True)
 
 
 def _seen(old: str, new: str) -> Iterator[Difference]:
@@ -33,14 +29,14 @@ def _people(old: str, new: str) -> Iterator[Difference]:
 
 _WAYS: dict[str, dict[str, Way]] = {
     "sources": {"seen": _seen},
-    "warning_signs": {"urgency": compare_order(URGENCIES[::-1]), "people": _people, "do": _guarding(compare_text)},
+    "warning_signs": {"urgency": compare_order(URGENCIES[::-1]), "people": _people, "do": guarding(compare_text)},
     "exercises": {
         "supervision": compare_order(_HELP),
-        "stop_if": _guarding(compare_text),
+        "stop_if": guarding(compare_text),
         "equipment": compare_parts("thing", None),
     },
-    "tests": {"not_when": _guarding(compare_text), "not_proof": _guarding(compare_text)},
-    "tapings": {"check_after": _guarding(compare_texts), "take_off": _guarding(compare_text)},
+    "tests": {"not_when": guarding(compare_text), "not_proof": guarding(compare_text)},
+    "tapings": {"check_after": guarding(compare_texts), "take_off": guarding(compare_text)},
     "terms": {"also_called": compare_ids("wording", "wording")},
     "grips": {"also_called": compare_ids("wording", "wording")},
 }

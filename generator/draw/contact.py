@@ -9,7 +9,7 @@ from typing import get_args, get_type_hints
 
 from generator.draw.picture import draw, usual_width
 from generator.draw.svg import escape
-from generator.model.shared import Landmark, TouchSpot, View
+from generator.model.shared import Landmark, TapingKind, TapingLevel, TouchSpot, View
 from generator.model.words import FINGERS, Finger, Hand, Side
 from generator.plan.pictures import (
     TAPING_FRAMES,
@@ -27,8 +27,6 @@ from generator.plan.pictures import (
     Spot,
     Standing,
     TapeMark,
-    TapingKind,
-    TapingLevel,
     TapingPicture,
     TouchArea,
     TouchPicture,

@@ -9,6 +9,7 @@ from generator.draw.charts import draw_diary, draw_loads
 from generator.draw.grip import draw_grip
 from generator.draw.hand import draw_hand
 from generator.draw.inside import draw_inside
+from generator.draw.svg import LEAST_TEXT
 from generator.draw.taping import draw_taping
 from generator.draw.touch import draw_touch
 from generator.draw.trial import draw_trial
@@ -26,8 +27,6 @@ from generator.plan.pictures import (
     TrialPicture,
 )  # fmt: skip
 
-LEAST_TEXT = 9.0
-"""No word in a drawing is printed smaller than this (points)."""
 MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from generator.draw.blades import dashes
 from generator.draw.curves import Cubic, Knot, free, hatch, heading, sample, spline
@@ -26,6 +25,7 @@ from generator.draw.svg import (
     lines,
     path,
 )  # fmt: skip
+from generator.plan.pictures import TrialLabel
 
 TABLE_DEPTH = 2.6j
 """How far below a table top its hatching goes, in mm of paper."""
@@ -90,7 +90,7 @@ class Trial:
     sore: complex = 0j
     flip: bool = False
 
-    def spot_of(self, name: Literal["pain", "push", "hold"]) -> complex | None:
+    def spot_of(self, name: TrialLabel) -> complex | None:
         """What words about pain, pushing and holding point at; None where there is no such thing."""
         if name == "pain":
             return self.sore

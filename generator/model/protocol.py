@@ -279,3 +279,6 @@ class Referral:
     usual_care: Text
     questions: tuple[Text, ...]
     changes: tuple[Change, ...] = ()
+
+
+Condition = Protocol | Referral

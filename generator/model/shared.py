@@ -21,6 +21,14 @@ TouchSpot = Literal[
     "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint",
     "joint-back", "knuckle", "joint-side", "joint-round",
 ]  # fmt: skip
+TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
+TapingLevel = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+BuddyRule = Literal["none", "injured-side", "stronger"]
+Neighbours = Literal["together", "free", "tucked"]
+ThumbPlace = Literal["over", "along"]
+
+JOINT_KINDS: frozenset[StructureKind] = frozenset({"joint", "ligament", "growth-plate", "bone"})
+"""Parts of a joint. In somebody who still grows, pain in one of them means stop until a doctor has cleared it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,9 +63,9 @@ class Grip:
     plain: Text
     also_called: tuple[Line, ...] = ()
     fingers: tuple[Finger, ...]
-    neighbours: Literal["together", "free", "tucked"]
+    neighbours: Neighbours
     hold: Hold
-    thumb: Literal["over", "along"]
+    thumb: ThumbPlace
     angles: JointAngles | None = None
 
 
@@ -94,9 +102,9 @@ class Taping:
 
     id: Id
     name: Line
-    kind: Literal["ring", "h-strip", "buddy", "splint"]
-    level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
-    neighbour: Literal["none", "injured-side", "stronger"]
+    kind: TapingKind
+    level: TapingLevel
+    neighbour: BuddyRule
     purpose: Text
     evidence: Text
     materials: tuple[Line, ...]

@@ -77,14 +77,15 @@ class Table:
     rows: tuple[tuple[Words, ...], ...]
 
 
+Level = Literal["warning", "caution", "note"]
+"""`warning`: get help; `caution`: stop and ask; `note`: good to know."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Box:
-    """Something set apart. `warning`: get help; `caution`: stop and ask; `note`: good to know.
+    """Something set apart. `groups`: further lines, each few under words of their own."""
 
-    `groups`: further lines, each few under words of their own.
-    """
-
-    level: Literal["warning", "caution", "note"]
+    level: Level
     title: Visible
     lines: tuple[Words, ...] = ()
     groups: tuple[tuple[Visible, tuple[Words, ...]], ...] = ()
@@ -156,7 +157,7 @@ class Fold:
 class Folds:
     """A box of things that open, in groups with a title each."""
 
-    level: Literal["warning", "caution", "note"]
+    level: Level
     title: Visible
     groups: tuple[tuple[Visible, tuple[Fold, ...]], ...]
 

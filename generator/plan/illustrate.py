@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal, get_args
+from typing import get_args
 
 from generator.model.protocol import Protocol, Stage
-from generator.model.shared import Grip, JointAngles, Structure, Taping, Test
-from generator.model.words import Finger, GripMark, Hand, Side
+from generator.model.shared import Grip, JointAngles, Structure, Taping, TapingKind, Test
+from generator.model.words import GRIP_MARKS, Finger, GripMark, Hand, Side
 from generator.plan.blocks import Drawing, Gallery, text
 from generator.plan.pictures import (
     TAPING_FRAMES,
@@ -15,11 +15,11 @@ from generator.plan.pictures import (
     DiaryPicture,
     GripPicture,
     HandPicture,
+    InsideKind,
     InsidePart,
     InsidePicture,
     Spot,
     TapeMark,
-    TapingKind,
     TapingPicture,
     TrialKind,
     TrialPicture,
@@ -37,7 +37,6 @@ GRIP_MM = 32.0
 FRAME_MM = 40.0
 # The check and the mistakes stand in a row of their own, so that a page has room for it below the steps.
 CHECK_MM, MISTAKES_MM = 65.0, 100.0
-_ORDER: tuple[GripMark, ...] = ("keep", "limit", "leave")
 INSIDE_MM = 85.0
 _TRIALS: tuple[TrialKind, ...] = get_args(TrialKind)
 # Tests in which something is seen to move, or not, rather than felt to hurt.
@@ -56,7 +55,7 @@ _LOOKED_AT: frozenset[TrialKind] = frozenset(
         "knuckle-watch",
     )
 )
-_INSIDE_KINDS: dict[str, Literal["finger-side", "joint-front", "palm-tendons"]] = {
+_INSIDE_KINDS: dict[str, InsideKind] = {
     "ligament": "joint-front",
     "muscle": "palm-tendons",
 }
@@ -213,7 +212,7 @@ def grip_gallery(writer: Writer, stage: Stage, caption: str) -> Gallery:
     """Every grip of a stage as a picture with its mark and word: what to keep first."""
     marks: dict[str, GripMark] = dict.fromkeys(stage.grips.keep, "keep")
     marks |= dict.fromkeys(stage.grips.leave, "leave")
-    ranked = sorted(writer.library.vocabularies.grips, key=lambda g: _ORDER.index(marks.get(g.id, "limit")))
+    ranked = sorted(writer.library.vocabularies.grips, key=lambda g: GRIP_MARKS.index(marks.get(g.id, "limit")))
     drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit")) for g in ranked)
     return Gallery(caption=caption, drawings=drawings)
 

@@ -8,12 +8,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.model.shared import Hold, Landmark, TouchSpot, View
+from generator.model.shared import (
+    Hold,
+    Landmark,
+    Neighbours,
+    TapingKind,
+    TapingLevel,
+    ThumbPlace,
+    TouchSpot,
+    View,
+)
 from generator.model.words import FINGERS, Finger, GripMark, Hand, Side
 from generator.plan.uses import Handle, Spoken, Visible
-
-TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
-TapingLevel = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -66,8 +72,8 @@ class GripPicture:
     word: Visible = ""
     hold: Hold = "edge"
     fingers: tuple[Finger, ...] = FINGERS
-    neighbours: Literal["together", "free", "tucked"] = "together"
-    thumb: Literal["over", "along"] = "along"
+    neighbours: Neighbours = "together"
+    thumb: ThumbPlace = "along"
     hand: Hand = "right"
     name: Visible = ""
 
@@ -76,6 +82,7 @@ InsidePart = Literal[
     "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate",
     "central-slip", "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
 ]  # fmt: skip
+InsideKind = Literal["finger-side", "joint-front", "palm-tendons"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -89,7 +96,7 @@ class InsidePicture:
     """
 
     title: Spoken
-    kind: Literal["finger-side", "joint-front", "palm-tendons"]
+    kind: InsideKind
     hurt: Landmark
     side: Side | None = None
     labels: tuple[tuple[InsidePart, Visible], ...] = ()
@@ -178,6 +185,7 @@ TrialKind = Literal[
     "infection-look", "press-and-refill", "night-tingling-check", "back-of-joint-press", "knuckle-watch",
 ]  # fmt: skip
 """The hands-on tests of tests.yml that can be drawn, by their ids."""
+TrialLabel = Literal["pain", "push", "hold"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -192,7 +200,7 @@ class TrialPicture:
     hand: Hand = "right"
     finger: Finger = "ring"
     side: Side | None = None
-    labels: tuple[tuple[Literal["pain", "push", "hold"], Visible], ...] = ()
+    labels: tuple[tuple[TrialLabel, Visible], ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -244,12 +252,15 @@ class TouchArea:
     label: Visible = ""
 
 
+TouchView = Literal["palm", "back", "side", "forearm"]
+
+
 @dataclass(frozen=True, kw_only=True)
 class TouchPicture:
     """A drawing to touch where it is sore: the palm, the back, one joint from the side, or the forearm."""
 
     title: Spoken
-    view: Literal["palm", "back", "side", "forearm"]
+    view: TouchView
     areas: tuple[TouchArea, ...]
 
 

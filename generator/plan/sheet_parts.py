@@ -29,6 +29,8 @@ from generator.plan.visible import list_words
 HAND_MM = 62.0
 TAPE_MM = 55.0
 PATH_MM = 160.0
+# The smallest letters on any sheet, in points.
+LEAST_PT = 10.0
 
 
 def section(writer: Writer, id: str, *blocks: Block | None, level: int = 2, **gaps: object) -> Section:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import dataclasses
 import json
 import re
-import types
 import typing
 from functools import cache
 from typing import Any
@@ -17,6 +16,7 @@ from typing import Any
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.scalarstring import FoldedScalarString, LiteralScalarString
 
+from generator.model.hints import hints_of, strip_none
 from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape, split_sentences
 
 WIDTH = 120
@@ -25,27 +25,14 @@ STEP = 2
 _QUOTED_SENTENCE = re.compile(r"""^(?:[-?:] |[\[\]{},#&*!|>'"%@`]|.*(?:: | #)).*[.?!]$""")
 
 
-def _options(hint: Any) -> Any:
-    """The type behind an optional one."""
-    if typing.get_origin(hint) in (types.UnionType, typing.Union):
-        return next(a for a in typing.get_args(hint) if a is not type(None))
-    return hint
-
-
 def _shape(hint: Any) -> Shape | None:
     return next((m for m in getattr(hint, "__metadata__", ()) if isinstance(m, Shape)), None)
 
 
 @cache
-def _fields(kind: Any) -> dict[str, Any]:
-    """The keys of a class in their order, each with its type; nothing for anything else."""
-    return typing.get_type_hints(kind, include_extras=True) if dataclasses.is_dataclass(kind) else {}
-
-
-@cache
 def _is_record(kind: Any) -> bool:
     """Whether a class is a small record: no list, no further class, no prose."""
-    fields = {name: _options(hint) for name, hint in _fields(kind).items()}
+    fields = {name: strip_none(hint) for name, hint in hints_of(kind).items()}
     return bool(fields) and all(
         typing.get_origin(hint) is not tuple
         and not dataclasses.is_dataclass(hint)
@@ -96,7 +83,7 @@ def _arrange_text(text: str, hint: Any, column: int, block: int) -> Any:
 
 
 def _arrange_map(data: dict[str, Any], hint: Any, column: int, indent: int) -> CommentedMap:
-    fields = _fields(hint)
+    fields = hints_of(hint)
     ordered = {k: data[k] for k in (*(f for f in fields if f in data), *(k for k in data if k not in fields))}
     made = CommentedMap()
     if _is_record(hint) and _fits(ordered, column) and not any(isinstance(v, (dict, list)) for v in data.values()):
@@ -125,7 +112,7 @@ def arrange(data: Any, hint: Any, column: int, indent: int) -> Any:
 
     `column`: where a value in the same line begins. `indent`: where its parts begin if they stand below.
     """
-    hint = _options(hint)
+    hint = strip_none(hint)
     if isinstance(data, dict):
         return _arrange_map(data, hint, column, indent)
     if isinstance(data, list):
