@@ -11,7 +11,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
 from pathlib import Path
-from typing import Literal
 
 from generator.disk import make_private, stamp, write_whole
 from generator.kept import Kept, hash_files
@@ -19,7 +18,7 @@ from generator.loading import load_case, load_library, refuse_inside
 from generator.manual import write_generated
 from generator.model.case import Case
 from generator.model.library import Document, Library
-from generator.options import make_parser
+from generator.options import Sort, make_parser
 from generator.plan.casedoubts import find_doubtful_places, say_doubt
 from generator.plan.general import plan_general_handout
 from generator.plan.handout import plan_handout
@@ -142,7 +141,7 @@ def build(options: argparse.Namespace) -> int:
     return 0
 
 
-def _print_cases(options: argparse.Namespace, sort: Literal["handout", "coach"]) -> int:
+def _print_cases(options: argparse.Namespace, sort: Sort) -> int:
     """Write what each case makes. One bad case does not stop the others."""
     from generator import many, orders
 

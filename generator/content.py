@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import json
 import re
-import types
 import typing
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -16,8 +15,9 @@ from pydantic import TypeAdapter, ValidationError
 
 from generator import shape, tree
 from generator.model import library as lib
-from generator.model.audience import find_written, key_of, write_out
+from generator.model.audience import find_written, write_out
 from generator.model.case import Case
+from generator.model.hints import key_of, strip_none
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
@@ -71,15 +71,14 @@ def write_schema(kind: Any, title: str) -> str:
 def _fields_at(kind: Any, path: Path_) -> list[str]:
     """The keys that the model has at a path, for offering the nearest right one."""
     for step in path:
-        options = [a for a in (typing.get_args(kind) or (kind,)) if a is not type(None)]
-        if isinstance(step, int) or (options and options != [kind] and isinstance(kind, types.UnionType)):
-            kind = options[0] if options else kind
-        if isinstance(step, str):
+        kind = strip_none(kind)
+        if isinstance(step, int):
+            kind = (typing.get_args(kind) or (kind,))[0]
+        else:
             if not dataclasses.is_dataclass(kind):
                 return []
             kind = next((h for n, h in typing.get_type_hints(kind).items() if key_of(n) == step), None)
-    if isinstance(kind, types.UnionType):
-        kind = next(a for a in typing.get_args(kind) if a is not type(None))
+    kind = strip_none(kind)
     return [key_of(f.name) for f in dataclasses.fields(kind)] if dataclasses.is_dataclass(kind) else []
 
 

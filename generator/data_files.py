@@ -13,9 +13,8 @@ from generator.model.audience import write_back
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
-from generator.plan.data import FEED, INDEX, DataIndex, Feed, plan_feed, plan_index
+from generator.plan.data import FEED, INDEX, SITEMAP, DataIndex, Feed, plan_feed, plan_index
 
-SITEMAP = "sitemap.xml"
 _KINDS: tuple[tuple[str, str, Any], ...] = (
     ("index", "The index of the data", DataIndex),
     ("protocols", "All protocols", tuple[Protocol, ...]),

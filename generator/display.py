@@ -9,12 +9,13 @@ from jinja2 import Environment
 
 from generator.draw.picture import draw
 from generator.plan.display import Display, DisplayPage
+from generator.plan.for_gyms import DISPLAY_ADDRESS
 from generator.plan.notices import CODE_MM
 from generator.problems import MakeError
 from generator.qr import draw_code
 from generator.render import render
 
-ADDRESS = "display/index.html"
+ADDRESS = DISPLAY_ADDRESS
 # The drawing is made small and shown large, so that its lines can be seen across a hall.
 DRAWING_MM = 36.0
 _FONTS = ((400, "AtkinsonHyperlegibleNext-Regular.woff2"), (700, "AtkinsonHyperlegibleNext-Bold.woff2"))

@@ -21,10 +21,10 @@ from generator.model.clinic import ClinicSettings
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
-from generator.model.times import write_date
+from generator.model.times import read_day, write_date
 from generator.plan.audience import Reader, tell
 from generator.plan.calendar import write_calendar
-from generator.plan.casecheck import Finding, find_case_findings, find_case_problems, read_day, stages_of
+from generator.plan.casecheck import find_case_findings, find_case_problems, stages_of
 from generator.plan.casedoubts import find_case_doubts
 from generator.plan.casefile import write_case
 from generator.plan.handout import name_file, plan_handout
@@ -34,6 +34,7 @@ from generator.plan.situation import read_situation
 from generator.problems import Problem, count_problems, write_path
 from generator.reckon.windows import count_windows, list_spans
 from generator.render import make_environment
+from generator.shape import Finding
 from generator.sheets import draw_ahead, forget_drawings, write_html
 
 Answer = dict[str, Any]

@@ -10,9 +10,8 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 
 from generator.model.library import Path
-from generator.shape import say_missing, say_unknown
+from generator.shape import Finding, say_missing, say_unknown
 
-Finding = tuple[Path, str, str]
 MANY = 3
 MOST_KEYS = 40
 AND_MORE = "{count} entries of this list are wrong in the same way: a line above them may be lost."

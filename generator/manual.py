@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import re
-import types
 import typing
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -12,8 +11,9 @@ from typing import Any, Literal
 
 from generator.checks.rules import list_rules
 from generator.content import write_schema
-from generator.model.audience import Said, bare_key, is_told, key_of
+from generator.model.audience import Said, bare_key, is_told
 from generator.model.case import Case
+from generator.model.hints import key_of, strip_none
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
 from generator.model.words import Shape
@@ -42,9 +42,8 @@ def _describe(hint: Any) -> str:
         return shape.must.removeprefix("must be ") if shape else _describe(typing.get_args(hint)[0])
     if typing.get_origin(hint) is Literal:
         return "one of " + ", ".join(f"`{a}`" for a in typing.get_args(hint))
-    if isinstance(hint, types.UnionType):
-        kept = [a for a in typing.get_args(hint) if a is not type(None)]
-        return f"{_describe(kept[0])}, or `null`"
+    if (behind := strip_none(hint)) is not hint:
+        return f"{_describe(behind)}, or `null`"
     if typing.get_origin(hint) is tuple:
         return f"list of: {_describe(typing.get_args(hint)[0])}"
     if dataclasses.is_dataclass(hint):

@@ -19,19 +19,19 @@ from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 import generator
 from generator import output, press
 from generator.content import read_case_text
 from generator.model.library import Library
+from generator.options import Sort
 from generator.plan.casecheck import find_case_problems
 from generator.plan.casedoubts import find_doubtful_places
 from generator.problems import MakeError, Problem
 from generator.render import make_environment
 from generator.table import Row
 
-Sort = Literal["handout", "coach"]
 OTHER_VERSION = "this worker has another version of Fingerpost or of its libraries: install the same one everywhere"
 ENDED = "the process that printed it was ended, perhaps for want of memory"
 FEW = 3

@@ -6,6 +6,10 @@ import argparse
 from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
+from typing import Literal
+
+Sort = Literal["handout", "coach"]
+"""What is printed of a case: its own sheets, or the page for its coach."""
 
 Command = Callable[[argparse.Namespace], int]
 Add = Callable[[str], argparse.ArgumentParser]

@@ -14,12 +14,12 @@ from generator.content import read_text
 from generator.disk import make_private, write_whole
 from generator.loading import NameOf
 from generator.many import Kit, Made, Order, key_of, make_all
+from generator.output import Tell
 from generator.plan.casedoubts import say_doubt
 from generator.printed import Printed
 from generator.problems import ContentError, Place, Problem
 from generator.table import read_columns, read_table
 
-Tell = Callable[[str], None]
 _NO_CASES = "Cases are files that end in .yml; a folder is searched, with the folders in it."
 
 

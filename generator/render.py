@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, NoReturn
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup, escape
@@ -34,6 +34,14 @@ def _css(content: str) -> Markup:
 
 def _kind(block: object) -> str:
     return type(block).__name__.lower()
+
+
+def _refuse(part: object) -> NoReturn:
+    """What a template calls for a part of the plan that it cannot lay out.
+
+    Why: a part that is passed over is missing from every page, and nobody sees that it is.
+    """
+    raise TypeError(f"no template lays out {type(part).__name__}: {part!r}")
 
 
 def _one_line(markup: str) -> Markup:
@@ -65,7 +73,7 @@ def make_environment(templates: Mapping[str, str]) -> Environment:
     environment.filters["bound"] = _bound
     environment.filters["one_line"] = _one_line
     environment.tests["of_kind"] = lambda block, kind: _kind(block) == kind
-    environment.globals["kind"] = _kind
+    environment.globals["refuse"] = _refuse
     return environment
 
 

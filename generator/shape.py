@@ -13,7 +13,8 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Any, Literal, TypeVar
 
-from generator.model.audience import find_written, key_of, write_out
+from generator.model.audience import find_written, write_out
+from generator.model.hints import key_of, keys_of, strip_none
 from generator.model.library import Path
 from generator.model.words import TO_FILL, Shape
 from generator.problems import suggest
@@ -70,12 +71,6 @@ def say_wrong_kind(kind: type, value: Any) -> tuple[str, str]:
 
 
 @cache
-def _hints(kind: type) -> dict[str, Any]:
-    """The type of each key of a class."""
-    return {key_of(name): hint for name, hint in typing.get_type_hints(kind, include_extras=True).items()}
-
-
-@cache
 def _fields(kind: type) -> dict[str, tuple[str, bool]]:
     """The field behind each key of a class, and whether the key must be there."""
     missing = dataclasses.MISSING
@@ -103,7 +98,7 @@ def _check(kind: Any, data: Any, path: Path) -> tuple[Any, list[Finding]]:
     if origin in (types.UnionType, typing.Union):
         if data is None:
             return None, []
-        return _check(next(a for a in typing.get_args(kind) if a is not type(None)), data, path)
+        return _check(strip_none(kind), data, path)
     if dataclasses.is_dataclass(kind) and isinstance(kind, type):
         return _check_keys(kind, data, path)
     return _check_plain(kind, data, path)
@@ -147,7 +142,7 @@ def _check_keys(kind: type, data: Any, path: Path) -> tuple[Any, list[Finding]]:
         return None, [(path, *say_wrong_kind(dict, data))]
     values: dict[str, Any] = {}
     findings: list[Finding] = []
-    for key, hint in _hints(kind).items():
+    for key, hint in keys_of(kind).items():
         field, required = _fields(kind)[key]
         if key in data:
             values[field], found = _check(hint, data[key], (*path, key))
@@ -160,8 +155,8 @@ def _check_keys(kind: type, data: Any, path: Path) -> tuple[Any, list[Finding]]:
 
 def _find_unknown(kind: type, data: dict[str, Any], path: Path) -> Iterator[Finding]:
     for key in data:
-        if key not in _hints(kind):
-            yield (*path, key), say_unknown(key), suggest(key, list(_hints(kind)))
+        if key not in keys_of(kind):
+            yield (*path, key), say_unknown(key), suggest(key, list(keys_of(kind)))
 
 
 def read_value(kind: type[T], data: Any) -> tuple[T | None, list[Finding]]:

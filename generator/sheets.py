@@ -13,6 +13,7 @@ from generator.model.words import Paper, PrintSize
 from generator.plan.blocks import Drawing, Handout
 from generator.plan.drawings import list_drawings
 from generator.plan.pictures import Picture
+from generator.plan.sheet_parts import LEAST_PT
 from generator.render import render
 
 _ANY = "\x01-"
@@ -35,7 +36,6 @@ def forget_drawings() -> None:
 WIDER: dict[PrintSize, float] = {12: 1.0, 14: 1.12, 18: 1.45, 24: 1.65}
 WIDEST_MM = 160.0
 TALLEST_MM: dict[Paper, float] = {"A4": 228.0, "Letter": 212.0}
-LEAST_PT = 10.0
 _HEIGHT = re.compile(r'height="([\d.]+)mm"')
 
 

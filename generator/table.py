@@ -6,7 +6,6 @@ import csv
 import dataclasses
 import io
 import re
-import types
 import typing
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -17,6 +16,7 @@ from typing import Any
 from generator import shape
 from generator.content import read_document, read_text
 from generator.model.case import Case
+from generator.model.hints import hints_of, strip_none
 from generator.model.library import Document
 from generator.model.library import Path as Steps
 from generator.model.table import Column, TableColumns
@@ -72,28 +72,16 @@ def _find_type(steps: Steps) -> Any:
     """The type of a field of a case; None where it is not one that a cell can fill."""
     kind: Any = Case
     for step in steps:
-        kind = _without_none(kind)
+        kind = strip_none(kind)
         if isinstance(step, int):
             kind = typing.get_args(kind)[0] if typing.get_origin(kind) is tuple else None
         else:
-            kind = (
-                typing.get_type_hints(kind, include_extras=True).get(step) if dataclasses.is_dataclass(kind) else None
-            )
+            kind = hints_of(kind).get(step)
         if kind is None:
             return None
-    kind = _without_none(kind)
+    kind = strip_none(kind)
     inner = typing.get_args(kind)[0] if typing.get_origin(kind) is tuple else kind
     return None if not steps or dataclasses.is_dataclass(inner) else kind
-
-
-def _hints(kind: Any) -> dict[str, Any]:
-    return typing.get_type_hints(kind, include_extras=True) if dataclasses.is_dataclass(kind) else {}
-
-
-def _without_none(kind: Any) -> Any:
-    if isinstance(kind, types.UnionType) or typing.get_origin(kind) is typing.Union:
-        return next(part for part in typing.get_args(kind) if part is not type(None))
-    return kind
 
 
 def _to_value(kind: Any, text: str) -> Any:
@@ -170,8 +158,8 @@ def _list_fields() -> list[str]:
     found: list[str] = []
 
     def walk(kind: Any, steps: Steps) -> None:
-        for name, hint in _hints(kind).items():
-            inner, path = _without_none(hint), (*steps, name)
+        for name, hint in hints_of(kind).items():
+            inner, path = strip_none(hint), (*steps, name)
             if typing.get_origin(inner) is tuple and dataclasses.is_dataclass(typing.get_args(inner)[0]):
                 inner, path = typing.get_args(inner)[0], (*path, 0)
             if dataclasses.is_dataclass(inner):

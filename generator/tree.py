@@ -13,11 +13,12 @@ from typing import Any
 
 import yaml
 
-from generator.gather import Finding, gather
+from generator.gather import gather
 from generator.model import library as lib
 from generator.model.library import Document
 from generator.model.words import TO_FILL
 from generator.problems import Place, Problem, write_path
+from generator.shape import Finding
 
 Path_ = lib.Path
 

@@ -20,6 +20,7 @@ from jinja2 import Environment, TemplateError
 from generator.disk import exchange, find_leftovers, name_work, put_back
 from generator.draw.picture import draw
 from generator.plan.blocks import Page, Site
+from generator.plan.data import SITEMAP
 from generator.plan.drawings import list_drawings
 from generator.problems import MakeError
 from generator.render import render
@@ -31,7 +32,6 @@ _REDIRECT = """<!DOCTYPE html>
 <body><main><h1>This page has moved</h1><p><a href="{to}">Go to the new page</a></p></main></body></html>
 """
 
-_SITEMAP = "sitemap.xml"
 _NOT_NEEDED = (
     "sitemap.xml*",  # dated, and empty where nobody knows where the site will stand: ours comes with the files
     "**/*.map",
@@ -205,8 +205,8 @@ def _make_site(write: WritePage, site: Site, folder: Path, work: Path, files: Ma
     for old, now in site.redirects:
         _write(made / old / "index.html", _REDIRECT.format(to=html.escape(href_from(old)(now))).encode())
     _drop_what_is_not_needed(made)
-    if _SITEMAP in files:
-        _write(made / _SITEMAP, files[_SITEMAP])
+    if SITEMAP in files:
+        _write(made / SITEMAP, files[SITEMAP])
     return made
 
 

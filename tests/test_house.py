@@ -153,6 +153,32 @@ def test_functions_are_small() -> None:
     assert not long
 
 
+def find_open_matches(tree: ast.AST) -> list[int]:
+    """The lines of matches over classes that do not end by saying that nothing is left over."""
+    found = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Match) and any(isinstance(p, ast.MatchClass) for c in node.cases for p in ast.walk(c)):
+            last = node.cases[-1]
+            closed = isinstance(last.pattern, ast.MatchAs) and last.pattern.pattern is None and not last.guard
+            if not closed or not ast.unparse(last.body[0]).startswith("assert_never("):
+                found.append(node.lineno)
+    return found
+
+
+def test_a_match_over_classes_leaves_none_over() -> None:
+    """Only then does the type checker name the places that a new kind of block or picture is missing from."""
+    matches = {f: ast.parse(f.read_text(encoding="utf-8")) for f in FILES}
+    assert sum(isinstance(node, ast.Match) for tree in matches.values() for node in ast.walk(tree)) >= 3
+    assert {f.name: lines for f, tree in matches.items() if (lines := find_open_matches(tree))} == {}
+
+
+def test_a_match_that_leaves_something_over_is_found() -> None:
+    start = "match block:\n    case Box():\n        lay_out(block)\n"
+    assert find_open_matches(ast.parse(start)) == [1]
+    assert find_open_matches(ast.parse(start + "    case _:\n        pass\n")) == [1]
+    assert find_open_matches(ast.parse(start + "    case _:\n        assert_never(block)\n")) == []
+
+
 def test_packages_export_nothing_from_their_root() -> None:
     for path in FILES:
         if path.name == "__init__.py":

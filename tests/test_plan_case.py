@@ -16,8 +16,9 @@ from generator.plan.blocks import plain
 from generator.plan.casecheck import find_case_findings
 from generator.plan.casedoubts import find_case_doubts
 from generator.plan.handout import plan_handout
-from generator.plan.outline import list_words, outline_handout
+from generator.plan.outline import outline_handout
 from generator.plan.situation import read_situation
+from generator.plan.visible import list_words
 
 TODAY = date(2026, 11, 25)
 
@@ -314,7 +315,7 @@ def test_whatever_is_left_out_warnings_and_sources_are_printed(
 
 def test_no_page_of_a_handout_calls_the_person_a_patient(cases: dict[str, Case], library: Library) -> None:
     for case in cases.values():
-        words = " ".join(plain(w) for w in list_words(plan_handout(library, case, TODAY)))
+        words = " ".join(plain(w) for w in list_words(plan_handout(library, case, TODAY), heard=True))
         assert "the patient" not in words.lower()
 
 

@@ -28,10 +28,11 @@ from generator.model.clinic import ClinicSettings
 from generator.model.library import Library
 from generator.plan.answers import explain_answers, fits_of, list_pairs, list_questions, list_separators, list_settled
 from generator.plan.blocks import Box, Finder, Folds, Page, Table, plain
-from generator.plan.outline import list_words, outline_page
+from generator.plan.outline import outline_page
 from generator.plan.paper_key import Key, KeyEnd, outline_key, plan_key
 from generator.plan.prose import Writer
 from generator.plan.site import plan_site
+from generator.plan.visible import list_words
 from generator.problems import ContentError
 
 PROJECT = Path(__file__).resolve().parent.parent
@@ -320,7 +321,7 @@ def told() -> Iterator[tuple[str, str]]:
     """(where, text) of everything that these pages and the key add."""
     for address, page in pages(True).items():
         if page.kind in ("home", "apart", "apart-pair", "signs"):
-            for words in list_words(page):
+            for words in list_words(page, heard=True):
                 yield address or "home", plain(words)
     for line in outline_key(key(own=True)).splitlines():
         yield "key", line

@@ -7,11 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.model.case import FingerSize
+from generator.model.shared import TapingKind, TapingLevel
 from generator.model.words import FINGERS, Finger
 from generator.reckon.tape import (
     SEGMENTS,
-    Kind,
-    Level,
     convert_to_ring_size,
     explain_refusal,
     find_faults,
@@ -169,7 +168,7 @@ def test_ring_sizes_out_of_the_gauge_are_marked() -> None:
 
 # --- properties
 
-TAPINGS: list[tuple[Kind, Level]] = [
+TAPINGS: list[tuple[TapingKind, TapingLevel]] = [
     *(("ring", level) for level in SEGMENTS), ("h-strip", "proximal-and-middle"), ("buddy", "proximal-and-middle")
 ]  # fmt: skip
 ROUNDS = st.floats(36, 85)
@@ -177,7 +176,7 @@ ROUNDS = st.floats(36, 85)
 
 @given(st.sampled_from(TAPINGS), st.sampled_from(["straight", "crossing"]), ROUNDS, ROUNDS, ROUNDS)
 def test_strips_grow_with_the_finger(
-    taping: tuple[Kind, Level], variant: str, one: float, other: float, mate: float
+    taping: tuple[TapingKind, TapingLevel], variant: str, one: float, other: float, mate: float
 ) -> None:
     thin, thick = sorted((one, other))
     partner = size_finger("middle", [size("middle", mate)])

@@ -9,7 +9,8 @@ from typing import Any
 from generator.changes.difference import Difference, Lean, place, weigh
 from generator.changes.pairs import is_reordered, pair_by
 from generator.changes.texts import compare_text, compare_texts, quote
-from generator.model.audience import EVERYBODY, For, Said, Told, key_of
+from generator.model.audience import EVERYBODY, For, Said, Told
+from generator.model.hints import key_of
 
 
 def say_for(meant: For) -> str:

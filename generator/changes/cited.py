@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from generator.changes.difference import Difference
+from generator.model.marks import MARK
 from generator.model.words import COMMON_PRACTICE
-
-MARK = re.compile(r"\s*\[([a-z0-9-]+(?: (?:full|abstract|secondary|recalled))?)\]")
 
 
 def list_marks(text: str) -> tuple[str, ...]:
     """Where the figures of a text are from, in order."""
-    return tuple(MARK.findall(" ".join(text.split())))
+    return tuple(found["source"] for found in MARK.finditer(" ".join(text.split())))
 
 
 def published(source: str) -> str:

@@ -13,10 +13,8 @@ from generator.changes.pairs import pair_by
 from generator.changes.renames import CONDITIONS, Renames, find_renames, follow_library
 from generator.changes.shared import compare_vocabularies
 from generator.model.library import Document, Library
-from generator.model.protocol import Protocol, Referral
+from generator.model.protocol import Condition, Protocol
 from generator.model.shared import Vocabularies
-
-Condition = Protocol | Referral
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,7 +8,15 @@ from typing import Any
 from generator.changes.audience import compare_items, compare_told, compare_uses
 from generator.changes.cited import compare_source, new_source
 from generator.changes.difference import Difference, Lean, name, place, weigh
-from generator.changes.fields import Way, compare_fields, compare_ids, compare_order, compare_parts, compare_value
+from generator.changes.fields import (
+    Way,
+    compare_fields,
+    compare_ids,
+    compare_order,
+    compare_parts,
+    compare_value,
+    guarding,
+)
 from generator.changes.pairs import pair_alike
 from generator.changes.stages import compare_stages
 from generator.changes.texts import compare_text, quote
@@ -19,10 +27,6 @@ from generator.model.words import URGENCIES
 _CARERS = ("therapist", "doctor-and-therapist", "surgeon")
 _LISTS = ("usual", "sometimes", "does_not_fit")
 _SAID = {"usual": "usual", "sometimes": "sometimes", "does_not_fit": "does not fit", "": "not named"}
-
-
-def _guarding(compare: Callable[..., Iterator[Difference]]) -> Way:
-    return lambda old, new: compare(old, new, guards=True)
 
 
 def _people(old: str, new: str) -> Iterator[Difference]:
@@ -120,9 +124,9 @@ _WAYS: dict[str, Way] = {
     "grades": compare_parts("id", _GRADE),
     "timelines": compare_parts("grade", _TIMES),
     "facts": compare_parts("id", None),
-    "cautions": _guarding(compare_items),
-    "until_then": _guarding(compare_items),
-    "why_it_matters": _guarding(compare_text),
+    "cautions": guarding(compare_items),
+    "until_then": guarding(compare_items),
+    "why_it_matters": guarding(compare_text),
     "if_nothing_is_done": compare_told,
     "see_somebody": _seek,
     "changes": _notes,

@@ -3,38 +3,18 @@
 from __future__ import annotations
 
 import dataclasses
-import types
-import typing
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
-from functools import cache
 from typing import Any
 
 from generator.changes.audience import compare_items, compare_told, say_for
 from generator.changes.difference import Difference, Lean, place, weigh
 from generator.changes.pairs import is_reordered, pair_by
 from generator.changes.texts import compare_line, compare_text, compare_texts
-from generator.model.audience import For, Said, is_told, key_of
-from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
+from generator.model.audience import For, Said, is_told
+from generator.model.hints import hints_of, key_of, shape_of
+from generator.model.words import LINE_SHAPE, TEXT_SHAPE
 
 Way = Callable[[Any, Any], Iterator[Difference]]
-
-
-def shape_of(hint: Any) -> Shape | None:
-    """The shape of a text, of the texts of a list, of an optional text, or of the pieces of a text."""
-    if hint is Said:
-        return TEXT_SHAPE
-    for extra in getattr(hint, "__metadata__", ()):
-        if isinstance(extra, Shape):
-            return extra
-    if typing.get_origin(hint) in (tuple, types.UnionType, typing.Union, typing.Annotated):
-        return next((s for s in map(shape_of, typing.get_args(hint)) if s), None)
-    return None
-
-
-@cache
-def hints_of(kind: Any) -> dict[str, Any]:
-    """The keys of a class in their order, each with its type."""
-    return typing.get_type_hints(kind, include_extras=True)
 
 
 def say(value: Any) -> str:
@@ -47,6 +27,11 @@ def say(value: Any) -> str:
         parts = ((f.name.replace("_", " "), getattr(value, f.name)) for f in dataclasses.fields(value))
         return "; ".join(f"{key}: {say(part)}" for key, part in parts)
     return "none" if value is None else str(value)
+
+
+def guarding(compare: Callable[..., Iterator[Difference]]) -> Way:
+    """A way for what guards readers: less of it is less cautious."""
+    return lambda old, new: compare(old, new, guards=True)
 
 
 def compare_value(old: Any, new: Any) -> Iterator[Difference]:

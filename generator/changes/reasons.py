@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from generator.changes.cited import list_marks, new_source
-from generator.changes.comparison import Comparison, Condition, Subject
+from generator.changes.comparison import Comparison, Subject
 from generator.changes.difference import Difference
 from generator.model.library import Document, Library
-from generator.model.protocol import Change
+from generator.model.protocol import Change, Condition
 from generator.problems import Place, Problem
 
 RULE = "unexplained-change"

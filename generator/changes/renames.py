@@ -6,9 +6,9 @@ import dataclasses
 from collections.abc import Iterator, Mapping
 from typing import Any, TypeVar
 
-from generator.changes.cited import MARK
-from generator.changes.fields import hints_of, shape_of
+from generator.model.hints import hints_of, shape_of
 from generator.model.library import Document, Library
+from generator.model.marks import MARK
 from generator.model.protocol import LookAlike, Protocol, Referral
 from generator.model.shared import Vocabularies
 from generator.model.words import TEXT_SHAPE
@@ -62,7 +62,7 @@ def _follow_text(text: str, shape: Any, key: str, sort: str, renames: Renames) -
     if key == "source":
         return _rename_mark(text, renames)
     if shape is TEXT_SHAPE:
-        return MARK.sub(lambda m: m.group().replace(m.group(1), _rename_mark(m.group(1), renames)), text)
+        return MARK.sub(lambda m: m.group().replace(m["source"], _rename_mark(m["source"], renames)), text)
     return renames.get((sort, text), text)
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from generator.changes.audience import compare_items, compare_reach, compare_told, say_for
 from generator.changes.difference import Difference, Lean, name, weigh
-from generator.changes.fields import Way, compare_fields, compare_ids, compare_order, compare_parts
+from generator.changes.fields import Way, compare_fields, compare_ids, compare_order, compare_parts, guarding
 from generator.changes.pairs import is_reordered, pair_by
 from generator.changes.texts import compare_text
 from generator.model.audience import For, flat
@@ -17,10 +17,6 @@ from generator.model.words import URGENCIES
 
 _SEEN = ("recalled", "secondary", "abstract", "full")
 _HELP = ("alone", "first-time-with-clinician", "always-with-clinician")
-
-
-def _guarding(compare: Callable[..., Iterator[Difference]]) -> Way:
-    return lambda old, new: compare(old, new, guards=True)
 
 
 def _seen(old: str, new: str) -> Iterator[Difference]:
@@ -41,15 +37,15 @@ def _asked_of(old: For, new: For) -> Iterator[Difference]:
 
 _WAYS: dict[str, dict[str, Way]] = {
     "sources": {"seen": _seen},
-    "warning_signs": {"urgency": compare_order(URGENCIES[::-1]), "for_": _meant, "do": _guarding(compare_told)},
+    "warning_signs": {"urgency": compare_order(URGENCIES[::-1]), "for_": _meant, "do": guarding(compare_told)},
     "exercises": {
         "supervision": compare_order(_HELP),
         "for_": _asked_of,
-        "stop_if": _guarding(compare_told),
+        "stop_if": guarding(compare_told),
         "equipment": compare_parts("thing", None),
     },
-    "tests": {"not_when": _guarding(compare_text), "not_proof": _guarding(compare_text)},
-    "tapings": {"check_after": _guarding(compare_items), "take_off": _guarding(compare_told)},
+    "tests": {"not_when": guarding(compare_text), "not_proof": guarding(compare_text)},
+    "tapings": {"check_after": guarding(compare_items), "take_off": guarding(compare_told)},
     "terms": {"also_called": compare_ids("wording", "wording")},
     "grips": {"also_called": compare_ids("wording", "wording")},
 }

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 
-from generator.changes.cited import MARK, list_marks, new_source
+from generator.changes.cited import list_marks, new_source
 from generator.changes.difference import Difference, Lean
 from generator.changes.pairs import is_reordered, pair_alike
+from generator.model.marks import MARK
 from generator.model.words import split_sentences
 
 _WORD = re.compile(r"[\w'’]+(?:[.,]\d+)*")

@@ -11,7 +11,6 @@ from generator.checks.marks import (
     list_marks,
     list_written_marks,
     read_mark,
-    split_sentences,
 )
 from generator.checks.walk import (
     KnownIds,
@@ -22,7 +21,7 @@ from generator.checks.walk import (
     walk_sentences_about_hands,
 )
 from generator.model.library import Library
-from generator.model.words import COMMON_PRACTICE
+from generator.model.words import COMMON_PRACTICE, split_sentences
 from generator.problems import Problem, suggest
 
 # How far a figure was seen, the farthest first.

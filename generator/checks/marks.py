@@ -10,9 +10,9 @@ from typing import Any
 
 from generator.checks.walk import REMEMBERED, Leaf, Same, walk_texts
 from generator.model.library import Document
+from generator.model.marks import MARK
 
 BRACKETS = re.compile(r"\[[^\]]*\]")
-MARK = re.compile(r"([a-z0-9-]+)(?: (full|abstract|secondary|recalled))?")
 
 _NUMBER = (
     "half an|a quarter of an|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fifteen|twenty|thirty|forty"
@@ -31,7 +31,6 @@ _NAMES = re.compile(
     r"|\b10\.\d{4,}/\S+"
 )
 _DIGIT = re.compile(r"[0-9¼½¾]")
-_SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
 
 
 # The title of a code is the WHO's own, and some hold brackets. Places of exceptions hold numbers of list entries.
@@ -48,8 +47,8 @@ class Mark:
 
 def read_mark(text: str) -> Mark | None:
     """'lutter-2018 recalled' as a mark; None if it is none."""
-    found = MARK.fullmatch(text)
-    return Mark(found.group(1), found.group(2) or "") if found else None
+    found = MARK.fullmatch(f"[{text}]")
+    return Mark(found["name"], found["seen"] or "") if found else None
 
 
 def _find_written(leaf: Leaf) -> Iterator[str]:
@@ -74,12 +73,6 @@ def list_marks(document: Document[Any]) -> Iterator[tuple[Leaf, Mark]]:
     for leaf, written in list_written_marks(document):
         if mark := read_mark(written):
             yield leaf, mark
-
-
-@lru_cache(maxsize=20_000)
-def split_sentences(text: str) -> tuple[str, ...]:
-    """The sentences of a text. A line break ends none."""
-    return tuple(sentence for sentence in _SENTENCE_END.split(" ".join(text.split())) if sentence)
 
 
 @lru_cache(maxsize=20_000)

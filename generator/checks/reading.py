@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from generator.checks.marks import split_sentences, take_out_marks
+from generator.checks.marks import take_out_marks
 from generator.checks.walk import walk_sentences_about_hands
 from generator.model.library import Library
+from generator.model.words import split_sentences
 from generator.problems import Problem
 
 MOST_WORDS = 24

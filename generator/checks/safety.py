@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from generator.checks.grips import list_grips
-from generator.checks.marks import split_sentences
 from generator.checks.stages import list_home_grades
 from generator.checks.walk import list_entries, list_kinds, list_protocols, must_stop, walk_all_prose
 from generator.model.audience import flat
 from generator.model.library import Library
+from generator.model.words import split_sentences
 from generator.problems import Problem
 
 MOST_PAIN = 5

@@ -11,8 +11,8 @@ from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Stage, Window
 from generator.model.times import read_span
 from generator.problems import Problem
+from generator.reckon.windows import PACES
 
-PACES = ("earliest", "usual", "latest")
 MILESTONES = ("easy-climbing", "full-climbing")
 
 

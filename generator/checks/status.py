@@ -3,24 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
 
 from generator.checks.walk import list_conditions, list_documents, walk_texts
 from generator.model.library import Library
 from generator.model.protocol import Status
+from generator.model.times import read_day
 from generator.model.words import DATE_SHAPE
 from generator.problems import Problem
 
 # Three years of 365 days and a leap day.
 LONGEST_DAYS = 1096
-
-
-def read_day(text: str | None) -> date | None:
-    """A day from its text; None where there is none or the calendar has no such day."""
-    try:
-        return date.fromisoformat(text) if text else None
-    except ValueError:
-        return None
 
 
 def find_impossible_dates(library: Library) -> Iterator[Problem]:

@@ -3,23 +3,22 @@
 from __future__ import annotations
 
 import dataclasses
-import types
 import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
 
-from generator.model.audience import Said, bare_key, key_of
+from generator.model.audience import Said, bare_key
+from generator.model.hints import hints_of, key_of, shape_of
 from generator.model.library import Document, Library, Path
 from generator.model.protocol import Protocol, Status
+from generator.model.shared import JOINT_KINDS
 from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
 from generator.problems import Problem
 
 # Vocabularies that hold no sentences about hands: labels, citations, and notes about the collection itself.
 NOT_ABOUT_HANDS = frozenset({"wording", "sources", "standards", "exceptions", "retired"})
-# A joint that still grows: pain in one of these parts means stop.
-JOINT_KINDS = frozenset({"joint", "ligament", "growth-plate", "bone"})
 _NO_PROSE = frozenset({"source", "doi", "file", "path", "since", "fields", "shown"})
 # More files than a collection has.
 REMEMBERED = 256
@@ -116,18 +115,6 @@ def list_entries(library: Library, vocabulary: str) -> Iterator[Part]:
             yield Part(document, (number,), entry)
 
 
-def shape_of(hint: Any) -> Shape | None:
-    """The shape of a text, of the texts of a list, of an optional text, or of the pieces of a text."""
-    if hint is Said:
-        return TEXT_SHAPE
-    for extra in getattr(hint, "__metadata__", ()):
-        if isinstance(extra, Shape):
-            return extra
-    if typing.get_origin(hint) in (tuple, types.UnionType, typing.Union, typing.Annotated):
-        return next((s for s in map(shape_of, typing.get_args(hint)) if s), None)
-    return None
-
-
 def _holds_parts(hint: Any) -> bool:
     """Whether a key holds a piece with keys of its own, or a list of such."""
     is_class = isinstance(hint, type) and dataclasses.is_dataclass(hint)
@@ -140,7 +127,7 @@ def plan_walk(kind: type) -> tuple[tuple[tuple[str, Shape], ...], tuple[str, ...
 
     Words from a closed set, such as fingers, are no text.
     """
-    hints = typing.get_type_hints(kind, include_extras=True)
+    hints = hints_of(kind)
     shapes = ((name, shape_of(hint)) for name, hint in hints.items())
     return tuple((n, s) for n, s in shapes if s), tuple(name for name, hint in hints.items() if _holds_parts(hint))
 

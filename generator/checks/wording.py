@@ -8,7 +8,8 @@ from functools import lru_cache
 from string import Formatter
 
 from generator.checks.walk import list_documents, list_entries, walk_all_prose, walk_parts
-from generator.model.audience import flat, key_of
+from generator.model.audience import flat
+from generator.model.hints import key_of
 from generator.model.lettering import find_foreign, say_foreign
 from generator.model.library import Library
 from generator.problems import Problem

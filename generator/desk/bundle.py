@@ -16,14 +16,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from generator.desk import pack
-from generator.desk.engine import Engine, NoEngine, bring_engine, find_program
+from generator.desk.engine import WAIT_SECONDS, Engine, NoEngine, bring_engine, find_program
 from generator.kept import Kept
 
 HERE = Path(__file__).parent
 ROOT_MODULES = ("generator.door", "generator.tree")
 LIBRARIES = ("jinja2", "markupsafe", "yaml")
 _URL = re.compile(r'url\("([^"]+\.(?:ttf|woff2))"\)')
-_WAIT_SECONDS = 300
 
 
 @dataclass(frozen=True)
@@ -105,7 +104,7 @@ def _compile(engine: Engine, packer: Path, script: Path, ours: bytes) -> tuple[b
         given.write_bytes(ours)
         call = [node, str(script), str(engine.folder), str(packer), str(given), str(standard), str(mine)]
         try:
-            done = subprocess.run(call, capture_output=True, timeout=_WAIT_SECONDS, check=False)
+            done = subprocess.run(call, capture_output=True, timeout=WAIT_SECONDS, check=False)
         except (OSError, subprocess.TimeoutExpired) as error:
             raise NoEngine(f"node could not compile the desk: {type(error).__name__}") from error
         if done.returncode:

@@ -24,7 +24,7 @@ FILES = (
     "pyodide-lock.json",
     "python_stdlib.zip",
 )
-_WAIT_SECONDS = 300
+WAIT_SECONDS = 300
 _MODULE_ADDRESS = "import.meta.url"
 _EXPORT = "export default _createPyodideModule;"
 
@@ -78,7 +78,7 @@ def _download(package: str) -> bytes:
     with tempfile.TemporaryDirectory(prefix="fingerpost-") as place:
         call = [npm, "pack", package, "--ignore-scripts", "--silent", "--pack-destination", place]
         try:
-            done = subprocess.run(call, cwd=place, capture_output=True, timeout=_WAIT_SECONDS, check=False)
+            done = subprocess.run(call, cwd=place, capture_output=True, timeout=WAIT_SECONDS, check=False)
         except (OSError, subprocess.TimeoutExpired) as error:
             raise NoEngine(f"npm did not bring {package}: {type(error).__name__}") from error
         found = sorted(Path(place).glob("*.tgz"))

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
-from typing import get_args
+from typing import get_args, get_type_hints
 
 from generator.draw.picture import draw, usual_width
 from generator.draw.svg import escape
-from generator.model.shared import Inside, Landmark, View
+from generator.model.shared import Inside, Landmark, TapingKind, TapingLevel, TouchSpot, View
 from generator.model.words import FINGERS, Finger, Hand, Side
 from generator.plan.pictures import (
     TAPING_FRAMES,
@@ -18,6 +18,7 @@ from generator.plan.pictures import (
     Flag,
     GripPicture,
     HandPicture,
+    InsideKind,
     InsidePart,
     InsidePicture,
     LoadPicture,
@@ -28,9 +29,9 @@ from generator.plan.pictures import (
     Spot,
     Standing,
     TapeMark,
-    TapingKind,
-    TapingLevel,
     TapingPicture,
+    TouchArea,
+    TouchPicture,
     TrialKind,
     TrialPicture,
 )  # fmt: skip
@@ -52,6 +53,19 @@ _LEVELS: dict[TapingKind, TapingLevel] = {
 _TAPES: tuple[tuple[TapingKind, TapingLevel], ...] = (
     ("ring", "a2"), ("ring", "a4"), ("h-strip", "pip"), ("splint", "pip"), ("splint", "dip"),
 )  # fmt: skip
+_LEVELS_LEFT: tuple[tuple[TapingLevel, Finger, Finger | None, TapingKind], ...] = (
+    ("a4", "index", None, "ring"), ("dip", "little", None, "splint"),
+    ("proximal-and-middle", "middle", "index", "buddy"), ("proximal-and-middle", "little", "ring", "buddy"),
+    ("proximal-and-middle", "ring", "little", "buddy"),
+)  # fmt: skip
+_TRIALS_LEFT: tuple[tuple[TrialKind, Finger, Side | None], ...] = (
+    ("point-pressure", "index", None), ("table-top", "middle", None), ("side-stress", "little", "radial"),
+)  # fmt: skip
+_INSIDE_LABELS: dict[Inside, tuple[InsidePart, ...]] = {
+    "a2": ("a1", "a2", "a3", "a5", "sheath", "volar-plate", "growth-plate", "bowstring"),
+    "pip-side": ("ligament", "other-ligament", "thumb-side", "little-finger-side"),
+    "tendon": ("palm-tendon", "lumbrical"),
+}
 _CHECKS = ("the colour is back within 2 seconds", "as warm as its neighbours", "you feel touch on both sides")
 _MISTAKES = ("first mistake", "second mistake", "third mistake")
 
@@ -83,6 +97,8 @@ def sample_pictures() -> Iterator[Shown]:
     yield from _trials()
     yield from _ways()
     yield from _charts()
+    yield from _other_ways_round()
+    yield from _touches()
 
 
 def _hands() -> Iterator[Shown]:
@@ -297,3 +313,56 @@ def _charts() -> Iterator[Shown]:
         LoadRow(name="Open hand", share=0.52, said="about half", mark="keep"),
     )
     yield "loads", LoadPicture(title="How much each grip loads the A2 pulley", rows=rows, unit_word="half crimp")
+
+
+def _other_ways_round() -> Iterator[Shown]:
+    """What was shown above only for one hand, finger, side or level."""
+    spots = tuple(Spot(landmark="pip", finger=finger) for finger in FINGERS)
+    yield "every finger", HandPicture(title="A spot on each finger", hand="left", view="back", spots=spots)
+    for level, finger, partner, kind in _LEVELS_LEFT:
+        picture = TapingPicture(
+            title=f"{kind} on the {finger} finger of a left hand", kind=kind, level=level, hand="left", finger=finger,
+            partner=partner, frame=2, caption="What is done in this step.",
+        )  # fmt: skip
+        yield f"{kind}, {level}, {finger}, left", picture
+        if partner:
+            mark = TapeMark(kind=kind, level=level, finger=finger, partner=partner)
+            title = f"The {finger} finger taped to the {partner} finger"
+            yield f"buddy {finger} {partner}", HandPicture(title=title, hand="right", view="back", tapes=(mark,))
+    yield "left pocket", GripPicture(
+        title="A left hand in a pocket", name="Pocket", mcp=10, pip=15, dip=40, depth_mm=18, hold="pocket",
+        fingers=FINGERS[1:3], neighbours="tucked", hand="left",
+    )  # fmt: skip
+    for trial, finger, side in _TRIALS_LEFT:
+        title = f"How {trial} is done on a left hand"
+        yield f"{trial}, left", TrialPicture(title=title, kind=trial, hand="left", finger=finger, side=side)
+    for hurt, parts in _INSIDE_LABELS.items():
+        for part in parts:
+            torn = part == "bowstring"
+            yield f"inside, {part}", replace(_inside(hurt), labels=((part, part),), torn=torn)
+    others: tuple[Inside, ...] = ("pip", "tendon")
+    for hurt in others:
+        yield f"inside, {hurt}", replace(_inside(hurt), hurt_label=hurt)
+    for finger in FINGERS:
+        yield (
+            f"joint, {finger}",
+            replace(_inside("pip-side"), finger=finger, hand="left", seen_from="back", side="ulnar"),
+        )
+
+
+def _inside(hurt: Inside) -> InsidePicture:
+    """A finger from the side, a joint from the front or a palm, as goes with what is hurt."""
+    kind: InsideKind = "finger-side"
+    if hurt in ("tendon", "lumbrical"):
+        kind = "palm-tendons"
+    elif hurt.endswith("-side"):
+        kind = "joint-front"
+    side: Side | None = "radial" if kind == "joint-front" else None
+    return InsidePicture(title=f"{hurt} hurt", kind=kind, hurt=hurt, side=side, finger="ring", hand="right")
+
+
+def _touches() -> Iterator[Shown]:
+    """Every spot on every drawing; each drawing shows those that lie on it."""
+    areas = tuple(TouchArea(sign=spot, spot=spot, name=spot) for spot in get_args(TouchSpot))
+    for view in get_args(get_type_hints(TouchPicture)["view"]):
+        yield f"to touch, {view}", TouchPicture(title=f"The {view}, to be touched", view=view, areas=areas)

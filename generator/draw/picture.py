@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
+from functools import partial
+from typing import Protocol, assert_never
 
 from generator.draw.charts import draw_diary, draw_loads
 from generator.draw.grip import draw_grip
 from generator.draw.hand import draw_hand
 from generator.draw.inside import draw_inside
+from generator.draw.svg import LEAST_TEXT
 from generator.draw.taping import draw_taping
 from generator.draw.touch import draw_touch
 from generator.draw.trial import draw_trial
@@ -26,30 +27,43 @@ from generator.plan.pictures import (
     TrialPicture,
 )  # fmt: skip
 
-LEAST_TEXT = 9.0
-"""No word in a drawing is printed smaller than this (points)."""
-_KINDS: dict[type[Any], tuple[Callable[..., str], float]] = {
-    HandPicture: (draw_hand, 80.0),
-    GripPicture: (draw_grip, 42.0),
-    InsidePicture: (draw_inside, 85.0),
-    TapingPicture: (draw_taping, 45.0),
-    PathPicture: (draw_way, 170.0),
-    TrialPicture: (draw_trial, 60.0),
-    DiaryPicture: (draw_diary, 170.0),
-    LoadPicture: (draw_loads, 110.0),
-    TouchPicture: (draw_touch, 70.0),
-}
-"""How each kind is drawn, and how wide (mm) it is printed as a rule."""
 MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0
+
+
+class Pen(Protocol):
+    """Draws one picture at a width in mm, its words at a size in points."""
+
+    def __call__(self, *, prefix: str, width_mm: float, text_pt: float) -> str: ...
+
+
+def _find_pen(picture: Picture) -> tuple[Pen, float]:
+    """How a picture is drawn, and how wide (mm) it is printed as a rule."""
+    match picture:
+        case HandPicture():
+            return partial(draw_hand, picture), 80.0
+        case GripPicture():
+            return partial(draw_grip, picture), 42.0
+        case InsidePicture():
+            return partial(draw_inside, picture), 85.0
+        case TapingPicture():
+            return partial(draw_taping, picture), 45.0 if picture.frame else MISTAKES_WIDTH
+        case PathPicture():
+            return partial(draw_way, picture), STRIP_WIDTH if picture.lying else 170.0
+        case TrialPicture():
+            return partial(draw_trial, picture), 60.0
+        case DiaryPicture():
+            return partial(draw_diary, picture), 170.0
+        case LoadPicture():
+            return partial(draw_loads, picture), 110.0
+        case TouchPicture():
+            return partial(draw_touch, picture), 70.0
+        case _:
+            assert_never(picture)
 
 
 def usual_width(picture: Picture) -> float:
     """The printed width in mm of a picture where nothing else is said."""
-    if isinstance(picture, TapingPicture) and picture.frame == 0:
-        return MISTAKES_WIDTH
-    if isinstance(picture, PathPicture) and picture.lying:
-        return STRIP_WIDTH
-    return _KINDS[type(picture)][1]
+    return _find_pen(picture)[1]
 
 
 def draw(picture: Picture, *, prefix: str, width_mm: float | None = None, text_pt: float = 10.0) -> str:
@@ -58,6 +72,6 @@ def draw(picture: Picture, *, prefix: str, width_mm: float | None = None, text_p
     `prefix` starts every id and must be different for each drawing of a page. `width_mm` is the printed width (each
     kind has its own usual one), `text_pt` the size of its words at that width, in points, never below 9.
     """
-    maker = _KINDS[type(picture)][0]
-    width = usual_width(picture) if width_mm is None else width_mm
-    return maker(picture, prefix=prefix.rstrip("-"), width_mm=width, text_pt=max(LEAST_TEXT, text_pt))
+    pen, usual = _find_pen(picture)
+    width = usual if width_mm is None else width_mm
+    return pen(prefix=prefix.rstrip("-"), width_mm=width, text_pt=max(LEAST_TEXT, text_pt))

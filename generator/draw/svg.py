@@ -14,6 +14,8 @@ from functools import cache
 from generator.draw.curves import Cubic
 
 MM_PER_PT = 25.4 / 72
+LEAST_TEXT = 9.0
+"""No word in a drawing is printed smaller than this (points)."""
 BLACK, WHITE, INK = "#000000", "#ffffff", "#0072B2"
 TINT = "#cfe3f0"
 """The ink, thinned: prints as a light grey."""

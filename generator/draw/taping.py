@@ -20,7 +20,8 @@ from generator.draw.taping_steps import (
     ring_turn,
     splint_step,
 )  # fmt: skip
-from generator.plan.pictures import TAPING_FRAMES, TapingKind, TapingPicture
+from generator.model.shared import TapingKind
+from generator.plan.pictures import TAPING_FRAMES, TapingPicture
 
 _STEPS: dict[TapingKind, tuple[Callable[[Step], Drawn], ...]] = {
     "ring": (first_frame, ring_turn, check),

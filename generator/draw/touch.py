@@ -19,6 +19,7 @@ from generator.draw.side import SidePose
 from generator.draw.svg import (
     BLACK,
     INK,
+    LEAST_TEXT,
     MAIN,
     MM_PER_PT,
     OUTLINE,
@@ -42,7 +43,6 @@ Shapes = tuple[Area, tuple[Area, ...]]
 Frame = tuple[float, float, float, float]
 """Left, bottom, right, top of the part of the hand that is shown, in mm of the hand."""
 
-_LEAST_TEXT = 9.0
 _POSE = SidePose(8.0, 24.0, 8.0, turn=12.0)
 _MIDDLE = _POSE.joints[1]
 _FRAMES: dict[str, Frame] = {
@@ -149,7 +149,7 @@ def draw_touch(picture: TouchPicture, *, prefix: str, width_mm: float, text_pt: 
     shapes = _AREAS[picture.view]()
     hand = {"palm": _draw_palm, "back": _draw_back, "side": _draw_finger, "forearm": _draw_palm}[picture.view](place)
     named = {area.spot: area for area in picture.areas}
-    size = max(text_pt, _LEAST_TEXT)
+    size = max(text_pt, LEAST_TEXT)
     areas = "".join(_draw_area(named[spot], shapes[spot], place, size) for spot in shapes if spot in named)
     high = number((top - bottom) * scale)
     return (

@@ -46,7 +46,7 @@ def draw_trial(picture: TrialPicture, *, prefix: str, width_mm: float, text_pt: 
         place = Place(scale=scale, flip=trial.flip)
         points = place.points(trial.extent())
         labels = _labels(picture, trial, place, points, width_mm, text_pt)
-        bounds = around(points, [label.box for label in labels])
+        bounds = around(trial.frame(place), [label.box for label in labels])
         if bounds.right - bounds.left <= width_mm - 2 * EDGE or scale < 0.08:
             break
         scale *= 0.97

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 from generator.draw.blades import dashes
 from generator.draw.curves import Cubic, Knot, free, hatch, heading, sample, spline
@@ -26,7 +25,10 @@ from generator.draw.svg import (
     lines,
     path,
 )  # fmt: skip
+from generator.plan.pictures import TrialLabel
 
+TABLE_DEPTH = 2.6j
+"""How far below a table top its hatching goes, in mm of paper."""
 Area = tuple[complex, ...]
 
 
@@ -88,7 +90,7 @@ class Trial:
     sore: complex = 0j
     flip: bool = False
 
-    def spot_of(self, name: Literal["pain", "push", "hold"]) -> complex | None:
+    def spot_of(self, name: TrialLabel) -> complex | None:
         """What words about pain, pushing and holding point at; None where there is no such thing."""
         if name == "pain":
             return self.sore
@@ -108,6 +110,11 @@ class Trial:
         for centre, r in self.looks:
             points += [centre + complex(-r, -r), centre + complex(r, r)]
         return points + [point for table in self.tables for point in table]
+
+    def frame(self, place: Place) -> list[complex]:
+        """On paper: all that must lie in the frame, with the hatching of tables."""
+        ends = place.points([point for table in self.tables for point in table])
+        return [*place.points(self.extent()), *(end + TABLE_DEPTH for end in ends)]
 
     def draw(self, place: Place) -> list[str]:
         parts = [draw_table(table, place) for table in self.tables]
@@ -141,6 +148,5 @@ def draw_look(centre: complex, r: float, place: Place) -> str:
 def draw_table(ends: tuple[complex, complex], place: Place) -> str:
     """A table top: a firm line with hatching below it."""
     a, b = place.points(ends)
-    low = 2.6j
-    strokes = lines(hatch([a, b, b + low, a + low], 1.1, -45), pen=0.5)
+    strokes = lines(hatch([a, b, b + TABLE_DEPTH, a + TABLE_DEPTH], 1.1, -45), pen=0.5)
     return strokes + path(chain_data([a, b]), stroke=BLACK, pen=1.3)

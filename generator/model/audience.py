@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any
 
+from generator.model.hints import hints_of, key_of, keys_of, strip_none
 from generator.model.words import TEXT_SHAPE, AgeBand, Finger, GradeId, Id, Side, Text
 
 
@@ -62,6 +63,7 @@ class Said(MayBeBare):
     says: Text
 
     __bare__ = "says"
+    __shape__ = TEXT_SHAPE
 
 
 @dataclass(frozen=True)
@@ -82,11 +84,6 @@ def is_told(hint: Any) -> bool:
     return any(PIECES in getattr(part, "__metadata__", ()) for part in (hint, *typing.get_args(hint)))
 
 
-def key_of(field: str) -> str:
-    """The key of a field in YAML: `for` is a word of Python, so the field is called `for_`."""
-    return field.removesuffix("_")
-
-
 def bare_key(kind: Any) -> str | None:
     """The key that bare text stands for in the place of a class, or None where a class must be written out."""
     return getattr(kind, "__bare__", None) or None
@@ -99,8 +96,7 @@ def write_out(kind: Any, data: Any) -> Any:
         inner, *extras = typing.get_args(kind)
         return write_out(inner, [data] if PIECES in extras and not isinstance(data, list) else data)
     if origin in (types.UnionType, typing.Union):
-        options = [a for a in typing.get_args(kind) if a is not type(None)]
-        return write_out(options[0], data) if data is not None else None
+        return write_out(strip_none(kind), data) if data is not None else None
     if origin is tuple and isinstance(data, list):
         item = typing.get_args(kind)[0]
         return [write_out(item, value) for value in data] if _may_be_bare(item) else data
@@ -116,7 +112,7 @@ def write_out(kind: Any, data: Any) -> Any:
 @cache
 def _bare_hints(kind: Any) -> dict[str, Any]:
     """The keys of a class below which bare text may stand for more."""
-    return {key_of(name): hint for name, hint in _all_hints(kind).items() if _may_be_bare(hint)}
+    return {key: hint for key, hint in keys_of(kind).items() if _may_be_bare(hint)}
 
 
 def _may_be_bare(hint: Any) -> bool:
@@ -158,10 +154,5 @@ def write_back(value: Any, hint: Any = None) -> Any:
     bare = bare_key(kind)
     if bare and getattr(value, "for_", EVERYBODY) == EVERYBODY:
         return getattr(value, bare)
-    hints = _all_hints(kind)
+    hints = hints_of(kind)
     return {key_of(n): write_back(getattr(value, n), h) for n, h in hints.items() if getattr(value, n) != EVERYBODY}
-
-
-@cache
-def _all_hints(kind: Any) -> dict[str, Any]:
-    return typing.get_type_hints(kind, include_extras=True)

@@ -7,6 +7,9 @@ from typing import Literal
 
 from generator.model.words import AgeBand, Finger, GradeId, Hand, Id, IsoDate, Line, Paper, PrintSize, Side, Text
 
+Hands = Literal["one", "both"]
+Method = Literal["hang", "pull"]
+SizeLetter = Literal["S", "M", "L"]
 SheetName = Literal["tape-and-exercises", "way-back", "diary"]
 """The sheets after the first. That one is always printed, because the warning signs stand on it."""
 
@@ -41,10 +44,10 @@ class Baseline:
 
     date: IsoDate
     hand: Hand
-    hands: Literal["one", "both"] = "one"
+    hands: Hands = "one"
     grip: Id
     edge_mm: float
-    method: Literal["hang", "pull"]
+    method: Method
     kg: tuple[float, ...]
     when: Literal["now", "before-injury"] = "now"
 
@@ -93,7 +96,7 @@ class Case:
     baselines: tuple[Baseline, ...] = ()
     plate_kg: float | None = None
     finger_sizes: tuple[FingerSize, ...] = ()
-    size: Literal["S", "M", "L"] = "M"
+    size: SizeLetter = "M"
     tapings: tuple[Id, ...] = ()
     tape_allergy: bool = False
     share_with_coach: bool = False

@@ -294,3 +294,6 @@ class Referral:
     usual_care: Text
     questions: tuple[Said, ...]
     changes: tuple[Change, ...] = ()
+
+
+Condition = Protocol | Referral

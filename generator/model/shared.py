@@ -26,6 +26,14 @@ TouchSpot = Literal[
     "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint",
     "joint-back", "knuckle", "joint-side", "joint-round",
 ]  # fmt: skip
+TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
+TapingLevel = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+BuddyRule = Literal["none", "injured-side", "stronger"]
+Neighbours = Literal["together", "free", "tucked"]
+ThumbPlace = Literal["over", "along"]
+
+JOINT_KINDS: frozenset[StructureKind] = frozenset({"joint", "ligament", "growth-plate", "bone"})
+"""Parts of a joint. In somebody who still grows, pain in one of them means stop until a doctor has cleared it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,9 +75,9 @@ class Grip:
     plain: Text
     also_called: tuple[Line, ...] = ()
     fingers: tuple[Finger, ...]
-    neighbours: Literal["together", "free", "tucked"]
+    neighbours: Neighbours
     hold: Hold
-    thumb: Literal["over", "along"]
+    thumb: ThumbPlace
     angles: JointAngles | None = None
     adults_only: bool = False
 
@@ -111,9 +119,9 @@ class Taping:
 
     id: Id
     name: Line
-    kind: Literal["ring", "h-strip", "buddy", "splint"]
-    level: Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
-    neighbour: Literal["none", "injured-side", "stronger"]
+    kind: TapingKind
+    level: TapingLevel
+    neighbour: BuddyRule
     without_glue: Id | None = None
     purpose: Told
     evidence: Text

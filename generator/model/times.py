@@ -50,3 +50,11 @@ def read_span(text: str) -> Span:
     if not count.isdigit() or singular not in _UNITS:
         raise ValueError(f"not a time: {text!r}")
     return Span(int(count), _UNITS[singular])
+
+
+def read_day(text: str | None) -> date | None:
+    """A day from its ISO text; None where there is none or the calendar has no such day."""
+    try:
+        return date.fromisoformat(text) if text else None
+    except ValueError:
+        return None

@@ -21,6 +21,7 @@ URGENCIES: tuple[Urgency, ...] = ("emergency", "same-day", "within-days", "routi
 URGENT: tuple[Urgency, ...] = URGENCIES[:2]
 """What cannot wait for another day."""
 
+GRIP_MARKS: tuple[GripMark, ...] = ("keep", "limit", "leave")
 FINGERS: tuple[Finger, ...] = ("index", "middle", "ring", "little")
 # Names that Windows keeps for devices: there, no file can be called so, whatever its ending.
 KEPT_BY_WINDOWS = frozenset({"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))})
@@ -87,9 +88,11 @@ ALL_SHAPES = (
     FIELD_SHAPE, SHOWN_SHAPE,
 )  # fmt: skip
 
-_SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[^a-z\s])")
+# After one of these a small letter goes on with the sentence.
+_SHORTENED = "".join(rf"(?<!\b{re.escape(word)})" for word in ("e.g.", "i.e.", "etc.", "cf.", "vs.", "ca.", "approx."))
+_SENTENCE_END = re.compile(rf"(?<=[.!?])(?:{_SHORTENED}\s+|\s+(?=[^a-z\s]))")
 
 
 def split_sentences(text: str) -> tuple[str, ...]:
-    """The sentences of a text. A line break ends none, and neither does a full stop before a small letter."""
+    """The sentences of a text. A line break ends none, and neither does 'e.g.' or the like before a small letter."""
     return tuple(s for s in _SENTENCE_END.split(" ".join(text.split())) if s)

@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from generator.model.words import GripMark, Paper, PrintSize
 from generator.plan.pictures import Picture
+from generator.plan.uses import Handle, Spoken, Visible
 
 
 @dataclass(frozen=True)
@@ -21,7 +22,7 @@ class Run:
 
     text: str
     kind: Literal["plain", "strong", "mark", "link", "break", "blank", "keep", "limit", "leave"] = "plain"
-    target: str = ""
+    target: Handle = ""
 
 
 Words = tuple[Run, ...]
@@ -64,36 +65,37 @@ class Bullets:
 
     items: tuple[Words, ...]
     style: Literal["points", "steps", "ticks", "notes"] = "points"
-    title: str = ""
+    title: Visible = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Table:
     """The first cell of each row is its heading. `caption` says how to read the table."""
 
-    caption: str
-    head: tuple[str, ...]
+    caption: Visible
+    head: tuple[Visible, ...]
     rows: tuple[tuple[Words, ...], ...]
+
+
+Level = Literal["warning", "caution", "note"]
+"""`warning`: get help; `caution`: stop and ask; `note`: good to know."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Box:
-    """Something set apart. `warning`: get help; `caution`: stop and ask; `note`: good to know.
+    """Something set apart. `groups`: further lines, each few under words of their own."""
 
-    `groups`: further lines, each few under words of their own.
-    """
-
-    level: Literal["warning", "caution", "note"]
-    title: str
+    level: Level
+    title: Visible
     lines: tuple[Words, ...] = ()
-    groups: tuple[tuple[str, tuple[Words, ...]], ...] = ()
+    groups: tuple[tuple[Visible, tuple[Words, ...]], ...] = ()
     bulleted: bool = True
 
 
 @dataclass(frozen=True, kw_only=True)
 class GripRow:
     mark: GripMark
-    grips: tuple[str, ...]
+    grips: tuple[Visible, ...]
     when: Words = ()
 
 
@@ -101,8 +103,8 @@ class GripRow:
 class GripList:
     """Every grip under a mark. `words` gives the word for each mark, which always stands beside its shape."""
 
-    caption: str
-    words: tuple[tuple[GripMark, str], ...]
+    caption: Visible
+    words: tuple[tuple[GripMark, Visible], ...]
     rows: tuple[GripRow, ...]
 
 
@@ -110,7 +112,7 @@ class GripList:
 class Drawing:
     """A picture with a caption. `name` is unique on its page."""
 
-    name: str
+    name: Handle
     picture: Picture
     caption: Words
     width_mm: float | None = None
@@ -120,10 +122,10 @@ class Drawing:
 class Diary:
     """A table to write in: `lines` empty rows under `head`. `help` says how to fill it in."""
 
-    caption: str
+    caption: Visible
     help: Words
-    head: tuple[str, ...]
-    first_column: tuple[str, ...]
+    head: tuple[Visible, ...]
+    first_column: tuple[Visible, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,7 +140,7 @@ class Beside:
 class Gallery:
     """Small drawings in rows, all of one width. `caption` says how to read them."""
 
-    caption: str
+    caption: Visible
     drawings: tuple[Drawing, ...]
 
 
@@ -155,25 +157,25 @@ class Fold:
 class Folds:
     """A box of things that open, in groups with a title each."""
 
-    level: Literal["warning", "caution", "note"]
-    title: str
-    groups: tuple[tuple[str, tuple[Fold, ...]], ...]
+    level: Level
+    title: Visible
+    groups: tuple[tuple[Visible, tuple[Fold, ...]], ...]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Choice:
     """One answer among several: `sign` is what the answer stands for ('' clears it)."""
 
-    sign: str
-    says: str
+    sign: Handle
+    says: Visible
 
 
 @dataclass(frozen=True, kw_only=True)
 class Question:
     """Something to answer on the page. `asked`: it is shown only when the script asks for it."""
 
-    name: str
-    says: str
+    name: Handle
+    says: Visible
     choices: tuple[Choice, ...]
     asked: bool = False
 
@@ -182,7 +184,7 @@ class Question:
 class Ask:
     """Questions that need a script. `many`: all choices of a question may be true together."""
 
-    help: str
+    help: Visible
     questions: tuple[Question, ...]
     many: bool = False
 
@@ -192,8 +194,8 @@ class TouchMap:
     """Drawings to touch, and the same places as a list."""
 
     drawings: tuple[Drawing, ...]
-    help: str
-    list_title: str
+    help: Visible
+    list_title: Visible
     question: Question
 
 
@@ -201,8 +203,8 @@ class TouchMap:
 class SignLines:
     """One sign and the pages that it speaks for; those that it speaks against are folded away. `id`: its anchor."""
 
-    id: str
-    title: str
+    id: Handle
+    title: Visible
     lines: tuple[Words, ...]
     more: Fold
 
@@ -218,16 +220,16 @@ class Unscripted:
 class FoundPage:
     """A page that can come to the front."""
 
-    id: str
+    id: Handle
     name: Words
-    under: str
+    under: Visible
 
 
 @dataclass(frozen=True, kw_only=True)
 class Help:
     """A box that shows when one of `signs` is there."""
 
-    signs: tuple[str, ...]
+    signs: tuple[Handle, ...]
     urgent: bool
     box: Box
 
@@ -237,36 +239,23 @@ class Finder:
     """Pages by what fits them. `labels`: the words that the script sets; `data`: what it looks up."""
 
     helps: tuple[Help, ...]
-    note: str
+    note: Visible
     pages: tuple[FoundPage, ...]
-    labels: tuple[tuple[str, str], ...]
+    labels: tuple[tuple[Handle, Visible], ...]
     data: Mapping[str, Any]
 
 
-Block = (
-    Folds
-    | Ask
-    | TouchMap
-    | Unscripted
-    | Finder
-    | Paragraph
-    | Bullets
-    | Table
-    | Box
-    | GripList
-    | Drawing
-    | Diary
-    | Beside
-    | Gallery
-)
+Step = Folds | Ask | TouchMap | Unscripted | Finder
+"""What only the way in has."""
+Block = Step | Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside | Gallery
 
 
 @dataclass(frozen=True, kw_only=True)
 class Section:
     """A part with a heading. `id` is its anchor; `level` 2 or 3; `span` lets a sheet set it beside another."""
 
-    id: str
-    heading: str
+    id: Handle
+    heading: Visible
     blocks: tuple[Block, ...]
     level: Literal[2, 3] = 2
 
@@ -279,16 +268,16 @@ class Page:
     whose group it stands in the menu, or ''. `linked_data`: the page for machines (JSON-LD), or ''.
     """
 
-    address: str
-    kind: str
-    title: str
-    description: str
+    address: Handle
+    kind: Handle
+    title: Visible
+    description: Spoken
     badge: Words
     lead: tuple[Block, ...]
     sections: tuple[Section, ...]
-    menu: str = ""
-    under: str = ""
-    linked_data: str = ""
+    menu: Visible = ""
+    under: Handle = ""
+    linked_data: Handle = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -296,7 +285,7 @@ class Sheet:
     """One sheet of paper (in large print it may run on). `beside` stands next to the lead where there is room."""
 
     number: int
-    title: str
+    title: Visible
     under_title: tuple[Words, ...]
     lead: tuple[Block, ...]
     beside: tuple[Block, ...]
@@ -310,15 +299,15 @@ class Handout:
     `file_stem` and `title` never hold anything about a person. `foot` is printed on every page.
     """
 
-    file_stem: str
-    title: str
-    language: str
+    file_stem: Handle
+    title: Spoken
+    language: Handle
     paper: Paper
     print_size: PrintSize
-    head: str
-    foot: str
-    page_words: tuple[str, str]
-    letterhead: tuple[str, ...]
+    head: Visible
+    foot: Visible
+    page_words: tuple[Visible, Visible]
+    letterhead: tuple[Visible, ...]
     sheets: tuple[Sheet, ...] = field(default=())
 
 
@@ -326,10 +315,10 @@ class Handout:
 class Site:
     """All pages and the general sheets, in menu order. `labels`: the words of the frame round every page, by name."""
 
-    name: str
-    description: str
-    referral_menu: str
-    labels: tuple[tuple[str, str], ...]
+    name: Visible
+    description: Spoken
+    referral_menu: Visible
+    labels: tuple[tuple[Handle, Visible], ...]
     pages: tuple[Page, ...]
     handouts: tuple[Handout, ...]
-    redirects: tuple[tuple[str, str], ...]
+    redirects: tuple[tuple[Handle, Handle], ...]

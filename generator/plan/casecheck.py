@@ -9,22 +9,14 @@ from generator.model.case import Case
 from generator.model.lettering import find_foreign, say_foreign
 from generator.model.library import Document, Library, Path
 from generator.model.protocol import Protocol, Stage
-from generator.model.times import write_date
+from generator.model.times import read_day, write_date
 from generator.problems import Problem, suggest
 from generator.reckon import loads, tape
 from generator.reckon.windows import Begun, find_faults
+from generator.shape import Finding
 
-Finding = tuple[Path, str, str]
 YEARS = range(1950, 2150)
 """Of these the calendar can count months ahead, and nobody alive climbed before."""
-
-
-def read_day(text: str) -> date | None:
-    """A day from its ISO text, or None where the calendar has no such day."""
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        return None
 
 
 def _dates(case: Case) -> Iterator[tuple[Path, str]]:

@@ -8,10 +8,10 @@ from datetime import date
 from generator.model.case import Case
 from generator.model.library import Document, Library
 from generator.model.times import Span, write_date
-from generator.plan.casecheck import Finding
 from generator.plan.situation import Situation, read_situation
 from generator.problems import Problem
 from generator.reckon.windows import PACES, WayBack
+from generator.shape import Finding
 
 A_YEAR = 365
 """Whoever writes last year for this one, or next year for this one, is off by no less days. Design choice."""

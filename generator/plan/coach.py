@@ -24,6 +24,7 @@ from generator.plan.illustrate import finger_name
 from generator.plan.parts import labelled
 from generator.plan.pictures import PathPicture, Signpost
 from generator.plan.prose import Writer, join_words
+from generator.plan.sheet_parts import LEAST_PT
 from generator.plan.situation import Situation, read_situation
 from generator.plan.way_back import early_line, short_date
 from generator.reckon.windows import StageWindow
@@ -32,7 +33,6 @@ PATH_MM: dict[Paper, float] = {"A4": 261.0, "Letter": 243.0}
 # One page must hold it all: the more stages are still ahead, the smaller the letters (points). A coach reads it at a
 # desk; a person with a large-print handout keeps that, and this sheet is not for them.
 TEXT_PT = {1: 12.0, 2: 12.0, 3: 12.0, 4: 11.0}
-LEAST_PT = 10.0
 FEW_STAGES = 3
 # Gates that the sheet asks for in every stage: they are said once.
 ALWAYS = ("next-morning-same", "pain-within-limit")

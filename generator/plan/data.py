@@ -17,6 +17,7 @@ FORMAT = 2
 """Raised when a file changes in a way that breaks its readers. New keys do not."""
 INDEX = "data/index.json"
 FEED = "changes.xml"
+SITEMAP = "sitemap.xml"
 
 
 @dataclass(frozen=True, kw_only=True)

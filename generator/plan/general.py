@@ -5,9 +5,8 @@ from __future__ import annotations
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage
 from generator.model.words import Paper
-from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, plain, text
+from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, text
 from generator.plan.illustrate import example_spots
-from generator.plan.outline import list_words
 from generator.plan.parts import (
     audience_words,
     dose_words,
@@ -33,7 +32,6 @@ from generator.plan.sheet_parts import (
     section,
     shell,
     soon_box,
-    word_list,
 )
 from generator.plan.way_back import general_path, general_windows
 
@@ -108,7 +106,7 @@ def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
 
 
 def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -> Sheet:
-    used = [*(plain(w) for sheet in so_far for w in list_words(sheet)), *(q.says for q in protocol.questions)]
+    days = section(writer, "diary", diary(writer, [""] * DIARY_ROWS))
     return Sheet(
         number=len(so_far) + 1,
         title=writer.say("title-general-third", name=protocol.plain_name),
@@ -116,8 +114,8 @@ def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -
         lead=(),
         beside=(),
         sections=(
-            section(writer, "diary", diary(writer, [""] * DIARY_ROWS)),
-            *closing_sections(writer, protocol, word_list(writer, used)),
+            days,
+            *closing_sections(writer, protocol, (*so_far, days)),
         ),
     )
 

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from generator.model.shared import Grip
 from generator.model.words import FINGERS
 from generator.plan.blocks import Block, Box, Drawing, Paragraph, Table, Words, text
 from generator.plan.parts import table
 from generator.plan.pictures import LoadPicture, LoadRow
 from generator.plan.prose import Writer, join_words
-from generator.reckon.finger import GripLoad, Ratio, compare_grip, list_published
+from generator.reckon.finger import GripLoad, Pulley, Ratio, compare_grip, list_published
 from generator.reckon.shares import share_load
 from generator.reckon.why import Why
 
@@ -44,7 +42,7 @@ def load_table(writer: Writer) -> Table:
     return table(writer.say("caption-grip-loads"), head, rows)
 
 
-def load_chart(writer: Writer, pulley: Literal["a2", "a4"]) -> Drawing:
+def load_chart(writer: Writer, pulley: Pulley) -> Drawing:
     """The same as bars: what each grip asks of one pulley beside a half crimp, the hardest first."""
     grips = {g.id: g.name for g in writer.library.vocabularies.grips}
     loads = sorted(list_grip_loads(writer.library.vocabularies.grips), key=lambda load: -load.of(pulley).typical)

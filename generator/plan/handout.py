@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
-from generator.model.audience import flat
 from generator.model.case import Case, SheetName
 from generator.model.library import Library
 from generator.model.shared import Taping
@@ -23,7 +22,6 @@ from generator.plan.blocks import (
     Section,
     Sheet,
     Words,
-    plain,
     strong,
     text,
 )
@@ -35,7 +33,6 @@ from generator.plan.illustrate import (
     place_name,
     spot_drawings,
 )
-from generator.plan.outline import list_words
 from generator.plan.parts import (
     bullets,
     exercise_blocks,
@@ -61,7 +58,6 @@ from generator.plan.sheet_parts import (
     named_signs,
     section,
     shell,
-    word_list,
 )
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
@@ -311,8 +307,7 @@ def _home_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     for name, make in _MAKERS.items():
         if name not in situation.case.leave_out:
             sheets.append(make(writer, situation, len(sheets) + 1))
-    used = [*(plain(w) for sheet in sheets for w in list_words(sheet)), *(q.says for q in situation.protocol.questions)]
-    closing = closing_sections(writer, situation.protocol, word_list(writer, used))
+    closing = closing_sections(writer, situation.protocol, sheets)
     return (*sheets[:-1], replace(sheets[-1], sections=(*sheets[-1].sections, *closing)))
 
 
@@ -329,15 +324,12 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
     sections.append(section(writer, "if-nothing", paragraph(writer, protocol.if_nothing_is_done)))
     if situation.case.note:
         sections.append(section(writer, "note", Paragraph(words=text(" ".join(situation.case.note.split())))))
-    used = [plain(w) for s in sections for b in s.blocks for w in list_words(b)]
-    used += [protocol.plain_name, flat(protocol.summary), *(q.says for q in protocol.questions)]
     sheet_lead = (
         Paragraph(words=strong(writer.say(f"hold-{hold}"))),
         paragraph(writer, protocol.summary),
         paragraph(writer, situation.grade.plain) if hold == "surgeon" else None,
     )
-    sections += closing_sections(writer, protocol, word_list(writer, used))
-    return Sheet(
+    sheet = Sheet(
         number=1,
         title=_title(writer, situation, "stop"),
         under_title=_person_lines(writer, situation),
@@ -345,6 +337,7 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
         beside=_where(writer, situation),
         sections=tuple(sections),
     )
+    return replace(sheet, sections=(*sections, *closing_sections(writer, protocol, (sheet,))))
 
 
 def _letterhead(case: Case, writer: Writer) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from typing import get_args
 
 from generator.model.protocol import Protocol, Stage
 from generator.model.shared import Grip, Inside, JointAngles, Structure, Test, View
-from generator.model.words import Finger, GripMark, Hand, Side
+from generator.model.words import GRIP_MARKS, Finger, GripMark, Hand, Side
 from generator.plan.blocks import Drawing, Gallery, text
 from generator.plan.pictures import (
     DiaryPicture,
@@ -33,7 +33,6 @@ EXAMPLE_SIDE: Side = "radial"
 DRAWN_ANGLES = JointAngles(mcp=30, pip=60, dip=30, source="common-practice")
 EDGE_MM = 20
 GRIP_MM = 32.0
-_ORDER: tuple[GripMark, ...] = ("keep", "limit", "leave")
 INSIDE_MM, INSIDES_MM = 85.0, 68.0
 _TRIALS: tuple[TrialKind, ...] = get_args(TrialKind)
 # Tests in which something is seen to move, or not, rather than felt to hurt.
@@ -161,7 +160,7 @@ def grip_gallery(writer: Writer, stage: Stage, caption: str) -> Gallery:
     """Every grip of a stage as a picture with its mark and word: what to keep first."""
     marks: dict[str, GripMark] = dict.fromkeys(stage.grips.keep, "keep")
     marks |= dict.fromkeys(stage.grips.leave, "leave")
-    ranked = sorted(writer.library.vocabularies.grips, key=lambda g: _ORDER.index(marks.get(g.id, "limit")))
+    ranked = sorted(writer.library.vocabularies.grips, key=lambda g: GRIP_MARKS.index(marks.get(g.id, "limit")))
     drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit")) for g in ranked)
     return Gallery(caption=caption, drawings=drawings)
 

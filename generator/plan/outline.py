@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
-from typing import Any
+from typing import Any, assert_never
 
 from generator.plan.blocks import (
     Ask,
@@ -23,9 +23,9 @@ from generator.plan.blocks import (
     Page,
     Paragraph,
     Question,
-    Run,
     Section,
     Sheet,
+    Step,
     Table,
     TouchMap,
     Unscripted,
@@ -35,20 +35,6 @@ from generator.plan.blocks import (
 
 WIDTH = 110
 _BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  "}
-
-
-def list_words(part: Any) -> Iterator[Words]:
-    """Every run of words in a part of the plan, at any depth; bare strings count as words."""
-    if isinstance(part, tuple) and part and all(isinstance(r, Run) for r in part):
-        yield part
-    elif isinstance(part, str):
-        yield (Run(part),)
-    elif isinstance(part, tuple):
-        for item in part:
-            yield from list_words(item)
-    elif is_dataclass(part):
-        for field in fields(part):
-            yield from list_words(getattr(part, field.name))
 
 
 def _wrap(content: str, first: str, rest: str) -> str:
@@ -129,12 +115,13 @@ def _write_block(block: Block) -> Iterator[str]:
             yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")
             yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
-        case _:
+        case Folds() | Ask() | TouchMap() | Unscripted() | Finder():
             yield from _write_step(block)
+        case _:
+            assert_never(block)
 
 
-def _write_step(block: Block) -> Iterator[str]:
-    """What only the way in has."""
+def _write_step(block: Step) -> Iterator[str]:
     match block:
         case Folds():
             yield _wrap(f"[{block.level}] {block.title}", "  ", "    ")
@@ -160,6 +147,8 @@ def _write_step(block: Block) -> Iterator[str]:
                 yield _wrap(f"{_say(page.name)}: {page.under}", "    - ", "      ")
             for place, signs in block.data["ask"].items():
                 yield _wrap(f"ask for '{place}': {', '.join(signs)}", "    ", "      ")
+        case _:
+            assert_never(block)
 
 
 def _write_questions(help_: str, questions: tuple[Question, ...]) -> Iterator[str]:

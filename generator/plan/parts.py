@@ -10,7 +10,7 @@ from generator.model.audience import EVERYBODY, For
 from generator.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Status, Window
 from generator.model.shared import Exercise, Grip, Taping, Test, WarningSign
 from generator.model.times import write_date
-from generator.model.words import URGENCIES, GripMark, Urgency
+from generator.model.words import GRIP_MARKS, URGENCIES, GripMark, Urgency
 from generator.plan.blocks import (
     Block,
     Box,
@@ -28,8 +28,6 @@ from generator.plan.blocks import (
     text,
 )
 from generator.plan.prose import Writer, Written, capital, join_words, uncapital
-
-MARKS: tuple[GripMark, ...] = ("keep", "limit", "leave")
 
 
 def pick(entries: Iterable[Any], wanted: Iterable[str]) -> tuple[Any, ...]:
@@ -63,7 +61,7 @@ def grip_list(writer: Writer, stage: Stage, caption: str) -> GripList:
     rows += [GripRow(mark="limit", grips=names(r.grips), when=writer.words(r.when)) for r in stage.grips.limit]
     left = (writer.say("every-grip"),) if leaves_all(stage) else names(stage.grips.leave)
     rows += [GripRow(mark="leave", grips=left)] if left else []
-    return GripList(caption=caption, words=tuple((m, writer.say(f"grip-{m}")) for m in MARKS), rows=tuple(rows))
+    return GripList(caption=caption, words=tuple((m, writer.say(f"grip-{m}")) for m in GRIP_MARKS), rows=tuple(rows))
 
 
 def leaves_all(stage: Stage) -> bool:

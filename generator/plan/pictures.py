@@ -8,11 +8,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.model.shared import Hold, Inside, Landmark, TouchSpot, View
+from generator.model.shared import (
+    Hold,
+    Inside,
+    Landmark,
+    Neighbours,
+    TapingKind,
+    TapingLevel,
+    ThumbPlace,
+    TouchSpot,
+    View,
+)
 from generator.model.words import FINGERS, Finger, GripMark, Hand, Side
-
-TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
-TapingLevel = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+from generator.plan.uses import Handle, Spoken, Visible
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,7 +30,7 @@ class Spot:
     landmark: Landmark
     finger: Finger
     side: Side | None = None
-    label: str = ""
+    label: Visible = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,13 +47,13 @@ class TapeMark:
 class HandPicture:
     """One hand, palm or back. `finger_names` stand above the tips, `hand_name` below the wrist."""
 
-    title: str
+    title: Spoken
     hand: Hand
     view: View
     spots: tuple[Spot, ...] = ()
     tapes: tuple[TapeMark, ...] = ()
-    finger_names: tuple[tuple[Finger, str], ...] = ()
-    hand_name: str = ""
+    finger_names: tuple[tuple[Finger, Visible], ...] = ()
+    hand_name: Visible = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,19 +64,19 @@ class GripPicture:
     index, or at rest. `mark` and `word`: may this grip be used, as a sign and in words.
     """
 
-    title: str
+    title: Spoken
     mcp: int
     pip: int
     dip: int
     depth_mm: int
     mark: GripMark | None = None
-    word: str = ""
+    word: Visible = ""
     hold: Hold = "edge"
     fingers: tuple[Finger, ...] = FINGERS
-    neighbours: Literal["together", "free", "tucked"] = "together"
-    thumb: Literal["over", "along"] = "along"
+    neighbours: Neighbours = "together"
+    thumb: ThumbPlace = "along"
     hand: Hand = "right"
-    name: str = ""
+    name: Visible = ""
 
 
 InsideKind = Literal["finger-side", "joint-front", "palm-tendons"]
@@ -89,12 +97,12 @@ class InsidePicture:
     are bent into the palm and pull their tendons the other way (palm).
     """
 
-    title: str
+    title: Spoken
     kind: InsideKind
     hurt: Inside
     side: Side | None = None
-    labels: tuple[tuple[InsidePart, str], ...] = ()
-    hurt_label: str = ""
+    labels: tuple[tuple[InsidePart, Visible], ...] = ()
+    hurt_label: Visible = ""
     finger: Finger
     hand: Hand
     seen_from: View = "palm"
@@ -129,7 +137,7 @@ class TapingPicture:
     'wrong-finger' shows the tape on.
     """
 
-    title: str
+    title: Spoken
     kind: TapingKind
     level: TapingLevel
     hand: Hand
@@ -138,8 +146,8 @@ class TapingPicture:
     frame: int
     length_mm: int | None = None
     width_mm: int | None = None
-    caption: str = ""
-    notes: tuple[str, ...] = ()
+    caption: Visible = ""
+    notes: tuple[Visible, ...] = ()
     mistakes: tuple[Mistake, ...] = ()
     wrong_partner: Finger | None = None
 
@@ -152,9 +160,9 @@ class Signpost:
     """One stage on the way back. `arms` are the lines on its arms; `gate` are the lines before the next post."""
 
     number: int
-    name: str
-    arms: tuple[str, ...]
-    gate: str
+    name: Visible
+    arms: tuple[Visible, ...]
+    gate: Visible
     standing: Standing
 
 
@@ -163,18 +171,18 @@ class Flag:
     """A date that matters, standing after the signpost with the number `after` (0: before the first)."""
 
     after: int
-    what: str
-    date: str
+    what: Visible
+    date: Visible
 
 
 @dataclass(frozen=True, kw_only=True)
 class PathPicture:
     """The way back: a path with a signpost per stage."""
 
-    title: str
+    title: Spoken
     posts: tuple[Signpost, ...]
     flags: tuple[Flag, ...] = ()
-    here: str = ""
+    here: Visible = ""
     lying: bool = False
 
 
@@ -185,6 +193,7 @@ TrialKind = Literal[
     "infection-look", "press-and-refill", "night-tingling-check", "back-of-joint-press", "knuckle-watch",
 ]  # fmt: skip
 """The hands-on tests of tests.yml that can be drawn, by their ids."""
+TrialLabel = Literal["pain", "push", "hold"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -194,12 +203,12 @@ class TrialPicture:
     `labels`: words for the place where pain counts (or what to look at), for what presses and for what holds.
     """
 
-    title: str
+    title: Spoken
     kind: TrialKind
     hand: Hand = "right"
     finger: Finger = "ring"
     side: Side | None = None
-    labels: tuple[tuple[Literal["pain", "push", "hold"], str], ...] = ()
+    labels: tuple[tuple[TrialLabel, Visible], ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -210,12 +219,12 @@ class DiaryPicture:
     above which to do less, `limit_word` stands at its line.
     """
 
-    title: str
-    days: tuple[str, ...]
-    signs: tuple[str, str, str]
+    title: Spoken
+    days: tuple[Visible, ...]
+    signs: tuple[Visible, Visible, Visible]
     limit: int
-    limit_word: str
-    pain_word: str
+    limit_word: Visible
+    pain_word: Visible
     known: tuple[tuple[int, int, int], ...] = ()
 
 
@@ -223,9 +232,9 @@ class DiaryPicture:
 class LoadRow:
     """One grip in the load chart: `share` of the load in a half crimp (1 = the same), `said` in words and figures."""
 
-    name: str
+    name: Visible
     share: float
-    said: str
+    said: Visible
     mark: GripMark | None = None
 
 
@@ -233,9 +242,9 @@ class LoadRow:
 class LoadPicture:
     """How much a grip loads a pulley, next to a half crimp: bars from the least to the most."""
 
-    title: str
+    title: Spoken
     rows: tuple[LoadRow, ...]
-    unit_word: str = ""
+    unit_word: Visible = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -245,18 +254,21 @@ class TouchArea:
     `label`: a word written on it.
     """
 
-    sign: str
+    sign: Handle
     spot: TouchSpot
-    name: str
-    label: str = ""
+    name: Spoken
+    label: Visible = ""
+
+
+TouchView = Literal["palm", "back", "side", "forearm"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class TouchPicture:
     """A drawing to touch where it is sore: the palm, the back, one joint from the side, or the forearm."""
 
-    title: str
-    view: Literal["palm", "back", "side", "forearm"]
+    title: Spoken
+    view: TouchView
     areas: tuple[TouchArea, ...]
 
 

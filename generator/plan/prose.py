@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import re
-
 from generator.model.audience import EVERYBODY, For, Said, Told
 from generator.model.library import Library
+from generator.model.marks import MARK
 from generator.model.protocol import Protocol
 from generator.model.shared import Source
 from generator.model.words import COMMON_PRACTICE
 from generator.plan.blocks import Bullets, Run, Words
-
-MARK = re.compile(r"\s*\[([a-z0-9-]+)(?: (full|abstract|secondary|recalled))?\]")
-
 
 Written = str | Said | Told
 
@@ -122,7 +118,7 @@ class Writer:
         for found in MARK.finditer(flat):
             if found.start() > at:
                 runs.append(Run(flat[at : found.start()]))
-            runs.append(self.mark(found.group(1) + (f" {found.group(2)}" if found.group(2) else "")))
+            runs.append(self.mark(found["source"]))
             at = found.end()
         if at < len(flat):
             runs.append(Run(flat[at:]))

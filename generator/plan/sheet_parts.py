@@ -3,17 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from generator.model.protocol import Protocol
 from generator.model.words import URGENCIES, URGENT, Paper, PrintSize
-from generator.plan.blocks import Block, Box, Bullets, Diary, Handout, Paragraph, Section, Sheet, Words, strong, text
+from generator.plan.blocks import (
+    Block,
+    Box,
+    Bullets,
+    Diary,
+    Handout,
+    Paragraph,
+    Section,
+    Sheet,
+    Words,
+    plain,
+    strong,
+    text,
+)
 from generator.plan.parts import seek_words, status_words, urgent_box, warning_box
 from generator.plan.prose import Writer
+from generator.plan.visible import list_words
 
 # How wide the picture of a hand is printed, in mm: large enough to see one joint, small enough for text beside it.
 HAND_MM = 62.0
 TAPE_MM = 55.0
 PATH_MM = 160.0
+# The smallest letters on any sheet, in points.
+LEAST_PT = 10.0
 
 
 def section(writer: Writer, id: str, *blocks: Block | None, level: int = 2, **gaps: object) -> Section:
@@ -54,9 +71,9 @@ def diary(writer: Writer, first_column: Sequence[str]) -> Diary:
     )
 
 
-def word_list(writer: Writer, used: Iterable[str]) -> Bullets | None:
-    """The trade words that stand in `used`, each in plain words, from A to Z."""
-    whole = " ".join(used).lower()
+def word_list(writer: Writer, parts: Iterable[Any]) -> Bullets | None:
+    """The trade words that a reader meets in these parts of a handout, each in plain words, from A to Z."""
+    whole = "\n".join(plain(words) for part in parts for words in list_words(part)).lower()
     items: list[Words] = []
     for term in sorted(writer.library.vocabularies.terms, key=lambda t: t.term.lower()):
         names = (term.term, *term.also_called)
@@ -75,22 +92,18 @@ def _stands_in(name: str, whole: str) -> bool:
     return False
 
 
-def closing_sections(writer: Writer, protocol: Protocol, words: Bullets | None) -> tuple[Section, ...]:
-    """Questions, words, where the figures are from, who stands behind the text."""
-    sources = writer.source_list()
-    parts = [section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))]
-    if words:
-        parts.append(section(writer, "words", words))
-    parts.append(section(writer, "sources", sources))
-    parts.append(
-        section(
-            writer,
-            "about",
-            Paragraph(words=text(writer.say("disclaimer"))),
-            Paragraph(words=text(status_words(writer, protocol.status))),
-        )
+def closing_sections(writer: Writer, protocol: Protocol, so_far: Iterable[Any]) -> tuple[Section, ...]:
+    """Questions, words, where the figures are from, who stands behind the text. `so_far`: all that stands before."""
+    questions = section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))
+    sources = section(writer, "sources", writer.source_list())
+    about = section(
+        writer,
+        "about",
+        Paragraph(words=text(writer.say("disclaimer"))),
+        Paragraph(words=text(status_words(writer, protocol.status))),
     )
-    return tuple(parts)
+    words = word_list(writer, (*so_far, questions, about))
+    return (questions, *((section(writer, "words", words),) if words else ()), sources, about)
 
 
 def shell(

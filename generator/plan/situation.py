@@ -8,14 +8,11 @@ from datetime import date
 from generator.model.case import Case
 from generator.model.library import Library
 from generator.model.protocol import Grade, Protocol, Stage, Timeline
-from generator.model.shared import Structure
+from generator.model.shared import JOINT_KINDS, Structure
 from generator.model.times import read_span
 from generator.plan.audience import Reader, narrow_library
 from generator.plan.casecheck import stages_of
 from generator.reckon.windows import Begun, TapingEnd, WayBack, find_taping_end, list_spans, reckon_way_back
-
-# A finger that still grows: pain in one of these parts is held until a doctor has cleared it.
-JOINT_KINDS = frozenset({"joint", "ligament", "growth-plate", "bone"})
 
 
 @dataclass(frozen=True, kw_only=True)

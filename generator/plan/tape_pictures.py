@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.model.shared import Taping
+from generator.model.shared import Taping, TapingKind
 from generator.model.words import Finger, Hand
 from generator.plan.blocks import Drawing, Gallery, text
 from generator.plan.illustrate import finger_name
@@ -13,7 +13,6 @@ from generator.plan.pictures import (
     HandPicture,
     Mistake,
     TapeMark,
-    TapingKind,
     TapingPicture,
 )
 from generator.plan.prose import Writer

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from generator.model.protocol import LookAlike, Protocol, Referral
+from generator.model.protocol import Condition, LookAlike, Protocol
 from generator.model.shared import Sign
 from generator.model.words import URGENT
 from generator.plan.answers import fits_of, list_pairs, pair_address
@@ -14,7 +14,6 @@ from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
 from generator.reckon.telling import Separator, separate
 
-Condition = Protocol | Referral
 _ENOUGH_ROWS = 4
 _KINDS = ("onset", "place", "feeling", "timing", "look", "movement", "person")
 

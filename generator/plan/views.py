@@ -13,7 +13,8 @@ from typing import Any
 from generator.changes.views import View
 from generator.model.words import split_sentences
 from generator.plan.blocks import Handout, Page, Run, Site
-from generator.plan.outline import list_page_lines, list_sheet_lines, list_words
+from generator.plan.outline import list_page_lines, list_sheet_lines
+from generator.plan.visible import list_words
 
 _NUMBER = re.compile(r"\[(\w+)\] ")
 

@@ -83,7 +83,7 @@ def personal_path(writer: Writer, situation: Situation, way: WayBack, width_mm: 
             title=title if n == 1 else writer.say("picture-path-on", names=", ".join(p.name for p in piece)),
             posts=piece,
             flags=tuple(f for f in flags if first <= f.after <= last),
-            here=here,
+            here=here if any(post.standing == "today" for post in piece) else "",
         )
         caption = text(writer.say("path-caption")) if n == len(pieces) else ()
         drawings.append(Drawing(name=f"path-{n}", picture=picture, caption=caption, width_mm=width_mm))

@@ -6,7 +6,7 @@ It names no injury, ranks by no number and keeps nothing. What each answer says 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any, Literal
+from typing import Any
 
 from generator.model.protocol import Protocol
 from generator.model.shared import Sign, TouchSpot, WarningSign
@@ -44,12 +44,11 @@ from generator.plan.blocks import (
     text,
 )
 from generator.plan.parts import fold_signs, paragraph, short_sign, warning_words
-from generator.plan.pictures import TouchArea, TouchPicture
+from generator.plan.pictures import TouchArea, TouchPicture, TouchView
 from generator.plan.prose import Writer, capital
 from generator.plan.protocol_page import address_of
 from generator.reckon.telling import describe_sign
 
-TouchView = Literal["palm", "back", "side", "forearm"]
 _VIEWS: tuple[tuple[TouchView, frozenset[TouchSpot]], ...] = (
     (
         "palm",

@@ -14,12 +14,11 @@ from datetime import date
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from generator.model.case import Baseline
+from generator.model.case import Baseline, Hands, Method
 from generator.model.times import write_date
 from generator.model.words import Hand, Id
 from generator.reckon.why import DESIGN_CHOICE, Fault, Why
 
-Method = Literal["hang", "pull"]
 Verdict = Literal["cannot-be-told-apart", "injured-weaker", "injured-stronger"]
 ReferenceKind = Literal["uninjured-hand", "own-before-injury"]
 
@@ -62,7 +61,7 @@ DEFAULT_PLATE_KG = 0.5
 class Key(NamedTuple):
     """What two tests must share before they are compared: one-handed and two-handed tests are never mixed."""
 
-    hands: Literal["one", "both"]
+    hands: Hands
     grip: Id
     edge_mm: float
     method: Method

@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from generator.model.shared import BuddyRule
 from generator.model.words import FINGERS, Finger, Side
 
-Rule = Literal["none", "injured-side", "stronger"]
 Reason = Literal[
     "closes-the-injured-side", "only-the-thumb-on-that-side", "nothing-on-that-side", "one-muscle-belly", "next-to-it"
 ]  # fmt: skip
@@ -47,7 +47,7 @@ def list_neighbours(finger: Finger) -> tuple[Finger, ...]:
     return tuple(FINGERS[beside] for beside in (at - 1, at + 1) if 0 <= beside < len(FINGERS))
 
 
-def choose_buddy(finger: Finger, rule: Rule, side: Side | None = None) -> Buddy | None:
+def choose_buddy(finger: Finger, rule: BuddyRule, side: Side | None = None) -> Buddy | None:
     """The finger to buddy-tape to, or None where the rule is 'none'.
 
     'injured-side': radial injury, the neighbour on the thumb's side; ulnar, the one on the little finger's side.

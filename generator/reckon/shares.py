@@ -11,6 +11,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from generator.model.shared import Neighbours
 from generator.model.words import FINGERS, Finger
 
 SHARES_PERCENT: Mapping[Finger, float] = {"index": 32.2, "middle": 32.6, "ring": 23.5, "little": 11.7}
@@ -43,7 +44,7 @@ class Sharing:
 
 def share_load(
     fingers: Collection[Finger],
-    neighbours: Literal["together", "free", "tucked"] = "together",
+    neighbours: Neighbours = "together",
     spared: Finger | None = None,
 ) -> Sharing:
     """Share a load between the fingers in use: share = own share / sum of the shares in use.

@@ -11,22 +11,20 @@ from dataclasses import dataclass
 from math import asin, ceil, pi, sqrt
 from typing import Literal
 
-from generator.model.case import FingerSize
+from generator.model.case import FingerSize, SizeLetter
+from generator.model.shared import TapingKind, TapingLevel
 from generator.model.words import FINGERS, Finger
 from generator.reckon.why import DESIGN_CHOICE, Fault, Why
 
-Kind = Literal["ring", "h-strip", "buddy", "splint"]
-Level = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
 Segment = Literal["proximal", "pip", "middle", "dip"]
 Variant = Literal["straight", "crossing"]
-SizeLetter = Literal["S", "M", "L"]
 Origin = Literal["measured", "from-another-finger", "size-letter"]
 
 # Circumference round the middle finger's PIP joint, mm; the other fingers beside it; other places beside the PIP.
 SIZES_MM: Mapping[SizeLetter, float] = {"S": 50.0, "M": 57.0, "L": 64.0}
 FINGER_FACTORS: Mapping[Finger, float] = {"index": 0.98, "middle": 1.0, "ring": 0.95, "little": 0.83}
 LEVEL_FACTORS: Mapping[Segment, float] = {"proximal": 0.97, "pip": 1.0, "middle": 0.87, "dip": 0.86}
-SEGMENTS: Mapping[Level, tuple[Segment, ...]] = {
+SEGMENTS: Mapping[TapingLevel, tuple[Segment, ...]] = {
     "a2": ("proximal",),
     "a4": ("middle",),
     "pip": ("pip",),
@@ -181,7 +179,11 @@ def round_up(mm: float, step_mm: int = 5) -> int:
 
 
 def list_strips(
-    kind: Kind, level: Level, finger: FingerRound, partner: FingerRound | None = None, variant: Variant = "straight"
+    kind: TapingKind,
+    level: TapingLevel,
+    finger: FingerRound,
+    partner: FingerRound | None = None,
+    variant: Variant = "straight",
 ) -> tuple[Strip, ...]:
     """The strips of one taping; none for a splint, which a therapist fits with its own straps.
 

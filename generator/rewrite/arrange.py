@@ -9,7 +9,6 @@ from __future__ import annotations
 import dataclasses
 import json
 import re
-import types
 import typing
 from functools import cache
 from typing import Any
@@ -17,7 +16,8 @@ from typing import Any
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.scalarstring import FoldedScalarString, LiteralScalarString
 
-from generator.model.audience import PIECES, For, bare_key, key_of
+from generator.model.audience import For, bare_key, is_told
+from generator.model.hints import keys_of, strip_none
 from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape, split_sentences
 
 WIDTH = 120
@@ -26,18 +26,17 @@ STEP = 2
 _QUOTED_SENTENCE = re.compile(r"""^(?:[-?:] |[\[\]{},#&*!|>'"%@`]|.*(?:: | #)).*[.?!]$""")
 
 
-def _options(hint: Any) -> Any:
+def _behind(hint: Any) -> Any:
     """The type behind an optional one, and behind a text in pieces."""
-    if typing.get_origin(hint) in (types.UnionType, typing.Union):
-        return _options(next(a for a in typing.get_args(hint) if a is not type(None)))
-    return typing.get_args(hint)[0] if PIECES in getattr(hint, "__metadata__", ()) else hint
+    hint = strip_none(hint)
+    return typing.get_args(hint)[0] if is_told(hint) else hint
 
 
 def _text_behind(hint: Any) -> Any:
     """The type of the text that stands in the place of a list of pieces or of a record."""
     if typing.get_origin(hint) is tuple:
         hint = typing.get_args(hint)[0]
-    return _fields(hint)[key] if (key := bare_key(hint)) else hint
+    return keys_of(hint)[key] if (key := bare_key(hint)) else hint
 
 
 def _shape(hint: Any) -> Shape | None:
@@ -45,18 +44,11 @@ def _shape(hint: Any) -> Shape | None:
 
 
 @cache
-def _fields(kind: Any) -> dict[str, Any]:
-    """The keys of a class in their order, each with its type; nothing for anything else."""
-    hints = typing.get_type_hints(kind, include_extras=True) if dataclasses.is_dataclass(kind) else {}
-    return {key_of(name): hint for name, hint in hints.items()}
-
-
-@cache
 def _is_record(kind: Any) -> bool:
     """Whether a class is a small record: no list, no further class but a condition, no prose."""
     if kind is For:
         return True
-    fields = {name: _options(hint) for name, hint in _fields(kind).items() if hint is not For}
+    fields = {name: _behind(hint) for name, hint in keys_of(kind).items() if hint is not For}
     return bool(fields) and all(
         typing.get_origin(hint) is not tuple
         and not dataclasses.is_dataclass(hint)
@@ -107,7 +99,7 @@ def _arrange_text(text: str, hint: Any, column: int, block: int) -> Any:
 
 
 def _arrange_map(data: dict[str, Any], hint: Any, column: int, indent: int) -> CommentedMap:
-    fields = _fields(hint)
+    fields = keys_of(hint)
     ordered = {k: data[k] for k in (*(f for f in fields if f in data), *(k for k in data if k not in fields))}
     made = CommentedMap()
     if _is_record(hint) and _fits(ordered, column) and (hint is For or not _holds_more(data)):
@@ -141,7 +133,7 @@ def arrange(data: Any, hint: Any, column: int, indent: int) -> Any:
 
     `column`: where a value in the same line begins. `indent`: where its parts begin if they stand below.
     """
-    hint = _options(hint)
+    hint = _behind(hint)
     if isinstance(data, dict):
         return _arrange_map(data, hint, column, indent)
     if isinstance(data, list):

@@ -6,7 +6,7 @@ import pytest
 
 from generator.checks import marks, reading, safety, walk
 from generator.model.library import Library
-from generator.plan import prose, situation
+from generator.plan import prose
 
 
 @pytest.mark.parametrize(
@@ -65,11 +65,6 @@ def test_no_mark(text: str) -> None:
     assert (marks.read_mark(text) is None) == (prose.MARK.fullmatch(f"[{text}]") is None)
 
 
-def test_sentences_end_at_stops_and_not_at_line_breaks() -> None:
-    text = "One is 2.5 mm\nwide. Is it? It is\n\nso [a-2018]. The end"
-    assert marks.split_sentences(text) == ("One is 2.5 mm wide.", "Is it?", "It is so [a-2018].", "The end")
-
-
 @pytest.mark.parametrize(
     "text",
     [
@@ -115,10 +110,6 @@ def test_school_grades() -> None:
     assert reading.grade_text("The cat sat on the mat.") == pytest.approx(0.39 * 6 + 11.8 - 15.59, abs=0.01)
     hard = "Physiological remodelling necessitates graduated rehabilitation and individualised supervision."
     assert reading.grade_text(hard) > 20
-
-
-def test_the_rules_and_the_sheets_mean_the_same_joints() -> None:
-    assert walk.JOINT_KINDS == situation.JOINT_KINDS
 
 
 def test_nothing_that_readers_see_is_passed_over(library: Library) -> None:

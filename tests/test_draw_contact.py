@@ -1,0 +1,157 @@
+"""The contact sheet shows every drawing there is: what stands on it is held to the rules, and looked at."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+import typing
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from typing import Any, Literal
+from xml.etree import ElementTree
+
+from pdf_gate.samples import TODAY, cases, library
+from site_under_test import whole_site
+
+from generator.draw.contact import sample_pictures
+from generator.draw.picture import draw
+from generator.plan.blocks import plain
+from generator.plan.drawings import list_drawings
+from generator.plan.handout import plan_handout
+from generator.plan.pictures import HandPicture, InsidePicture, Picture, Spot, TrialPicture
+from generator.plan.visible import list_words
+
+SAMPLES = [picture for _, picture in sample_pictures()]
+Seen = dict[tuple[str, str], set[Any]]
+
+# What is no choice of its own, with the reason.
+NOT_SHOWN = {
+    (
+        "InsidePicture",
+        "hurt",
+    ): "only what lies inside of a finger or palm is drawn; what the plan asks for is held below",
+}
+
+
+def list_kinds(hint: Any) -> list[type]:
+    """Every class that a picture is made of."""
+    todo, found = [hint], []
+    while todo:
+        one = todo.pop()
+        todo += typing.get_args(one)
+        if isinstance(one, type) and dataclasses.is_dataclass(one) and one not in found:
+            found.append(one)
+            todo += typing.get_type_hints(one).values()
+    return found
+
+
+def list_choices(hint: Any) -> set[Any]:
+    """Every word of a closed set that a field can hold."""
+    if typing.get_origin(hint) is Literal:
+        return set(typing.get_args(hint))
+    return set().union(*map(list_choices, typing.get_args(hint)))
+
+
+def list_parts(value: Any) -> Iterator[Any]:
+    if isinstance(value, tuple):
+        for item in value:
+            yield from list_parts(item)
+    elif dataclasses.is_dataclass(value):
+        yield value
+        for field in dataclasses.fields(value):
+            yield from list_parts(getattr(value, field.name))
+
+
+def flatten(value: Any) -> Iterator[Any]:
+    if isinstance(value, tuple):
+        for item in value:
+            yield from flatten(item)
+    elif not dataclasses.is_dataclass(value):
+        yield value
+
+
+def collect(pictures: Iterable[Picture]) -> Seen:
+    """What each field of each class holds in these pictures."""
+    found: Seen = defaultdict(set)
+    for part in (part for picture in pictures for part in list_parts(picture)):
+        for field in dataclasses.fields(part):
+            found[(type(part).__name__, field.name)].update(flatten(getattr(part, field.name)))
+    return found
+
+
+def find_missing(pictures: Iterable[Picture], kinds: Iterable[type]) -> list[str]:
+    """Classes and choices of which there is no example."""
+    seen = collect(pictures)
+    there = {kind for kind, _ in seen}
+    missing = [kind.__name__ for kind in kinds if kind.__name__ not in there]
+    for kind in kinds:
+        for name, hint in typing.get_type_hints(kind).items():
+            if (kind.__name__, name) not in NOT_SHOWN:
+                left = list_choices(hint) - seen[(kind.__name__, name)]
+                missing += [f"{kind.__name__}.{name}: {choice}" for choice in sorted(left, key=str)]
+    return missing
+
+
+def list_planned() -> list[Picture]:
+    """Every picture of the site and of the demo handouts."""
+    plans = [whole_site(), *(plan_handout(library(), case, TODAY) for case in cases().values())]
+    return list(dict.fromkeys(d.picture for plan in plans for d in list_drawings_in(plan)))
+
+
+def list_drawings_in(plan: Any) -> Iterator[Any]:
+    return list_drawings((plan.pages, plan.handouts) if hasattr(plan, "pages") else plan)
+
+
+def test_every_kind_and_choice_of_every_picture_is_on_the_sheet() -> None:
+    assert find_missing(SAMPLES, list_kinds(Picture)) == []
+
+
+def test_a_drawing_that_nobody_shows_is_found() -> None:
+    without = [p for p in SAMPLES if not isinstance(p, TrialPicture)]
+    assert "TrialPicture" in find_missing(without, list_kinds(Picture))
+    fewer = [p for p in SAMPLES if not isinstance(p, TrialPicture) or p.kind != "tip-hold"]
+    assert find_missing(fewer, list_kinds(Picture)) == ["TrialPicture.kind: tip-hold"]
+    new = dataclasses.make_dataclass("NewPicture", [("title", str), ("kind", Literal["one", "two"])])
+    assert find_missing(SAMPLES, list_kinds(Picture | new)) == [
+        "NewPicture",
+        "NewPicture.kind: one",
+        "NewPicture.kind: two",
+    ]
+
+
+def test_what_the_plan_asks_for_inside_is_on_the_sheet() -> None:
+    """The part that is hurt, for each kind of picture of the inside."""
+    planned = {(p.kind, p.hurt) for p in list_planned() if isinstance(p, InsidePicture)}
+    assert planned
+    assert planned <= {(p.kind, p.hurt) for p in SAMPLES if isinstance(p, InsidePicture)}
+
+
+# ---------------------------------------------------------------- what is planned as seen is drawn
+
+
+def find_words_not_drawn(picture: Picture) -> list[str]:
+    root = ElementTree.fromstring(draw(picture, prefix="t"))
+    drawn = "".join("".join(node.itertext()) for node in root.iter("{http://www.w3.org/2000/svg}text"))
+    seen = _bare(drawn)
+    return [plain(words) for words in list_words(picture) if _bare(plain(words)) not in seen]
+
+
+def _bare(words: str) -> str:
+    return re.sub(r"\s", "", words)
+
+
+def test_every_word_of_a_picture_is_drawn() -> None:
+    """A word that is planned to be seen and that no drawing holds is read by nobody."""
+    lost = {str(picture): words for picture in list_planned() if (words := find_words_not_drawn(picture))}
+    assert lost == {}
+
+
+def test_a_word_that_is_not_drawn_is_found() -> None:
+    spot = Spot(landmark="a2", finger="index", label="sore here")
+    picture = HandPicture(title="A hand", hand="left", view="palm", spots=(spot,))
+    assert find_words_not_drawn(picture) == []
+    assert find_words_not_drawn(next(p for p in SAMPLES if isinstance(p, InsidePicture) and p.torn)) == []
+    no_bow = InsidePicture(
+        title="A finger", kind="finger-side", hurt="a2", labels=(("bowstring", "tendon off the bone"),)
+    )
+    assert find_words_not_drawn(no_bow) == ["tendon off the bone"]

@@ -1,0 +1,154 @@
+"""What counts as a word on a sheet: what can be seen there. Words that are explained stand on the sheet."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+import typing
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+import pytest
+from bs4 import BeautifulSoup
+from pdf_gate.samples import TODAY, cases, environment, library
+from site_under_test import whole_site
+
+from generator.model.library import Library
+from generator.model.shared import Term
+from generator.plan.blocks import Box, Drawing, Handout, Section, Sheet, Site, plain, text
+from generator.plan.handout import plan_handout
+from generator.plan.pictures import HandPicture, Spot
+from generator.plan.prose import Writer
+from generator.plan.sheet_parts import word_list
+from generator.plan.uses import Handle, Use, Visible
+from generator.plan.visible import list_words
+from generator.sheets import write_html
+
+
+def list_handouts() -> Iterator[Handout]:
+    """The demo handouts, those that stop somebody instead, and the general sheets."""
+    for case in cases().values():
+        yield plan_handout(library(), case, TODAY)
+    pulley = cases()["pulley-left-ring"]
+    yield plan_handout(library(), replace(pulley, age_band="under-18", grade="IV"), TODAY)
+    yield plan_handout(library(), replace(pulley, leave_out=("tape-and-exercises", "way-back", "diary")), TODAY)
+    yield from (handout for handout in whole_site().handouts if handout.paper == "A4")
+
+
+def read_visible(handout: Handout) -> tuple[str, str, list[str]]:
+    """A printed handout: all that can be seen but for the explanations, that without the sources, and what is
+    explained. No titles of pictures, and nothing that only a machine reads."""
+    page = BeautifulSoup(write_html(environment(), handout), "html.parser")
+    for unseen in page.select("head, svg title, svg desc, [hidden]"):
+        unseen.decompose()
+    words = page.select_one(".part-words")
+    explained = [item.strong.get_text().removesuffix(": ") for item in words.find_all("li")] if words else []  # type: ignore[union-attr]
+    if words:
+        words.decompose()
+    edges = " ".join((handout.head, handout.foot, *handout.page_words))
+    everything = f"{page.get_text(' ')} {edges}"
+    page.select_one(".part-sources").decompose()  # type: ignore[union-attr]
+    return _flat(everything), _flat(f"{page.get_text(' ')} {edges}"), explained
+
+
+def _flat(seen: str) -> str:
+    return re.sub(r"-\s+", "-", " ".join(seen.split())).lower()
+
+
+def stands_in(term: Term, seen: str) -> bool:
+    return any(re.search(rf"(?<![^\W_]){re.escape(n.lower())}(?![^\W_])", seen) for n in (term.term, *term.also_called))
+
+
+def test_each_word_that_a_sheet_explains_can_be_seen_on_it() -> None:
+    """Somebody who looks an explained word up on the sheet must find it there, outside of the list itself."""
+    terms = {term.term: term for term in library().vocabularies.terms}
+    checked = 0
+    for handout in list_handouts():
+        seen, _, explained = read_visible(handout)
+        assert [name for name in explained if not stands_in(terms[name], seen)] == [], handout.file_stem
+        checked += len(explained)
+    assert checked > 100
+
+
+def test_each_word_of_the_trade_that_can_be_seen_is_explained() -> None:
+    """But for the titles of sources, which are not for the reader to understand."""
+    for handout in list_handouts():
+        _, seen, explained = read_visible(handout)
+        missing = [t.term for t in library().vocabularies.terms if stands_in(t, seen) and t.term not in explained]
+        assert missing == [], handout.file_stem
+
+
+def test_ids_names_and_titles_of_pictures_are_no_words() -> None:
+    spot = Spot(landmark="a2", finger="ring", label="sore here")
+    picture = HandPicture(title="Where the H-strip lies", hand="left", view="palm", spots=(spot,))
+    drawing = Drawing(name="frame-h-strip-1", picture=picture, caption=text("Your left hand"))
+    box = Box(level="note", title="Look", lines=(text("One line"),), groups=(("More", (text("Another"),)),))
+    section = Section(id="pulley-ring", heading="Tape", blocks=(drawing, box))
+    found = [plain(words) for words in list_words(section)]
+    assert found == ["Tape", "sore here", "Your left hand", "Look", "One line", "More", "Another"]
+    assert "Where the H-strip lies" in [plain(words) for words in list_words(section, heard=True)]
+    assert word_list(Writer(library()), (section,)) is None
+
+
+def test_two_texts_side_by_side_make_no_word_together() -> None:
+    apart = Sheet(
+        number=1, title="Do this with a buddy", under_title=(text("Taping"),), lead=(), beside=(), sections=()
+    )
+    assert "buddy taping" not in str(word_list(Writer(library()), (apart,)))
+    assert "buddy taping" in str(word_list(Writer(library()), (replace(apart, title="Buddy taping"),)))
+
+
+def list_kinds(hint: Any) -> Iterator[type]:
+    """Every class of the plan that a type can hold, at any depth."""
+    todo, seen = [hint], set()
+    while todo:
+        one = todo.pop()
+        todo += typing.get_args(one)
+        if isinstance(one, type) and dataclasses.is_dataclass(one) and one not in seen:
+            seen.add(one)
+            yield one
+            todo += typing.get_type_hints(one, include_extras=True).values()
+
+
+def find_undeclared(hint: Any) -> bool:
+    if typing.get_origin(hint) is typing.Annotated:
+        return not any(isinstance(use, Use) for use in typing.get_args(hint)[1:])
+    return hint is str or (typing.get_origin(hint) is not Literal and any(map(find_undeclared, typing.get_args(hint))))
+
+
+# What the script of the way in looks up stands in no field of its own, and the text of a run is what a reader reads.
+NOT_DECLARED = {("Run", "text"), ("Finder", "data")}
+
+
+def test_every_text_of_the_plan_says_what_it_is_for() -> None:
+    """A text of which nobody says whether it is seen is left out of what is checked and explained, or is wrongly in."""
+    kinds = list(list_kinds(Site))
+    assert {"Handout", "Sheet", "Drawing", "TapingPicture", "TouchArea"} <= {kind.__name__ for kind in kinds}
+    undeclared = {
+        (kind.__name__, name)
+        for kind in kinds
+        for name, hint in typing.get_type_hints(kind, include_extras=True).items()
+        if find_undeclared(hint)
+    }
+    assert undeclared == NOT_DECLARED
+
+
+@dataclass(frozen=True)
+class _Careless:
+    name: Handle
+    says: tuple[str, ...]
+    seen: Visible = ""
+
+
+def test_a_text_whose_use_nobody_says_is_refused() -> None:
+    assert find_undeclared(typing.get_type_hints(_Careless, include_extras=True)["says"])
+    assert not list(list_words(_Careless(name="id", says=())))
+    with pytest.raises(TypeError, match="what a text is for"):
+        list(list_words(_Careless(name="id", says=("lost",))))
+
+
+def test_words_of_a_handout_are_explained_from_a_to_z(library: Library) -> None:
+    for handout in whole_site().handouts:
+        _, _, explained = read_visible(handout)
+        assert explained == sorted(explained, key=str.lower)
