@@ -25,7 +25,7 @@ from generator.plan.parts import labelled
 from generator.plan.pictures import PathPicture, Signpost
 from generator.plan.prose import Writer, join_words
 from generator.plan.situation import Situation, read_situation
-from generator.plan.way_back import early_line, short_date
+from generator.plan.way_back import short_date
 from generator.reckon.windows import StageWindow
 
 PATH_MM: dict[Paper, float] = {"A4": 261.0, "Letter": 243.0}
@@ -161,7 +161,7 @@ def _under_title(writer: Writer, situation: Situation) -> tuple[Words, ...]:
         if situation.stage.pain.most == 0
         else writer.say("coach-pain", most=situation.stage.pain.most)
     )
-    return (*lines, text(f"{today} {pain}"), *early_line(writer, situation.way, "coach-early"))
+    return (*lines, text(f"{today} {pain}"))
 
 
 def plan_coach_sheet(library: Library, case: Case, today: date) -> CoachSheet:
@@ -179,13 +179,12 @@ def plan_coach_sheet(library: Library, case: Case, today: date) -> CoachSheet:
         for number, stage in ahead
     )
     draft = situation.protocol.status.state == "draft"
-    early = bool(situation.way and situation.way.early_days)  # a line more
     return CoachSheet(
         file_stem=coach_file_stem(case),
         title=writer.say("coach-title"),
         language="en-GB",
         paper=case.paper,
-        text_pt=TEXT_PT.get(max(1, len(ahead)) + early, LEAST_PT),
+        text_pt=TEXT_PT.get(max(1, len(ahead)), LEAST_PT),
         head=writer.say("draft-head") if draft else "",
         foot=writer.say("coach-foot", version=situation.protocol.status.version),
         under_title=_under_title(writer, situation),

@@ -20,6 +20,7 @@ from generator.plan.parts import (
     paragraph,
     pick,
     sign_names,
+    stages_intro,
     summary,
     tape_uses,
 )
@@ -104,7 +105,7 @@ def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
         number=2,
         title=writer.say("title-general-second", name=protocol.plain_name),
         under_title=(),
-        lead=(paragraph(writer, writer.say("stages-intro")), paragraph(writer, writer.say("general-how"))),
+        lead=(stages_intro(writer, protocol), paragraph(writer, writer.say("general-how"))),
         beside=(),
         sections=tuple(s for s in (way, times, *stages) if s),
     )

@@ -67,7 +67,7 @@ from generator.plan.sheet_parts import (
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
 from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
-from generator.plan.way_back import dates_box, diary_date, early_line, next_gate, personal_path, window_table
+from generator.plan.way_back import dates_box, diary_date, next_gate, personal_path, window_table
 
 DIARY_DAYS = 14
 CHART_MM = 160.0
@@ -109,7 +109,6 @@ def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
                 )
             )
         )
-    lines += early_line(writer, situation.way)
     if case.doctor_cleared:
         lines.append(text(writer.say("line-cleared", date=write_date(date.fromisoformat(case.doctor_cleared)))))
     return tuple(lines)
@@ -261,7 +260,7 @@ def _tape_and_exercises_sheet(writer: Writer, situation: Situation, number: int)
 
 
 def _way_back_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
-    lead: tuple[Block, ...] = (paragraph(writer, writer.say("way-intro")),)
+    lead: tuple[Block, ...] = (paragraph(writer, writer.say("stages-intro-stop")),)
     if situation.way:
         lead = personal_path(writer, situation, situation.way, PATH_MM)
         sections = [

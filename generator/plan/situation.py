@@ -62,6 +62,15 @@ def _reckon_way(case: Case, protocol: Protocol, today: date) -> WayBack | None:
     return reckon_way_back(date.fromisoformat(case.anchor.date), today, spans, case.stage, begun)
 
 
+def is_first_visit(case: Case) -> bool:
+    """Whether this is the first time that this person is seen here, as far as a case tells.
+
+    It is where no stage but today's has a written day: whoever comes on day 5 or in week 9 for the first time is not
+    late, because nobody has set a pace yet. A second visit within the same stage is taken for a first one too.
+    """
+    return not any(begun.stage != case.stage for begun in case.began)
+
+
 def find_timeline(protocol: Protocol, grade: str) -> Timeline | None:
     return next((t for t in protocol.timelines if t.grade == grade), None)
 
