@@ -188,7 +188,7 @@ def test_every_surgeons_grade_of_every_protocol_is_held(library: Library, pulley
 def test_a_draft_says_so_on_every_handout(cases: dict[str, Case], library: Library) -> None:
     for case in cases.values():
         handout = plan_handout(library, case, TODAY)
-        assert handout.head == "Draft, for the clinician's own review"
+        assert "Draft text." in handout.foot
 
 
 # ------------------------------------------------------------------ what is printed for whom

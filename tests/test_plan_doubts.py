@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from generator.model.case import Anchor, Baseline, Began, Case, ImportantDate
+from generator.model.case import Anchor, Baseline, Began, Case, Checked, ImportantDate
 from generator.model.library import Library
 from generator.plan.casecheck import find_case_findings
 from generator.plan.casedoubts import find_case_doubts, tolerate_early, tolerate_late
@@ -23,7 +23,8 @@ TODAY = date(2026, 11, 25)
 
 @pytest.fixture
 def pulley(cases: dict[str, Case]) -> Case:
-    return cases["pulley-left-ring"]
+    """Nobody has checked it: most tests set another stage than the one that was."""
+    return replace(cases["pulley-left-ring"], checked=None)
 
 
 def pull(hand: Any, kg: float, grip: str = "open-hand") -> Baseline:
@@ -58,6 +59,15 @@ DOUBTFUL: list[tuple[dict[str, Any], tuple[str | int, ...], str]] = [
         {"anchor": Anchor(event="injury", date="2026-11-13"), "began": (), "stage": "build"},
         ("stage",),
         "the earliest usual day for this stage is 18 December 2026, 23 days from now",
+    ),
+    (
+        {
+            "checked": Checked(
+                name="Imogen Thackeray-Vale", role="hand therapist", date=days_ago(29), stage="easy-climbing"
+            )
+        },
+        ("checked", "date"),
+        "it was checked 29 days ago",
     ),
     (seen_before(90), ("stage",), "the latest usual day for the next stage was"),
     ({**seen_before(60), "began": (Began(stage="settle", date=days_ago(60)),)}, ("stage",), "nobody wrote when"),

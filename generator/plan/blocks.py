@@ -307,7 +307,8 @@ class Sheet:
 class Handout:
     """The sheets that one person takes home, or the general sheets of a protocol.
 
-    `file_stem` and `title` never hold anything about a person. `foot` is printed on every page.
+    `file_stem` and `title` never hold anything about a person. `head` and `foot` are printed on every page.
+    `unchecked`: `head` says that nobody has checked the sheets, and they must not pass for anything else.
     """
 
     file_stem: str
@@ -320,6 +321,7 @@ class Handout:
     page_words: tuple[str, str]
     letterhead: tuple[str, ...]
     sheets: tuple[Sheet, ...] = field(default=())
+    unchecked: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -19,6 +19,9 @@ from generator.reckon.windows import PACES, WayBack
 A_YEAR = 365
 """Whoever writes last year for this one, or next year for this one, is off by no less days. Design choice."""
 
+CHECK_DAYS = 28
+"""No check is proposed later than four weeks on (`choose_review`), so one that is older was not of today's finger.
+Design choice."""
 TOLERANCE_DAYS = 3
 """A visit falls on a free appointment, not on a day that was counted out. Three days are the longest time between two
 working days without one, a long weekend. Design choice."""
@@ -53,9 +56,16 @@ def _find_odd_years(case: Case, today: date) -> Iterator[Finding]:
         yield ("review_date",), f"that is {Span(ahead, 'days')} from now", "Is the year right?"
 
 
+def _find_old_check(case: Case, today: date) -> Iterator[Finding]:
+    if case.checked and (ago := (today - date.fromisoformat(case.checked.date)).days) > CHECK_DAYS:
+        message = f"it was checked {Span(ago, 'days')} ago"
+        yield ("checked", "date"), message, "Decide anew and write the new day, or print it so."
+
+
 def find_case_doubts(case: Case, library: Library, today: date) -> Iterator[Finding]:
     """What to look at again: (path, what is odd, what to do). `find_case_findings` has nothing against the case."""
     yield from _find_odd_years(case, today)
+    yield from _find_old_check(case, today)
     situation = read_situation(case, library, today)
     if situation.way is None:
         return

@@ -5,7 +5,7 @@ from __future__ import annotations
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage
 from generator.model.words import Paper, Side
-from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, plain, text
+from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, Words, plain, text
 from generator.plan.illustrate import EXAMPLE_FINGER, EXAMPLE_HAND, spot_drawing
 from generator.plan.outline import list_words
 from generator.plan.parts import (
@@ -42,6 +42,11 @@ from generator.plan.way_back import general_path, general_windows
 DIARY_ROWS = 14
 
 
+def _for_nobody(writer: Writer) -> tuple[Words, ...]:
+    """On every sheet, because loose sheets get into other hands: it is not made for whoever holds it."""
+    return (text(writer.say("general-line")),)
+
+
 def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     places = pick(writer.library.vocabularies.anatomy, protocol.places)
     side: Side | None = "radial" if protocol.needs_side else None
@@ -56,7 +61,7 @@ def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     return Sheet(
         number=1,
         title=writer.say("title-general-first", name=protocol.plain_name),
-        under_title=(text(writer.say("general-line")),),
+        under_title=_for_nobody(writer),
         lead=(summary(writer, protocol), paragraph(writer, protocol.grip_rule)),
         beside=(where,),
         sections=(
@@ -104,7 +109,7 @@ def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     return Sheet(
         number=2,
         title=writer.say("title-general-second", name=protocol.plain_name),
-        under_title=(),
+        under_title=_for_nobody(writer),
         lead=(stages_intro(writer, protocol), paragraph(writer, writer.say("general-how"))),
         beside=(),
         sections=tuple(s for s in (way, times, *stages) if s),
@@ -116,12 +121,12 @@ def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -
     return Sheet(
         number=len(so_far) + 1,
         title=writer.say("title-general-third", name=protocol.plain_name),
-        under_title=(),
+        under_title=_for_nobody(writer),
         lead=(),
         beside=(),
         sections=(
             section(writer, "diary", diary(writer, [""] * DIARY_ROWS)),
-            *closing_sections(writer, protocol, word_list(writer, used)),
+            *closing_sections(writer, protocol, word_list(writer, used), text(writer.say("disclaimer"))),
         ),
     )
 
@@ -131,4 +136,4 @@ def plan_general_handout(library: Library, protocol: Protocol, paper: Paper) -> 
     writer = Writer(library)
     first = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
     sheets = (*first, _last_sheet(writer, protocol, first))
-    return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets)
+    return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets, writer.say("general-head"))

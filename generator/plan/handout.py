@@ -27,6 +27,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
+from generator.plan.checked import checked_head, checked_line, closing_words
 from generator.plan.illustrate import (
     diary_drawing,
     finger_name,
@@ -82,10 +83,12 @@ def name_file(case: Case, version: str) -> str:
 
 
 def _whose(writer: Writer, situation: Situation) -> tuple[Words, ...]:
-    """Whose sheet it is and of which day, on every sheet: loose sheets get mixed up."""
+    """Whose sheet it is and who checked it, on every sheet: loose sheets get mixed up."""
     case = situation.case
     who = f"{case.name} ({case.reference})" if case.name else case.reference
-    return (text(writer.say("line-person", who=who, date=write_date(situation.today))),)
+    whose = text(writer.say("line-person", who=who, date=write_date(situation.today)))
+    line = checked_line(writer, case)
+    return (whose, line) if case.checked else (line, whose)
 
 
 def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
@@ -105,7 +108,6 @@ def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
                     number=number,
                     count=len(situation.stages),
                     name=situation.stage.name,
-                    date=write_date(situation.today),
                 )
             )
         )
@@ -319,7 +321,9 @@ def _home_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
         if name not in situation.case.leave_out:
             sheets.append(make(writer, situation, len(sheets) + 1))
     used = [*(plain(w) for sheet in sheets for w in list_words(sheet)), *situation.protocol.questions]
-    closing = closing_sections(writer, situation.protocol, word_list(writer, used))
+    closing = closing_sections(
+        writer, situation.protocol, word_list(writer, used), closing_words(writer, situation.case)
+    )
     return (*sheets[:-1], replace(sheets[-1], sections=(*sheets[-1].sections, *closing)))
 
 
@@ -343,7 +347,7 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
         paragraph(writer, protocol.summary),
         paragraph(writer, situation.grade.plain) if hold == "surgeon" else None,
     )
-    sections += closing_sections(writer, protocol, word_list(writer, used))
+    sections += closing_sections(writer, protocol, word_list(writer, used), closing_words(writer, situation.case))
     return Sheet(
         number=1,
         title=_title(writer, situation, "stop"),
@@ -374,4 +378,6 @@ def plan_handout(library: Library, case: Case, today: date) -> Handout:
         case.print_size,
         _letterhead(case, writer),
         sheets,
+        checked_head(writer, case),
+        unchecked=case.checked is None,
     )

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from generator.model.protocol import Protocol
 from generator.model.words import URGENCIES, URGENT, AgeBand, Paper, PrintSize
 from generator.plan.blocks import Block, Box, Bullets, Diary, Handout, Paragraph, Section, Sheet, Words, strong, text
+from generator.plan.checked import state_words
 from generator.plan.parts import pick, seek_words, status_words, urgent_box, warning_box
 from generator.plan.prose import Writer
 
@@ -73,8 +74,8 @@ def _stands_in(name: str, whole: str) -> bool:
     return False
 
 
-def closing_sections(writer: Writer, protocol: Protocol, words: Bullets | None) -> tuple[Section, ...]:
-    """Questions, words, where the figures are from, who stands behind the text."""
+def closing_sections(writer: Writer, protocol: Protocol, words: Bullets | None, behind: Words) -> tuple[Section, ...]:
+    """Questions, words, where the figures are from, who stands behind the sheets (`behind`) and behind the text."""
     sources = writer.source_list()
     parts = [section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))]
     if words:
@@ -84,8 +85,9 @@ def closing_sections(writer: Writer, protocol: Protocol, words: Bullets | None) 
         section(
             writer,
             "about",
-            Paragraph(words=text(writer.say("disclaimer"))),
+            Paragraph(words=behind),
             Paragraph(words=text(status_words(writer, protocol.status))),
+            Paragraph(words=text(writer.say("purpose-short"))),
         )
     )
     return tuple(parts)
@@ -99,11 +101,13 @@ def shell(
     print_size: PrintSize,
     letterhead: tuple[str, ...],
     sheets: tuple[Sheet, ...],
+    head: str,
+    unchecked: bool = False,
 ) -> Handout:
-    """A handout around its sheets. Nothing about a person stands in its name, title or foot."""
-    heads = [writer.say("draft-head")] if protocol.status.state == "draft" else []
-    heads += [writer.say("overdue-head")] if protocol.id in writer.library.overdue else []
+    """A handout around its sheets. Nothing about a person stands in its name, title, head or foot."""
     foot = writer.say("foot", name=protocol.plain_name, version=protocol.status.version)
+    if state := state_words(writer, protocol):
+        foot = f"{foot} {state}"
     if content := writer.library.content_hashes.get(protocol.id):
         foot = f"{foot} {writer.say('foot-content', content=content)}"
     return Handout(
@@ -112,9 +116,10 @@ def shell(
         language="en-GB",
         paper=paper,
         print_size=print_size,
-        head=". ".join(heads),
+        head=head,
         foot=foot,
         page_words=(writer.say("page"), writer.say("of")),
         letterhead=letterhead,
         sheets=sheets,
+        unchecked=unchecked,
     )
