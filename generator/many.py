@@ -130,8 +130,8 @@ def make(kit: Kit, order: Order) -> Made:
     except MakeError as error:
         return Made(failed=str(error))
     doubts = tuple(find_doubtful_places(document, library, kit.today))
-    note = "" if case.share_with_coach else output.NOT_SHARED
-    return Made(files, note, tuple(map(row.name_column, doubts)) if row else doubts)
+    notes = ("" if case.checked else output.UNCHECKED, "" if case.share_with_coach else output.NOT_SHARED)
+    return Made(files, "; ".join(filter(None, notes)), tuple(map(row.name_column, doubts)) if row else doubts)
 
 
 class Here(Executor):

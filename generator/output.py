@@ -28,6 +28,7 @@ from generator.sheets import write_html
 
 Files = dict[str, bytes]
 Tell = Callable[[str], None]
+UNCHECKED = "not `checked` by a clinician, so every page says that it is a specimen"
 NOT_SHARED = "no coach sheet, because share_with_coach is not true in this case"
 
 

@@ -35,7 +35,9 @@ def forget_drawings() -> None:
 # In large print pictures grow too, up to the width of the text block; none is taller than a page has room for.
 WIDER: dict[PrintSize, float] = {12: 1.0, 14: 1.12, 18: 1.45, 24: 1.65}
 WIDEST_MM = 160.0
-TALLEST_MM: dict[Paper, float] = {"A4": 228.0, "Letter": 212.0}
+TALLEST_MM: dict[Paper, float] = {"A4": 222.0, "Letter": 204.0}
+LINES_MM = 3.4
+"""How much lower a picture is for each point of print: title, whose sheet it is and who checked it stand above it."""
 _HEIGHT = re.compile(r'height="([\d.]+)mm"')
 
 
@@ -48,7 +50,7 @@ def _first_size(drawing: Drawing, handout: Handout) -> tuple[float | None, float
 def _draw_to_fit(drawing: Drawing, prefix: str, handout: Handout) -> str:
     """A picture with lettering that goes with the print size, or as large as the page has room for."""
     width, text_pt = _first_size(drawing, handout)
-    tallest = TALLEST_MM[handout.paper] - 2.2 * (handout.print_size - 12)
+    tallest = TALLEST_MM[handout.paper] - LINES_MM * (handout.print_size - 12)
     while True:
         svg = _draw_once(drawing.picture, width, text_pt).replace(_ANY, prefix)
         height = _HEIGHT.search(svg)

@@ -123,6 +123,10 @@ def _close_up(data: Any, path: Steps, old: Steps, moved: dict[Steps, Steps]) -> 
     return {key: _close_up(value, (*path, key), (*old, key), moved) for key, value in data.items()}
 
 
+def _is_check(field: str) -> bool:
+    return _read_steps(field)[:1] == ("checked",)
+
+
 def _make_row(file: str, line: int, cells: Mapping[str, str], columns: TableColumns) -> Row:
     data: dict[str, Any] = {"began": {}}
     titles: dict[Steps, str] = {}
@@ -134,6 +138,8 @@ def _make_row(file: str, line: int, cells: Mapping[str, str], columns: TableColu
             steps = _read_steps(column.field)
             _put(data, steps, _read_cell(column, text))
             titles[steps] = column.title
+    if "checked" not in {steps[0] for steps in titles} and any(_is_check(c.field) for c in columns.columns):
+        data.pop("checked", None)  # a name that stands in every row has checked nobody
     moved: dict[Steps, Steps] = {}
     closed = {key: _close_up(value, (key,), (key,), moved) for key, value in data.items()}
     closed["began"] = closed["began"] or []

@@ -66,7 +66,10 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
         case["side"] = _pick(("radial", "ulnar"), number // 2)
     if case["age_band"] == "under-18" and number % 2:
         case["doctor_cleared"] = (anchor + (today - anchor) / 2).isoformat()
-    return case | _more(number, today, anchor, chance)
+    more = _more(number, today, anchor, chance)
+    if "checked" in more:
+        more["checked"]["stage"] = case["stage"]
+    return case | more
 
 
 def _began(stages: tuple[Any, ...], anchor: date, today: date, chance: random.Random) -> list[dict[str, str]]:
@@ -91,6 +94,8 @@ def _more(number: int, today: date, anchor: date, chance: random.Random) -> dict
     if number % 4 == 2:
         more |= {"body_mass_kg": round(chance.uniform(45, 95), 1), "plate_kg": _pick((0.5, 1, 1.25, 2.5), number)}
         more["baselines"] = [_baseline(hand, grip, today, chance) for grip in GRIPS for hand in ("left", "right")]
+    if number % 3 != 2:
+        more["checked"] = {"name": _pick(ODD[:3], number), "role": "hand therapist", "date": today.isoformat()}
     if number % 5 == 2:
         more["clinic"] = {"name": _pick(ODD[:2], number), "lines": ["3 Old Lane"], "emergency_number": "9"}
     return more

@@ -364,7 +364,7 @@ def test_a_new_source_in_front_moves_numbers_and_changes_nothing(tmp_path: Path,
     marked = files[FOREARM]["facts"][0]["says"].replace("common-practice", "artiaco-2023")
     files[FOREARM]["facts"].append({"id": "another", "about": "time", "says": marked})
     write_files(tmp_path / "one", files)
-    files[FOREARM]["summary"] += "\nA review looked at it [baar-2017]."
+    files[FOREARM]["summary"] += "\nA review looked at it [invented-2017]."
     write_files(tmp_path / "two", files)
     sides = [upkeep.read_side(str(tmp_path / name), tmp_path / name, str) for name in ("one", "two")]
     report = upkeep.make_report(*sides)

@@ -77,14 +77,14 @@ def test_a_window_that_opens_sooner_is_a_finding(problems_of: Callable[..., list
 
 
 def test_its_own_new_source_is_a_reason(problems_of: Callable[..., list[str]]) -> None:
-    assert problems_of(lambda f: sooner(f, "baar-2017")) == []
+    assert problems_of(lambda f: sooner(f, "invented-2017")) == []
 
 
 def test_the_same_source_seen_otherwise_is_none(problems_of: Callable[..., list[str]]) -> None:
     def before(files: Files) -> None:
-        stage(files, "move")["windows"][0]["source"] = "baar-2017 recalled"
+        stage(files, "move")["windows"][0]["source"] = "invented-2017 recalled"
 
-    assert len(problems_of(lambda f: sooner(f, "baar-2017"), before)) == 1
+    assert len(problems_of(lambda f: sooner(f, "invented-2017"), before)) == 1
 
 
 def test_a_source_elsewhere_is_no_reason_for_a_figure_with_a_source_of_its_own(
@@ -92,7 +92,7 @@ def test_a_source_elsewhere_is_no_reason_for_a_figure_with_a_source_of_its_own(
 ) -> None:
     def edit(files: Files) -> None:
         sooner(files)
-        files[FOREARM]["facts"][0]["says"] = "Muscles ache for 3 days [baar-2017]."
+        files[FOREARM]["facts"][0]["says"] = "Muscles ache for 3 days [invented-2017]."
 
     assert len(problems_of(edit)) == 1
 
@@ -102,7 +102,7 @@ def test_grips_have_no_source_of_their_own_so_one_new_to_the_protocol_is_a_reaso
 ) -> None:
     def edit(files: Files) -> None:
         loosen(files)
-        files[FOREARM]["facts"][0]["says"] = "Muscles ache for 3 days [baar-2017]."
+        files[FOREARM]["facts"][0]["says"] = "Muscles ache for 3 days [invented-2017]."
 
     assert len(problems_of(loosen)) == 1
     assert problems_of(edit) == []
@@ -278,7 +278,7 @@ def test_nothing_changes_by_itself(library: Library) -> None:
         ("You can colour it.", "You can color it.", "wording"),
         ("Do not pull.", "Do pull.", "to-judge"),
         ("Open hand first, full crimp last.", "Full crimp first, open hand last.", "to-judge"),
-        ("It heals [baar-2017].", "It heals [common-practice].", "to-judge"),
+        ("It heals [invented-2017].", "It heals [common-practice].", "to-judge"),
         ("Press the A2 pulley.", "Press the A4 pulley.", "to-judge"),
     ],
 )

@@ -19,7 +19,7 @@ from generator import cli, posters, press
 from generator.checks.reading import grade_text
 from generator.content import read_case
 from generator.model.audience import flat
-from generator.model.case import Anchor, Case, Clinic, ImportantDate
+from generator.model.case import Anchor, Case, Checked, Clinic, ImportantDate
 from generator.model.discreet import find_telltale
 from generator.model.protocol import Protocol
 from generator.model.words import Paper
@@ -63,6 +63,7 @@ def case_of(protocol: Protocol, grade: str, stage: str, **changed: Any) -> Case:
             "place": protocol.places[0],
             "side": "radial" if protocol.needs_side else None,
             "stage": stage,
+            "checked": Checked(name="Imogen Thackeray-Vale", role="hand surgeon", date="2026-11-24", stage=stage),
             "anchor": Anchor(event="injury", date="2026-11-20"),
             "began": (),
             "tapings": (),

@@ -165,8 +165,8 @@ def write_case(folder: Path, payload: str) -> tuple[Path, dict[int, str]]:
 
     for line in lines:
         key, _, _ = line.strip().removeprefix("- ").partition(":")
-        if key in ("reference", "what"):
-            line = f"{line.split(':')[0]}: {plant(key)}"
+        if key in ("reference", "what", "name", "role"):  # before the note, only who checked it has a name
+            line = f"{line.split(':')[0]}: {plant(f'checked.{key}' if key in ('name', 'role') else key)}"
         text.append(line)
     text += [f"name: {plant('name')}", f"note: {plant('note')}", "clinic:"]
     text += [f"  {key}: {plant(f'clinic.{key}')}" for key in ("name", "phone", "emergency_number")]
@@ -200,7 +200,7 @@ def test_a_persons_words_are_printed_as_they_were_typed(payload: str, tmp_path: 
 
 def test_every_text_of_a_case_was_planted(tmp_path: Path) -> None:
     _, fields = write_case(tmp_path, "x")
-    assert len(fields) == len(set(list_free_fields(Case))) == 8
+    assert len(fields) == len(set(list_free_fields(Case))) == 10
 
 
 def test_a_protocol_that_goes_on_and_on_is_printed_whole() -> None:

@@ -413,6 +413,6 @@ def test_pages_of_the_whole_collection_say_how_much_of_it_is_a_draft() -> None:
         for address in ("", "injuries/", "signs/", "apart/", "for-gyms/", "look-up/", "changed/"):
             badge = plain(site[address].badge)
             assert (says in badge) if says else badge == "", address
-        assert says in plan_key(Writer(whole), "A4").head
+        assert says in plan_key(Writer(whole), "A4").foot
     overdue = dataclasses.replace(_sign(shipped(), every), overdue=frozenset(every[:1]))
     assert "due for a review" in plain({page.address: page for page in plan_site(overdue).pages}[""].badge)

@@ -7,14 +7,18 @@ from pathlib import Path
 
 import pytest
 
+from generator.model.case import Checked
 from generator.model.library import Library
 from generator.plan.casecheck import find_case_problems
 from generator.problems import ContentError
 from generator.table import Row, read_columns, read_table
 
 TODAY = date(2026, 11, 25)
-HEAD = "Patient no.,Age,Injury,Grade,Side,Finger,Injured on,Stage,Since,First stage,Ring finger (mm),To the coach,Bill"
-GOOD = "2417,A,pulley,II,L,ring,21.9.2026,settle,21.09.2026,settle,60.5,yes,12 EUR"
+HEAD = (
+    "Patient no.,Age,Injury,Grade,Side,Finger,Injured on,Stage,Checked on,Checked for stage,Since,First stage,"
+    "Ring finger (mm),To the coach,Bill"
+)
+GOOD = "2417,A,pulley,II,L,ring,21.9.2026,settle,23.9.2026,settle,21.09.2026,settle,60.5,yes,12 EUR"
 
 
 def write(folder: Path, *rows: str, head: str = HEAD, encoding: str = "utf-8", end: str = "\n") -> Path:
@@ -42,7 +46,18 @@ def test_a_row_is_the_case_that_it_tells_of(project: Path, tmp_path: Path, libra
     case = document.value
     assert (case.reference, case.age_band, case.hand, case.share_with_coach) == ("2417", "adult", "left", True)
     assert (case.anchor.event, case.anchor.date, case.began[0].date) == ("injury", "2026-09-21", "2026-09-21")
+    assert case.checked == Checked(
+        name="Imogen Thackeray-Vale", role="hand therapist", date="2026-09-23", stage="settle"
+    )
     assert (case.finger_sizes[0].finger, case.finger_sizes[0].mm) == ("ring", 60.5)
+
+
+def test_a_name_in_every_row_has_not_checked_the_row_without_a_day(project: Path, tmp_path: Path) -> None:
+    (row,) = read(write(tmp_path, GOOD.replace("23.9.2026,settle", ",")), project)
+    document, problems = row.read()
+    assert problems == []
+    assert document is not None
+    assert document.value.checked is None
 
 
 @pytest.mark.parametrize(("separator", "encoding", "end"), [(";", "utf-8-sig", "\r\n"), ("\t", "utf-8", "\n")])
@@ -90,6 +105,8 @@ def test_without_a_file_of_columns_the_titles_are_the_fields(tmp_path: Path) -> 
         ("21.9.2026", "9/21/2026", "t.csv:3: column 'Injured on': "),
         ("2417", "", "t.csv:3: column 'Patient no.': 'reference' is missing"),
         ("II,", "IX,", "t.csv:3: column 'Grade': "),
+        ("23.9.2026", "", "t.csv:3: column 'Checked on': 'date' is missing"),
+        ("settle,23", "move,23", "t.csv:3: column 'Checked for stage': stage 'settle' was checked"),
         (",pulley", ",puley", "t.csv:3: column 'Injury': no protocol is called 'puley'"),
     ],
 )
@@ -109,7 +126,7 @@ def test_a_table_that_is_none_is_refused(project: Path, tmp_path: Path) -> None:
     assert refusals(write(tmp_path, GOOD, head=HEAD.replace("Grade", "Grad")), project) == [
         "columns.yml: the table has no column 'Grade'\n    Did you mean 'Grad'?"
     ]
-    assert "12 cells, but 13 titles" in refusals(write(tmp_path, GOOD.removesuffix(",12 EUR")), project)[0]
+    assert "14 cells, but 15 titles" in refusals(write(tmp_path, GOOD.removesuffix(",12 EUR")), project)[0]
     assert (
         "two columns are called 'Age'" in refusals(write(tmp_path, GOOD, head=HEAD.replace("Bill", "Age")), project)[0]
     )

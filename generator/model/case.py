@@ -71,11 +71,22 @@ class Clinic:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Checked:
+    """Who looked at the person and decided: the clinician's name and role, the day, and the stage that was decided."""
+
+    name: Line
+    role: Line
+    date: IsoDate
+    stage: Id
+
+
+@dataclass(frozen=True, kw_only=True)
 class Case:
     """One person's episode. The clinician has chosen protocol, grade and stage.
 
     `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
-    `leave_out`: which sheets are not printed this time.
+    `leave_out`: which sheets are not printed this time. `checked`: left out until a clinician has decided; every page
+    then says that it is a specimen.
     """
 
     reference: Line
@@ -90,6 +101,7 @@ class Case:
     side: Side | None = None
     anchor: Anchor
     stage: Id
+    checked: Checked | None = None
     began: tuple[Began, ...]
     important_dates: tuple[ImportantDate, ...] = ()
     body_mass_kg: float | None = None

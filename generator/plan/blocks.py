@@ -296,7 +296,8 @@ class Sheet:
 class Handout:
     """The sheets that one person takes home, or the general sheets of a protocol.
 
-    `file_stem` and `title` never hold anything about a person. `foot` is printed on every page.
+    `file_stem` and `title` never hold anything about a person. `head` and `foot` are printed on every page.
+    `unchecked`: `head` says that nobody has checked the sheets, and they must not pass for anything else.
     """
 
     file_stem: Handle
@@ -309,6 +310,7 @@ class Handout:
     page_words: tuple[Visible, Visible]
     letterhead: tuple[Visible, ...]
     sheets: tuple[Sheet, ...] = field(default=())
+    unchecked: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

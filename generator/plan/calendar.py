@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from generator.model.case import Case
@@ -34,7 +34,10 @@ def list_events(library: Library, case: Case, today: date) -> tuple[Event, ...]:
     """
     situation = read_situation(case, library, today)
     writer = Writer(situation.library)
-    return tuple(sorted(_list_events(writer, situation), key=lambda e: (e.first, e.last, e.what)))
+    events = _list_events(writer, situation)
+    if case.checked is None:
+        events = (replace(e, summary=writer.say("calendar-unchecked", what=e.summary)) for e in events)
+    return tuple(sorted(events, key=lambda e: (e.first, e.last, e.what)))
 
 
 def _list_events(writer: Writer, situation: Situation) -> Iterator[Event]:

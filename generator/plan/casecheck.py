@@ -31,6 +31,8 @@ def _dates(case: Case) -> Iterator[tuple[Path, str]]:
         yield ("doctor_cleared",), case.doctor_cleared
     if case.review_date:
         yield ("review_date",), case.review_date
+    if case.checked:
+        yield ("checked", "date"), case.checked.date
 
 
 def _find_impossible_days(case: Case) -> Iterator[Finding]:
@@ -48,6 +50,9 @@ def _texts(case: Case) -> Iterator[tuple[Path, str | None]]:
     yield ("note",), case.note
     for n, important in enumerate(case.important_dates):
         yield ("important_dates", n, "what"), important.what
+    if case.checked:
+        yield ("checked", "name"), case.checked.name
+        yield ("checked", "role"), case.checked.role
     if case.clinic:
         for key in ("name", "phone", "emergency_number"):
             yield ("clinic", key), getattr(case.clinic, key)
@@ -124,6 +129,8 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
         yield fault.path, fault.must, ""
     if case.doctor_cleared and not anchor <= date.fromisoformat(case.doctor_cleared) <= today:
         yield ("doctor_cleared",), _say_cleared(anchor, today), ""
+    if case.stage in stages:
+        yield from _find_unfit_check(case, anchor, today)
     ahead: list[tuple[Path, str]] = [
         (("important_dates", n, "date"), d.date) for n, d in enumerate(case.important_dates)
     ]
@@ -132,6 +139,20 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
     for path, written in ahead:
         if (day := date.fromisoformat(written)) < today:
             yield path, f"{write_date(day)} is in the past", "Give a day that is still to come, or none."
+
+
+def _find_unfit_check(case: Case, anchor: date, today: date) -> Iterator[Finding]:
+    """A check of something else: paper would tell a name and a day that do not stand behind it."""
+    checked = case.checked
+    if checked is None:
+        return
+    hint = "Let a clinician decide anew and write the day, or leave `checked` out: the sheets are then a specimen."
+    if checked.stage != case.stage:
+        message = f"stage '{checked.stage}' was checked, and today's stage is '{case.stage}'"
+        yield ("checked", "stage"), message, hint
+    if not anchor <= (day := date.fromisoformat(checked.date)) <= today:
+        message = f"{write_date(day)} is not between {write_date(anchor)} and {write_date(today)}"
+        yield ("checked", "date"), f"{message}: nobody can have checked this then", hint
 
 
 def _say_cleared(anchor: date, today: date) -> str:

@@ -18,7 +18,8 @@ from generator.model.library import Library
 from generator.model.protocol import Stage
 from generator.model.times import write_date
 from generator.model.words import Paper
-from generator.plan.blocks import Bullets, Drawing, Table, Words, plain, strong, text
+from generator.plan.blocks import Bullets, Drawing, Run, Table, Words, plain, strong, text
+from generator.plan.checked import checked_head, plan_is_from, state_words
 from generator.plan.coach_words import gate_name, grip_matrix, look_out, session_words, talk
 from generator.plan.illustrate import finger_name
 from generator.plan.parts import labelled
@@ -26,13 +27,13 @@ from generator.plan.pictures import PathPicture, Signpost
 from generator.plan.prose import Writer, join_words
 from generator.plan.sheet_parts import LEAST_PT
 from generator.plan.situation import Situation, read_situation
-from generator.plan.way_back import early_line, short_date
+from generator.plan.way_back import short_date
 from generator.reckon.windows import StageWindow
 
 PATH_MM: dict[Paper, float] = {"A4": 261.0, "Letter": 243.0}
 # One page must hold it all: the more stages are still ahead, the smaller the letters (points). A coach reads it at a
 # desk; a person with a large-print handout keeps that, and this sheet is not for them.
-TEXT_PT = {1: 12.0, 2: 12.0, 3: 12.0, 4: 11.0}
+TEXT_PT = {1: 12.0, 2: 12.0, 3: 11.0, 4: 10.5}
 FEW_STAGES = 3
 # Gates that the sheet asks for in every stage: they are said once.
 ALWAYS = ("next-morning-same", "pain-within-limit")
@@ -152,7 +153,8 @@ def _gates(writer: Writer, situation: Situation, ahead: tuple[tuple[int, Stage],
 def _under_title(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     case = situation.case
     finger = writer.say("coach-finger", hand=case.hand, finger=finger_name(writer, case.finger))
-    lines = [(*strong(finger), *text(" " + writer.say("coach-printed", date=write_date(situation.today))))]
+    printed = writer.say("coach-printed", date=write_date(situation.today))
+    lines = [(*strong(finger), Run(" "), *plan_is_from(writer, case), Run(f" {printed}"))]
     if situation.hold:
         return (*lines, strong(writer.say("coach-stop")), text(writer.say("coach-stop-instead")))
     number = situation.stages.index(situation.stage) + 1
@@ -162,7 +164,7 @@ def _under_title(writer: Writer, situation: Situation) -> tuple[Words, ...]:
         if situation.stage.pain.most == 0
         else writer.say("coach-pain", most=situation.stage.pain.most)
     )
-    return (*lines, text(f"{today} {pain}"), *early_line(writer, situation.way, "coach-early"))
+    return (*lines, text(f"{today} {pain}"))
 
 
 def plan_coach_sheet(library: Library, case: Case, today: date) -> CoachSheet:
@@ -179,16 +181,15 @@ def plan_coach_sheet(library: Library, case: Case, today: date) -> CoachSheet:
         CoachStage(number=number, name=stage.name, sessions=text(plain(session_words(writer, stage))))
         for number, stage in ahead
     )
-    draft = situation.protocol.status.state == "draft"
-    early = bool(situation.way and situation.way.early_days)  # a line more
+    state = state_words(writer, situation.protocol)
     return CoachSheet(
         file_stem=coach_file_stem(case),
         title=writer.say("coach-title"),
         language="en-GB",
         paper=case.paper,
-        text_pt=TEXT_PT.get(max(1, len(ahead)) + early, LEAST_PT),
-        head=writer.say("draft-head") if draft else "",
-        foot=writer.say("coach-foot", version=situation.protocol.status.version),
+        text_pt=TEXT_PT.get(max(1, len(ahead)), LEAST_PT),
+        head=checked_head(writer, case),
+        foot=f"{writer.say('coach-foot', version=situation.protocol.status.version)} {state}".strip(),
         under_title=_under_title(writer, situation),
         path=_path(writer, situation) if ahead else None,
         stages_heading=writer.say("coach-stages"),

@@ -8,6 +8,7 @@ from math import ceil
 from generator.model.library import Library
 from generator.model.protocol import Notice, Protocol
 from generator.plan.blocks import Drawing
+from generator.plan.checked import state_words
 from generator.plan.notices import break_evenly, notice_drawing, short_address, start_notice, words_of
 from generator.plan.prose import Writer
 
@@ -77,8 +78,9 @@ def _page(writer: Writer, subject: _Subject, kind: str) -> DisplayPage:
     heading = writer.say(f"notice-{kind}-{about}")
     base = "" if looks else writer.library.clinic.site_address or ""
     address = base + short_address(protocol.id) if base and protocol else base
-    draft = writer.say("draft-head") if protocol is None or protocol.status.state == "draft" else ""
     number = subject.number * 2 + (1 if looks else 2)
+    where = writer.say("display-number", number=number, count=subject.count * 2)
+    state = state_words(writer, protocol)
     return DisplayPage(
         id=f"{protocol.id if protocol else 'start'}-{kind}",
         kind=kind,
@@ -91,8 +93,8 @@ def _page(writer: Writer, subject: _Subject, kind: str) -> DisplayPage:
         address_lead=writer.say(f"notice-read-{about}"),
         code_title=writer.say("code-title", address=words_of(address)),
         seconds=seconds_for(sum(len(part.split()) for part in (notice.message, heading, *lines))),
-        head=(writer.library.clinic.name or writer.say("site-name"), draft),
-        foot=(_help(writer), writer.say("display-number", number=number, count=subject.count * 2)),
+        head=(writer.library.clinic.name or writer.say("site-name"), writer.say("notice-head")),
+        foot=(_help(writer), f"{state} {where}".strip()),
     )
 
 

@@ -12,6 +12,7 @@ from generator.plan.parts import (
     gate_bullets,
     grip_list,
     paragraph,
+    stages_intro,
     table,
     warning_box,
 )
@@ -105,7 +106,7 @@ def plan_coach_page(writer: Writer, protocol: Protocol) -> Page:
         ("glance", (_glance(writer, protocol),)),
         ("grips", (paragraph(writer, protocol.grip_rule), grip_matrix(writer, numbered, load=False))),
         *((("times", (timelines,)),) if timelines else ()),
-        ("stages", (paragraph(writer, writer.say("stages-intro")),)),
+        ("stages", (stages_intro(writer, protocol),)),
     )
     stages = tuple(_stage(writer, n, s, n == len(protocol.stages)) for n, s in numbered)
     closing = _sections(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage
 from generator.model.words import Paper
-from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, text
+from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, Words, text
 from generator.plan.illustrate import example_spots
 from generator.plan.parts import (
     audience_words,
@@ -18,6 +18,7 @@ from generator.plan.parts import (
     pain_words,
     paragraph,
     sign_names,
+    stages_intro,
     summary,
     tape_uses,
 )
@@ -38,6 +39,11 @@ from generator.plan.way_back import general_path, general_windows
 DIARY_ROWS = 14
 
 
+def _for_nobody(writer: Writer) -> tuple[Words, ...]:
+    """On every sheet, because loose sheets get into other hands: it is not made for whoever holds it."""
+    return (text(writer.say("general-line")),)
+
+
 def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     fit = protocol.signs
     signs = [
@@ -48,7 +54,7 @@ def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     return Sheet(
         number=1,
         title=writer.say("title-general-first", name=protocol.plain_name),
-        under_title=(text(writer.say("general-line")),),
+        under_title=_for_nobody(writer),
         lead=(summary(writer, protocol), paragraph(writer, protocol.grip_rule)),
         beside=example_spots(writer, protocol, HAND_MM),
         sections=(
@@ -98,8 +104,8 @@ def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     return Sheet(
         number=2,
         title=writer.say("title-general-second", name=protocol.plain_name),
-        under_title=(),
-        lead=(paragraph(writer, writer.say("stages-intro")), paragraph(writer, writer.say("general-how"))),
+        under_title=_for_nobody(writer),
+        lead=(stages_intro(writer, protocol), paragraph(writer, writer.say("general-how"))),
         beside=(),
         sections=tuple(s for s in (way, times, *stages) if s),
     )
@@ -110,12 +116,12 @@ def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -
     return Sheet(
         number=len(so_far) + 1,
         title=writer.say("title-general-third", name=protocol.plain_name),
-        under_title=(),
+        under_title=_for_nobody(writer),
         lead=(),
         beside=(),
         sections=(
             days,
-            *closing_sections(writer, protocol, (*so_far, days)),
+            *closing_sections(writer, protocol, (*so_far, days), text(writer.say("disclaimer"))),
         ),
     )
 
@@ -125,4 +131,4 @@ def plan_general_handout(library: Library, protocol: Protocol, paper: Paper) -> 
     writer, protocol = write_about(library, protocol.id)
     first = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
     sheets = (*first, _last_sheet(writer, protocol, first))
-    return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets)
+    return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets, writer.say("general-head"))

@@ -25,6 +25,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
+from generator.plan.checked import checked_head, checked_line, closing_words
 from generator.plan.illustrate import (
     diary_drawing,
     finger_name,
@@ -63,7 +64,7 @@ from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
 from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
 from generator.plan.tape_pictures import tape_drawing, tape_frames
-from generator.plan.way_back import dates_box, diary_date, early_line, next_gate, personal_path, window_table
+from generator.plan.way_back import dates_box, diary_date, next_gate, personal_path, window_table
 
 DIARY_DAYS = 14
 CHART_MM = 160.0
@@ -78,10 +79,12 @@ def name_file(case: Case, version: str) -> str:
 
 
 def _whose(writer: Writer, situation: Situation) -> tuple[Words, ...]:
-    """Whose sheet it is and of which day, on every sheet: loose sheets get mixed up."""
+    """Whose sheet it is and who checked it, on every sheet: loose sheets get mixed up."""
     case = situation.case
     who = f"{case.name} ({case.reference})" if case.name else case.reference
-    return (text(writer.say("line-person", who=who, date=write_date(situation.today))),)
+    whose = text(writer.say("line-person", who=who, date=write_date(situation.today)))
+    line = checked_line(writer, case)
+    return (whose, line) if case.checked else (line, whose)
 
 
 def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
@@ -101,11 +104,9 @@ def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
                     number=number,
                     count=len(situation.stages),
                     name=situation.stage.name,
-                    date=write_date(situation.today),
                 )
             )
         )
-    lines += early_line(writer, situation.way)
     if case.doctor_cleared:
         lines.append(text(writer.say("line-cleared", date=write_date(date.fromisoformat(case.doctor_cleared)))))
     return tuple(lines)
@@ -249,7 +250,7 @@ def _tape_and_exercises_sheet(writer: Writer, situation: Situation, number: int)
 
 
 def _way_back_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
-    lead: tuple[Block, ...] = (paragraph(writer, writer.say("way-intro")),)
+    lead: tuple[Block, ...] = (paragraph(writer, writer.say("stages-intro-stop")),)
     if situation.way:
         lead = personal_path(writer, situation, situation.way, PATH_MM)
         sections = [
@@ -307,7 +308,7 @@ def _home_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     for name, make in _MAKERS.items():
         if name not in situation.case.leave_out:
             sheets.append(make(writer, situation, len(sheets) + 1))
-    closing = closing_sections(writer, situation.protocol, sheets)
+    closing = closing_sections(writer, situation.protocol, sheets, closing_words(writer, situation.case))
     return (*sheets[:-1], replace(sheets[-1], sections=(*sheets[-1].sections, *closing)))
 
 
@@ -337,7 +338,10 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
         beside=_where(writer, situation),
         sections=tuple(sections),
     )
-    return replace(sheet, sections=(*sections, *closing_sections(writer, protocol, (sheet,))))
+    return replace(
+        sheet,
+        sections=(*sections, *closing_sections(writer, protocol, (sheet,), closing_words(writer, situation.case))),
+    )
 
 
 def _letterhead(case: Case, writer: Writer) -> tuple[str, ...]:
@@ -360,4 +364,6 @@ def plan_handout(library: Library, case: Case, today: date) -> Handout:
         case.print_size,
         _letterhead(case, writer),
         sheets,
+        checked_head(writer, case),
+        unchecked=case.checked is None,
     )

@@ -10,6 +10,7 @@ from generator.model.library import Library
 from generator.model.protocol import Notice, Protocol
 from generator.model.words import Side
 from generator.plan.blocks import Drawing
+from generator.plan.checked import state_words
 from generator.plan.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures
 from generator.plan.parts import pick
 from generator.plan.pictures import HandPicture, Spot
@@ -151,6 +152,12 @@ def break_evenly(message: str) -> tuple[str, ...]:
     return min(cuts, key=lambda lines: (max(map(len, lines)), -len(lines[0])), default=(message,))
 
 
+def _version(writer: Writer, protocol: Protocol | None) -> str:
+    """Which text it is, and whether that is a draft."""
+    version = writer.say("notice-version", version=protocol.status.version) if protocol else writer.say("site-name")
+    return f"{version} {state_words(writer, protocol)}".strip()
+
+
 def plan_notice(library: Library, protocol: Protocol | None, paper: NoticePaper) -> NoticeSheet | None:
     """One notice on one paper; None for a protocol without one. Without a protocol, the notice to start from."""
     writer = Writer(library)
@@ -159,7 +166,6 @@ def plan_notice(library: Library, protocol: Protocol | None, paper: NoticePaper)
         return None
     kind = "protocol" if protocol else "start"
     name = protocol.id if protocol else START
-    draft = protocol.status.state == "draft" if protocol else True
     base = library.clinic.site_address or ""
     address = base + short_address(protocol.id) if base and protocol else base
     return NoticeSheet(
@@ -183,9 +189,9 @@ def plan_notice(library: Library, protocol: Protocol | None, paper: NoticePaper)
         code_title=writer.say("code-title", address=words_of(address)),
         write_in=writer.say("notice-write-in"),
         small=_small(writer, protocol),
-        head=writer.say("draft-head") if draft else "",
+        head=writer.say("notice-head"),
         gym=library.clinic.name or "",
-        version=writer.say("notice-version", version=protocol.status.version) if protocol else writer.say("site-name"),
+        version=_version(writer, protocol),
     )
 
 

@@ -108,7 +108,7 @@ def plan_key(writer: Writer, paper: Paper) -> Key:
         title=writer.say("key-title"),
         language="en-GB",
         paper=paper,
-        head=plain(library_badge(writer)),
+        head=writer.say("general-head"),
         gym=writer.library.clinic.name or writer.say("site-name"),
         lead=writer.say("key-lead"),
         warnings=tuple(_urgent(writer, urgency) for urgency in URGENT),
@@ -124,7 +124,7 @@ def plan_key(writer: Writer, paper: Paper) -> Key:
         pages_heading=writer.say("key-pages"),
         pages_lead=_pages_lead(writer),
         pages=pages,
-        foot=writer.say("key-foot"),
+        foot=f"{writer.say('key-foot')} {plain(library_badge(writer))}".strip(),
     )
 
 

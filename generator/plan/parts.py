@@ -327,6 +327,11 @@ def pain_words(writer: Writer, stage: Stage) -> Words:
     return (*writer.marked(says, stage.pain.source), Run(". "), Run(writer.say("pain-next-morning")))
 
 
+def stages_intro(writer: Writer, protocol: Protocol) -> Paragraph:
+    """Who says when the next stage begins. That times are no promises only stands where there are times."""
+    return paragraph(writer, writer.say("stages-intro-stop" if protocol.stop else "stages-intro"))
+
+
 def gate_bullets(writer: Writer, stage: Stage) -> Bullets:
     """What must be true before the next stage."""
     gates = pick(writer.library.vocabularies.gates, (use.gate for use in stage.gate))

@@ -21,6 +21,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
+from generator.plan.checked import state_words
 from generator.plan.parts import seek_words, status_words, urgent_box, warning_box
 from generator.plan.prose import Writer
 from generator.plan.visible import list_words
@@ -92,15 +93,19 @@ def _stands_in(name: str, whole: str) -> bool:
     return False
 
 
-def closing_sections(writer: Writer, protocol: Protocol, so_far: Iterable[Any]) -> tuple[Section, ...]:
-    """Questions, words, where the figures are from, who stands behind the text. `so_far`: all that stands before."""
+def closing_sections(writer: Writer, protocol: Protocol, so_far: Iterable[Any], behind: Words) -> tuple[Section, ...]:
+    """Questions, words, where the figures are from, who stands behind the sheets (`behind`) and behind the text.
+
+    `so_far`: all that stands before.
+    """
     questions = section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))
     sources = section(writer, "sources", writer.source_list())
     about = section(
         writer,
         "about",
-        Paragraph(words=text(writer.say("disclaimer"))),
+        Paragraph(words=behind),
         Paragraph(words=text(status_words(writer, protocol.status))),
+        Paragraph(words=text(writer.say("purpose-short"))),
     )
     words = word_list(writer, (*so_far, questions, about))
     return (questions, *((section(writer, "words", words),) if words else ()), sources, about)
@@ -114,11 +119,13 @@ def shell(
     print_size: PrintSize,
     letterhead: tuple[str, ...],
     sheets: tuple[Sheet, ...],
+    head: str,
+    unchecked: bool = False,
 ) -> Handout:
-    """A handout around its sheets. Nothing about a person stands in its name, title or foot."""
-    heads = [writer.say("draft-head")] if protocol.status.state == "draft" else []
-    heads += [writer.say("overdue-head")] if protocol.id in writer.library.overdue else []
+    """A handout around its sheets. Nothing about a person stands in its name, title, head or foot."""
     foot = writer.say("foot", name=protocol.plain_name, version=protocol.status.version)
+    if state := state_words(writer, protocol):
+        foot = f"{foot} {state}"
     if content := writer.library.content_hashes.get(protocol.id):
         foot = f"{foot} {writer.say('foot-content', content=content)}"
     return Handout(
@@ -127,9 +134,10 @@ def shell(
         language="en-GB",
         paper=paper,
         print_size=print_size,
-        head=". ".join(heads),
+        head=head,
         foot=foot,
         page_words=(writer.say("page"), writer.say("of")),
         letterhead=letterhead,
         sheets=sheets,
+        unchecked=unchecked,
     )

@@ -62,6 +62,15 @@ def _reckon_way(case: Case, protocol: Protocol, today: date) -> WayBack | None:
     return reckon_way_back(date.fromisoformat(case.anchor.date), today, spans, case.stage, begun)
 
 
+def is_first_visit(case: Case) -> bool:
+    """Whether this is the first time that this person is seen here, as far as a case tells.
+
+    It is where no stage but today's has a written day: whoever comes on day 5 or in week 9 for the first time is not
+    late, because nobody has set a pace yet. A second visit within the same stage is taken for a first one too.
+    """
+    return not any(begun.stage != case.stage for begun in case.began)
+
+
 def find_timeline(protocol: Protocol, grade: str) -> Timeline | None:
     return next((t for t in protocol.timelines if t.grade == grade), None)
 
@@ -85,11 +94,6 @@ def _narrow(case: Case, library: Library) -> tuple[Library, Protocol]:
     stage = next(s for s in protocol.stages if s.id == case.stage)
     narrowed = narrow_library(narrowed, replace(reader, support=bool(stage.taping)), case.protocol)
     return narrowed, narrowed.find_protocol(case.protocol) or protocol
-
-
-def is_first_visit(case: Case) -> bool:
-    """Whether no stage before today's was ever set."""
-    return all(begun.stage == case.stage for begun in case.began)
 
 
 def read_reader(case: Case) -> Reader:

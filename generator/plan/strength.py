@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TypeGuard
 
 from generator.model.case import Case
 from generator.model.protocol import Dose, Load
@@ -115,6 +116,24 @@ def _find_own_best(case: Case, key: Key) -> float | None:
     return max(own, default=None)
 
 
+def _falls_short(own: float | None, least: Target) -> TypeGuard[float]:
+    """Whether even the least load of a stage is no less than the injured hand has ever held."""
+    return own is not None and own <= least.kg
+
+
+def find_withheld_loads(situation: Situation) -> Iterator[tuple[Dose, Key, float, Target]]:
+    """Each exercise whose load is not printed: (dose, which test, what the injured hand held in kg, the least load)."""
+    case, load = situation.case, situation.stage.load
+    for dose in situation.stage.exercises if load else ():
+        reference = find_reference(case, dose) if dose.grip else None
+        if load is None or reference is None:
+            continue
+        key = reference.measured.key
+        least, own = reckon_loads(case, load, reference)[0], _find_own_best(case, key)
+        if _falls_short(own, least):
+            yield dose, key, own, least
+
+
 def _ceiling(writer: Writer, case: Case, key: Key, own: float | None) -> str:
     """What bounds a load beside the stage's share, which counts from the healthy hand."""
     if key.hands == "both":
@@ -135,7 +154,7 @@ def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
     least, most = reckon_loads(situation.case, load, reference)
     test = reference.measured
     own = _find_own_best(situation.case, test.key)
-    if own is not None and own <= least.kg:
+    if _falls_short(own, least):
         return text(writer.say("own-best-below", hand=situation.case.hand, kg=write_kg(own), least=write_kg(least.kg)))
     says = writer.say(
         "your-load",

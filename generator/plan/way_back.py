@@ -116,10 +116,8 @@ def window_table(writer: Writer, situation: Situation, way: WayBack) -> Table:
     head = tuple(writer.say(f"head-{h}") for h in ("stage", "earliest", "usual", "latest"))
     event = writer.say(f"event-{situation.case.anchor.event}")
     anchor = iso_words(situation.case.anchor.date)
-    caption = writer.say("caption-your-windows", event=event, date=anchor)
-    if way.shift_days:
-        moved = _days(writer, way.shift_days)
-        caption = writer.say("caption-moved-windows", event=event, date=anchor, days=moved)
+    moved = "moved" if way.shift_days else "your"
+    caption = writer.say(f"caption-{moved}-windows", event=event, date=anchor)
     return table(caption, head, rows)
 
 
@@ -133,30 +131,6 @@ def general_windows(writer: Writer, protocol: Protocol, grade: str, grade_name: 
         rows.append((name, *window_words(writer, window)))
     head = tuple(writer.say(f"head-{h}") for h in ("stage", "earliest", "usual", "latest"))
     return table(writer.say("caption-general-windows", grade=grade_name), head, rows)
-
-
-def _moved(writer: Writer, way: WayBack) -> list[Words]:
-    lines: list[Words] = []
-    if way.delay_days:
-        moved = "moved-late" if way.begin_known else "moved-unknown"
-        lines.append(text(writer.say(moved, days=_days(writer, way.delay_days))))
-    if way.waiting_days:
-        lines.append(text(writer.say("moved-waiting", days=_days(writer, way.waiting_days))))
-    if way.longer_than_usual:
-        lines.append(strong(writer.say("longer-than-usual", days=_days(writer, way.days_over))))
-    return lines
-
-
-def _days(writer: Writer, count: int) -> str:
-    return writer.say("one-day") if count == 1 else writer.say("days", count=count)
-
-
-def early_line(writer: Writer, way: WayBack | None, phrase: str = "early-stage") -> tuple[Words, ...]:
-    """That today's stage is ahead of its published days; nothing where it is not."""
-    if way is None or not way.early_days:
-        return ()
-    first = write_date(way.windows[way.today_index].published.earliest)
-    return (strong(writer.say(phrase, date=first, days=_days(writer, way.early_days))),)
 
 
 def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[Words]:
@@ -192,9 +166,9 @@ def _stage_at(writer: Writer, names: Sequence[str], index: int | None) -> str:
 
 
 def dates_box(writer: Writer, situation: Situation, way: WayBack) -> Box:
-    """What the dates mean: delays, taping end, the dates that matter. Facts, no verdict."""
-    lines: list[Words] = [text(writer.say("windows-are-not-promises")), *early_line(writer, way)]
-    lines += _moved(writer, way)
+    """What the dates mean: taping end, the next visit, the dates that matter. What is late or early is no matter for
+    the person's paper: `plan/casedoubts.py` tells it to the clinician."""
+    lines: list[Words] = [text(writer.say("windows-are-not-promises"))]
     if situation.taping_end:
         lines.append(text(writer.say("taping-until", date=write_date(situation.taping_end.day))))
     written = situation.case.review_date

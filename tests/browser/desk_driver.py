@@ -118,6 +118,9 @@ def fill(page: Page, case: dict[str, Any]) -> None:
     pick(page, "stage", case["stage"])
     for began in case.get("began", []):
         page.locator(f'[data-began="{began["stage"]}"]').fill(began["date"])
+    for key, value in case.get("checked", {}).items():
+        if key != "stage":  # it follows the stage that is chosen
+            put(page, f"checked.{key}", value)
     _fill_more(page, case)
 
 

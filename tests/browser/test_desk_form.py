@@ -116,6 +116,53 @@ def test_two_minutes_from_the_first_page_to_paper(desk_site: Path, browser: Brow
         context.close()
 
 
+# ------------------------------------------------------------------ who checked it
+
+
+def test_one_tap_fills_in_the_day_and_another_stage_takes_it_away(desk: Page, small_case: dict[str, Any]) -> None:
+    """The day must be somebody's word about this stage: never there by itself, and gone when another is chosen."""
+    fill(desk, {key: value for key, value in small_case.items() if key != "checked"})
+    put(desk, "checked.name", "Imogen Thackeray-Vale")
+    put(desk, "checked.role", "hand therapist")
+    settle(desk)
+    day = desk.locator('[data-path="checked.date"]')
+    assert day.input_value() == ""
+    assert "checked" not in read_form(desk)
+    assert "Specimen: not checked by a clinician" in sheet_text(desk)
+    desk.get_by_role("button", name="Today", exact=True).click()
+    settle(desk)
+    stage = small_case["stage"]
+    who = {"name": "Imogen Thackeray-Vale", "role": "hand therapist"}
+    assert read_form(desk)["checked"] == {**who, "date": TODAY, "stage": stage}
+    assert "Checked for you by Imogen Thackeray-Vale, hand therapist, on 25 November 2026." in sheet_text(desk)
+    assert "Specimen" not in sheet_text(desk)
+    pick(desk, "stage", "settle")
+    settle(desk)
+    assert day.input_value() == ""
+    assert desk.locator('[data-path="checked.name"]').input_value() == "Imogen Thackeray-Vale"
+    assert "Specimen: not checked by a clinician" in sheet_text(desk)
+
+
+def test_a_day_without_a_name_asks_for_the_name(desk: Page, small_case: dict[str, Any]) -> None:
+    fill(desk, {key: value for key, value in small_case.items() if key != "checked"})
+    put(desk, "checked.date", TODAY)
+    settle(desk)
+    assert desk.locator(".desk-missing button").all_inner_texts() == ["Your name", "Your role"]
+
+
+def test_a_file_whose_check_was_for_another_stage_opens_without_its_day(
+    desk: Page, project: Path, tmp_path: Path
+) -> None:
+    text = (project / "tests" / "golden" / "cases" / "pulley-left-ring.yml").read_text(encoding="utf-8")
+    path = tmp_path / "older.yml"
+    path.write_text(text.replace("  stage: easy-climbing\nbegan", "  stage: first-load\nbegan", 1), encoding="utf-8")
+    desk.locator("#desk-chosen-file").set_input_files(path)
+    expect(desk.locator("#desk-opened")).to_contain_text("'first-load' was checked")
+    settle(desk)
+    assert "checked" not in read_form(desk)
+    assert "Specimen: not checked by a clinician" in sheet_text(desk)
+
+
 # ------------------------------------------------------------------ what is refused
 
 
@@ -208,7 +255,7 @@ def test_what_may_be_a_slip_is_told_beside_its_field_and_can_be_printed(
     assert problems(desk) == []
     assert desk.locator("[aria-invalid=true]").count() == 0
     assert desk.locator("#do-print").is_enabled()
-    assert "23 days from now" in sheet_text(desk)
+    assert "23 days from now" not in sheet_text(desk), "it is for the clinician, not for the person"
 
 
 def test_another_injury_keeps_no_grade_and_no_stage(desk: Page, demo: dict[str, Any]) -> None:

@@ -165,7 +165,8 @@ def test_a_letterhead_is_kept_only_where_asked(
     with serve(desk_site) as address:
         page = open_desk(context, address)
         clinic = {"name": "Climbing Clinic", "lines": ["3 Old Lane"], "phone": "555"}
-        load(page, {**small_case, "name": CANARY, "clinic": clinic})
+        checked = {"name": "Imogen", "role": "therapist", "date": "2026-11-25", "stage": small_case["stage"]}
+        load(page, {**small_case, "name": CANARY, "clinic": clinic, "checked": checked})
         assert page.evaluate("localStorage.length") == 0
         page.locator("#part-letterhead > summary").click()
         page.locator("#desk-keep").check()
@@ -175,6 +176,8 @@ def test_a_letterhead_is_kept_only_where_asked(
         page.reload()
         wait_ready(page)
         assert page.locator('[data-path="clinic.lines"]').input_value() == "3 Old Lane"
+        kept = [page.locator(f'[data-path="checked.{key}"]').input_value() for key in ("name", "role", "date")]
+        assert kept == ["Imogen", "therapist", ""], "who checks is remembered, and no day is"
         pick(page, "protocol", "pulley")
         page.locator("#part-letterhead > summary").click()
         page.locator("#desk-keep").uncheck()

@@ -89,9 +89,7 @@ def test_help_and_the_young_come_first_and_every_notice_follows() -> None:
     assert ids[:4] == ["start-look", "start-do", "growth-plate-look", "growth-plate-do"]
     assert len(ids) == len(set(ids)) == 2 * 8
     assert all("999" in page.foot[0] for page in DISPLAY.pages)
-    assert all(
-        page.head == ("Boulder Hall Thornmere", "Draft, for the clinician's own review") for page in DISPLAY.pages
-    )
+    assert all(page.head == ("Boulder Hall Thornmere", "For awareness only") for page in DISPLAY.pages)
 
 
 def test_the_script_is_short_enough_to_read() -> None:

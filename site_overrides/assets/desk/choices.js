@@ -33,6 +33,7 @@ desk.choices = (() => {
   // Another injury has other places, grades and stages: what was picked for the one before does not count for it.
   function offerAll(now) {
     offered = now;
+    desk.fields.forgetCheck();
     offer("place", now?.places ?? []);
     offer("grade", now?.grades.map((one) => [one.id, one.name, one.hint]) ?? []);
     desk.all('input[name="side"]').forEach((input) => { input.checked = false; });
@@ -149,6 +150,7 @@ desk.choices = (() => {
       if (path === "grade") chooseGrade();
       if (path === "stage") chooseStage();
       if (path === "age_band") showFields(desk.chosen);
+      if (path === "grade" || path === "stage") desk.fields.forgetCheck();
     });
     chooseInjury();
   }

@@ -48,17 +48,29 @@ desk.fields = (() => {
     }
   }
 
+  // What is decided anew was not checked: the day goes, and the sheets are a specimen until it is filled in again.
+  function forgetCheck() {
+    desk.byId("f-checked.date").value = "";
+  }
+
   // Everything that is filled in. A field that does not belong to this injury does not count.
   function read() {
     const data = {};
     desk.all("[data-path]", form).filter(shown).forEach((input) => readOne(data, input));
     for (const path of ["place", "grade"]) if (desk.chosen && desk.choices.picked(path)) data[path] = desk.choices.picked(path);
     if (data.anchor && !data.anchor.date) delete data.anchor.date;
+    readCheck(data);
     const began = desk.all("[data-began]", form).filter((input) => shown(input) && input.value);
     data.began = began.map((input) => ({ stage: input.dataset.began, date: input.value }));
     const sizes = desk.all("[data-size]", form).filter((input) => input.value.trim());
     data.finger_sizes = sizes.map((input) => ({ finger: input.dataset.size, mm: toNumber(input.value.trim()) }));
     return { ...data, ...desk.rows.read(READ, kindOf) };
+  }
+
+  // Without a day nobody has checked anything, whoever is remembered. What was decided is the stage that is chosen.
+  function readCheck(data) {
+    if (!data.checked?.date) delete data.checked;
+    else if (data.stage) data.checked.stage = data.stage;
   }
 
   function writeOne(data, input) {
@@ -77,6 +89,7 @@ desk.fields = (() => {
     desk.choices.chooseGrade();
     desk.choices.showTapings((data.tapings ?? []).map((id) => [id, id]), data.tapings ?? []);
     inputs().forEach((input) => writeOne(data, input));
+    if (data.checked?.stage !== data.stage) forgetCheck();
     desk.choices.chooseStage();
     const began = Object.fromEntries((data.began ?? []).map((entry) => [entry.stage, entry.date]));
     desk.all("[data-began]", form).forEach((input) => { input.value = began[input.dataset.began] ?? ""; });
@@ -86,5 +99,5 @@ desk.fields = (() => {
     desk.hand.show();
   }
 
-  return { read, write, shown };
+  return { read, write, shown, forgetCheck };
 })();

@@ -2,7 +2,8 @@
 // What leaves or enters the page because somebody pressed a button: the case as a file, the calendar, the letterhead.
 desk.files = (() => {
   const opened = desk.byId("desk-opened"), chooser = desk.byId("desk-chosen-file"), keep = desk.byId("desk-keep");
-  const KEY = "fingerpost-letterhead", LETTERHEAD = ["clinic.name", "clinic.phone", "clinic.emergency_number", "clinic.lines"];
+  const KEY = "fingerpost-letterhead", CHECKER = ["checked.name", "checked.role"];
+  const LETTERHEAD = ["clinic.name", "clinic.phone", "clinic.emergency_number", "clinic.lines", ...CHECKER];
   const letterhead = () => LETTERHEAD.map((path) => desk.one(`[data-path="${path}"]`));
 
   function give(name, content, type) {
@@ -44,14 +45,14 @@ desk.files = (() => {
     if (answer.case) {
       const own = letterhead().map((input) => input.value);
       desk.fields.write(answer.case);
-      if (!answer.case.clinic) letterhead().forEach((input, at) => { input.value = own[at]; });
+      letterhead().forEach((input, at) => { if (!answer.case[input.dataset.path.split(".")[0]]) input.value = own[at]; });
       desk.main.changed();
     }
     tell(answer.case ? (lines.length ? "opened-wrong" : "opened") : "not-opened", file.name, lines);
     chooser.value = "";
   }
 
-  // The letterhead is about a clinic, not about a person. It is kept only where that was asked for.
+  // The letterhead and who checks are about a clinic, not about a person. It is kept only where that was asked for.
   function keepLetterhead() {
     try {
       if (keep.checked) localStorage.setItem(KEY, JSON.stringify(letterhead().map((input) => input.value)));

@@ -148,6 +148,7 @@ desk.main = (() => {
     desk.byId("do-clear").addEventListener("click", () => { sure.hidden = false; desk.byId("do-clear-no").focus(); });
     desk.byId("do-clear-no").addEventListener("click", () => { sure.hidden = true; desk.byId("do-clear").focus(); });
     desk.byId("do-clear-yes").addEventListener("click", () => { clear(); desk.byId("desk-search").focus(); });
+    desk.byId("do-checked-today").addEventListener("click", () => { desk.byId("f-checked.date").value = desk.today(); changed(); });
     listenToJump();
     listenToPresses();
     addEventListener("keydown", keys);
