@@ -27,6 +27,7 @@ from generator.plan.blocks import (
     strong,
     text,
 )
+from generator.plan.gate_words import next_gate
 from generator.plan.illustrate import (
     diary_drawing,
     finger_name,
@@ -67,7 +68,7 @@ from generator.plan.sheet_parts import (
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
 from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
-from generator.plan.way_back import dates_box, diary_date, early_line, next_gate, personal_path, window_table
+from generator.plan.way_back import dates_box, diary_date, early_line, personal_path, window_table
 
 DIARY_DAYS = 14
 CHART_MM = 160.0

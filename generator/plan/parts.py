@@ -22,7 +22,6 @@ from generator.plan.blocks import (
     Run,
     Table,
     Words,
-    link,
     strong,
     text,
 )
@@ -327,13 +326,6 @@ def load_words(writer: Writer, stage: Stage) -> Words:
 def pain_words(writer: Writer, stage: Stage) -> Words:
     says = writer.say("pain-none") if stage.pain.most == 0 else writer.say("pain-most", most=stage.pain.most)
     return (*writer.marked(says, stage.pain.source), Run(". "), Run(writer.say("pain-next-morning")))
-
-
-def gate_bullets(writer: Writer, stage: Stage) -> Bullets:
-    """What must be true before the next stage."""
-    gates = pick(writer.library.vocabularies.gates, stage.gate)
-    items = tuple((*link(f"{g.name}.", f"gates/#{g.id}"), Run(" "), *writer.words(g.says)) for g in gates)
-    return Bullets(items=items, title=writer.say("gate-title"))
 
 
 def status_words(writer: Writer, status: Status) -> str:
