@@ -26,6 +26,8 @@ def _say_grade(writer: Writer, grade: str, says: str) -> str:
 
 def _list_times(writer: Writer, protocol: Protocol, stage: Stage, gate: Gate) -> Iterator[str]:
     """From when a gate can be met at all, grade by grade, counted as the windows count."""
+    if gate.stay and not stage.windows:
+        yield writer.say("gate-stay-unknown")
     for window in stage.windows:
         if gate.pull == "maximal" and window.maximal_test:
             yield _say_grade(writer, window.grade, writer.say("gate-from", when=window.maximal_test))
@@ -40,7 +42,9 @@ def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
     items = []
     for gate in pick(writer.library.vocabularies.gates, stage.gate):
         times = "".join(f" {says}" for says in _list_times(writer, protocol, stage, gate))
-        items.append((*link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), Run(times)))
+        items.append(
+            (*link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says.strip() + times))
+        )
     return Bullets(items=tuple(items), title=writer.say("gate-title"))
 
 
@@ -48,7 +52,7 @@ def _say_time(writer: Writer, situation: Situation, gate: Gate) -> str:
     """From when this person can meet a gate at all: the next stage's earliest day, or the day of the maximal test."""
     way = situation.way
     if way is None:
-        return ""
+        return writer.say("gate-stay-unknown") if gate.stay else ""
     ahead = way.windows[way.today_index + 1 : way.today_index + 2]
     if gate.stay and ahead:
         first = write_date(ahead[0].days.earliest)
@@ -65,6 +69,5 @@ def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
     rows: list[Words] = []
     for gate in pick(writer.library.vocabularies.gates, situation.stage.gate):
         time = _say_time(writer, situation, gate)
-        says = writer.words(gate.says)
-        rows.append((*strong(f"{_by(writer, gate)} "), *says, *((Run(f" {time}"),) if time else ())))
+        rows.append((*strong(f"{_by(writer, gate)} "), *writer.words(f"{gate.says.strip()} {time}".strip())))
     return (Bullets(items=tuple(rows), title=writer.say("caption-gate"), style="ticks"),) if rows else ()

@@ -96,11 +96,12 @@ def cut_block(writer: Writer, situation: Situation, taping: Taping) -> Bullets |
     items: list[Words] = [text(_strip_words(writer, s)) for s in cuts.strips]
     items += [text(_size_words(writer, f, situation.case.size)) for f in (finger, partner) if f]
     length = f"{cuts.week_mm / 1000:.1f}"
-    week = writer.say("cut-week", times=cuts.times_a_week, strips=cuts.week_strips, length=length)
-    roll = writer.say("cut-roll", weeks=Span(cuts.roll_weeks, "weeks")) if cuts.roll_weeks else ""
-    items.append(text(f"{week} {roll}".strip()))
     if is_renewed(writer, situation, taping):
-        items.append(writer.words(writer.say("cut-again")))
+        week = writer.say("cut-week-renewed", strips=cuts.week_strips, length=length)
+    else:
+        week = writer.say("cut-week", times=cuts.times_a_week, strips=cuts.week_strips, length=length)
+    roll = writer.say("cut-roll", weeks=Span(cuts.roll_weeks, "weeks")) if cuts.roll_weeks else ""
+    items.append(writer.words(f"{week} {roll}".strip()))
     return Bullets(items=tuple(items), title=writer.say("cut-title"))
 
 
