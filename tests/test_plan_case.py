@@ -361,7 +361,7 @@ def test_a_load_starts_at_the_least_and_never_reaches_the_own_best(pulley: Case,
 
 def test_a_strip_that_comes_loose_is_counted_twice(pulley: Case, library: Library) -> None:
     """A person who cuts one strip for a session climbs its second half with tape that no longer holds."""
-    assert "Two a session, because tape comes loose [p]: 4 strips" in text_of(library, pulley)
+    assert "Two a session [p], so 4 strips" in text_of(library, pulley)
 
 
 def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library) -> None:
