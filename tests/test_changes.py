@@ -119,6 +119,10 @@ TABLE: dict[str, tuple[Edit, Expected]] = {
         lambda f: window(f, "move", 1, earliest="7 days"),
         [(LESS, f"{MOVE}, grade II: begins at the earliest after 7 days, was 10 days (3 days earlier)")],
     ),
+    "a maximal test gets its first day": (
+        lambda f: window(f, "move", 1, maximal_test="12 weeks"),
+        [(MORE, f"{MOVE}, grade II: a day is given for the maximal test, 12 weeks")],
+    ),
     "three months are not 90 days": (
         lambda f: window(f, "full-climbing", 0, latest="90 days"),
         [

@@ -209,12 +209,20 @@ def test_tape_allergy_prints_no_tape(pulley: Case, library: Library) -> None:
     assert "Cut for your finger" not in outline
 
 
-def test_the_clinician_chooses_among_tapings(pulley: Case, library: Library) -> None:
-    both = text_of(library, replace(pulley, tapings=()))
-    assert "H-shaped strip round the middle joint" in both
-    assert "Ring of tape on the base segment" in both
-    assert "Ring of tape on the middle segment" not in both, "an A4 ring is not for an A2 pulley"
-    assert "Moulded pulley ring" not in both, "the moulded ring is for grade III"
+def test_a_pulley_gets_one_device(pulley: Case, library: Library) -> None:
+    """Tape below a moulded ring, or a ring over a strip, would press twice on one place."""
+    easy = text_of(library, replace(pulley, tapings=()))
+    assert "H-shaped strip round the middle joint" in easy
+    assert "Ring of tape on the base segment" not in easy
+    assert "Ring of tape on the middle segment" not in easy, "an A4 ring is not for an A2 pulley"
+    assert "Moulded pulley ring" not in easy, "the moulded ring is for grade III"
+
+
+def test_the_clinician_chooses_among_tapings(collateral: Case, library: Library) -> None:
+    both = text_of(library, replace(collateral, tapings=()))
+    assert "Buddy tape on the injured side" in both
+    assert "Splint that holds the middle joint straight" in both
+    assert "Splint that holds" not in text_of(library, replace(collateral, tapings=("buddy-injured-side",)))
 
 
 @pytest.mark.parametrize(
@@ -293,6 +301,30 @@ def test_a_load_starts_at_the_least_and_never_reaches_the_own_best(pulley: Case,
     untested = replace(pulley, baselines=tuple(b for b in pulley.baselines if b.hand == "right"))
     text = " ".join(text_of(library, untested).split())
     assert "Your left hand has not been tested in this grip. Stay at the start until it has been." in text
+
+
+def test_a_strip_that_comes_loose_is_counted_twice(pulley: Case, library: Library) -> None:
+    """A person who cuts one strip for a session climbs its second half with tape that no longer holds."""
+    assert "Two a session [p], so 4 strips" in text_of(library, pulley)
+
+
+def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library) -> None:
+    easy = text_of(library, pulley)
+    # Published: easy climbing from 4 weeks, half crimp from 6: 14 days from the real begin on 16 November.
+    assert "At least 14 days in this stage, and not before 30 November 2026." in easy
+    assert "Three calm sessions (you)." in easy
+    began = (Began(stage="build", date="2026-11-25"),)
+    injury = Anchor(event="injury", date="2026-09-02")
+    build = replace(pulley, grade="III", stage="build", anchor=injury, began=began, tapings=(), baselines=())
+    told = text_of(library, build)
+    assert "Strength test (your clinician)." in told
+    # Week 12 after 2 September is 25 November; the stage began one week after its usual day, so the test waits too.
+    assert "Not before 2 December 2026." in told
+
+
+def test_a_growing_finger_counts_days_without_a_window(growing: Case, library: Library) -> None:
+    cleared = replace(growing, doctor_cleared="2026-11-20", stage="easy-climbing")
+    assert "At least 14 days in this stage [p]." in text_of(library, cleared)
 
 
 def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, library: Library) -> None:

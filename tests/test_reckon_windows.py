@@ -10,21 +10,21 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from generator.model.protocol import Window
-from generator.model.times import Span, read_span
+from generator.model.times import Span, add_span, read_span
+from generator.reckon.taping_end import find_taping_end
 from generator.reckon.windows import (
     PACES,
     Begun,
     DateStanding,
     StageDays,
     StageSpans,
-    add_span,
     choose_review,
     count_windows,
     explain_window,
     find_faults,
     find_standing,
-    find_taping_end,
     list_spans,
+    list_stays,
     place_date,
     reckon_way_back,
 )
@@ -172,7 +172,27 @@ def test_another_stage_without_a_date_begins_today() -> None:
 def test_no_window_opens_before_todays_stage_began() -> None:
     stages = [make_stage("a", "0 days", "4 weeks", "4 weeks"), make_stage("b", "1 week", "5 weeks", "6 weeks")]
     way = reckon_way_back(ANCHOR, day(4), stages, "a", [Begun("a", day(4))])
-    assert way.windows[1].days.earliest == day(4)
+    assert way.windows[1].days.earliest == day(5)
+
+
+def test_the_earliest_day_counts_from_the_real_begin() -> None:
+    # Published: 10 days, 3 weeks, 6 weeks, so the shortest stays are 11 and 21 days. Begun on day 12 of the injury.
+    way = reckon_way_back(ANCHOR, day(days=12), STAGES, "move", [Begun("move", day(days=12))])
+    assert [w.days.earliest for w in way.windows[2:]] == [day(days=23), day(days=44)]
+    assert [(w.stay_from, w.stay_days) for w in way.windows[2:]] == [(day(days=12), 11), (day(days=23), 21)]
+
+
+def test_no_stage_but_the_first_is_over_in_less_than_a_week() -> None:
+    spans = (("a", "0 days"), ("b", "1 day"), ("c", "3 days"), ("d", "12 days"))
+    stages = [make_stage(name, earliest, "2 weeks", "3 weeks") for name, earliest in spans]
+    way = reckon_way_back(ANCHOR, ANCHOR, stages, "a", [Begun("a", ANCHOR)])
+    assert [w.days.earliest for w in way.windows[1:]] == [day(days=1), day(days=8), day(days=17)]
+    assert list_stays(stages) == (1, 7, 9)
+
+
+def test_an_earliest_day_is_never_before_the_published_one() -> None:
+    way = reckon_way_back(ANCHOR, day(days=2), STAGES, "move", [Begun("move", day(days=2))])
+    assert [w.days.earliest for w in way.windows[2:]] == [w.published.earliest for w in way.windows[2:]]
 
 
 def test_find_a_window() -> None:
@@ -252,15 +272,27 @@ def test_published_days_alone() -> None:
 
 
 def test_taping_ends_as_published() -> None:
-    end = find_taping_end(ANCHOR, Span(3, "months"), date(2026, 3, 12), "schoffl-2006")
+    # Full climbing as published is on 23 February, and taping ends 48 days after it; full climbing is on time here.
+    end = find_taping_end(ANCHOR, Span(3, "months"), Span(6, "weeks"), date(2026, 2, 23), "schoffl-2006")
     assert (end.day, end.held_back) == (date(2026, 4, 12), False)
     assert "from: schoffl-2006" in str(end.why)
 
 
-def test_taping_waits_for_full_climbing() -> None:
-    end = find_taping_end(ANCHOR, Span(3, "months"), date(2026, 5, 1))
-    assert (end.day, end.published, end.held_back) == (date(2026, 5, 1), date(2026, 4, 12), True)
-    assert find_taping_end(ANCHOR, Span(3, "months"), None).day == date(2026, 4, 12)
+def test_taping_moves_with_full_climbing() -> None:
+    # 17 days later than published, both of them.
+    end = find_taping_end(ANCHOR, Span(3, "months"), Span(6, "weeks"), date(2026, 3, 12))
+    assert (end.day, end.published, end.held_back) == (date(2026, 4, 29), date(2026, 4, 12), True)
+    assert ("gap", "48 days") in end.why.inputs
+    assert find_taping_end(ANCHOR, Span(3, "months"), Span(6, "weeks"), None).day == date(2026, 4, 12)
+
+
+def test_tape_stays_on_for_four_weeks_after_full_climbing() -> None:
+    end = find_taping_end(ANCHOR, Span(7, "weeks"), Span(6, "weeks"), date(2026, 3, 12))
+    assert end.day == date(2026, 4, 9)
+
+
+def test_an_early_full_climbing_takes_no_tape_off() -> None:
+    assert find_taping_end(ANCHOR, Span(3, "months"), Span(6, "weeks"), date(2026, 2, 1)).day == date(2026, 4, 12)
 
 
 def test_review_as_written_or_proposed() -> None:
@@ -289,7 +321,9 @@ def test_windows_explain_themselves() -> None:
     way = reckon_way_back(ANCHOR, day(days=16), STAGES, "move", [Begun("move", day(days=15))])
     whys = explain_window(way, way.windows[2])
     assert [why.result for why in whys] == ["2026-02-07", "2026-02-14", "2026-02-21"]
-    assert ("delay", "5 days") in whys[0].inputs
+    assert ("stage before", "2026-01-27") in whys[0].inputs
+    assert ("shortest stay", "11 days") in whys[0].inputs
+    assert ("delay", "5 days") in whys[1].inputs
     assert ("span", "4 weeks") in whys[1].inputs
     assert explain_window(way, way.windows[1])[0].formula.startswith("anchor + span,")
     assert {why.source for why in whys} == {"schoffl-2006"}

@@ -46,12 +46,22 @@ def say_grade(grade: str) -> str:
     return "all grades" if grade == "any" else f"grade {grade}"
 
 
+def _maximal_test(old: str | None, new: str | None, backing: str) -> Iterator[Difference]:
+    if old and new:
+        yield from compare_span(old, new, "allows a maximal test after", backing)
+    elif old != new:
+        given = f"a day is given for the maximal test, {new}"
+        what = given if new else f"no day is given for the maximal test any more (was {old})"
+        yield Difference(lean=weigh(new is None, new is not None), what=what)
+
+
 def _window(pair: Pair[Window]) -> Iterator[Difference]:
     old, new = pair.old, pair.new
     if old and new:
         backing = new_source([old.source], [new.source])
         for key, says in _WHEN:
             yield from compare_span(getattr(old, key), getattr(new, key), says, backing)
+        yield from _maximal_test(old.maximal_test, new.maximal_test, backing)
         yield from compare_source(old.source, new.source)
     elif new:
         what = f"has a window now: {new.earliest}, {new.usual}, {new.latest}"

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, get_args
 
 from generator.checks.walk import Part, find_first_odd_grade, list_documents, list_protocols, walk_parts
-from generator.model.audience import EVERYBODY, For, Said, is_told
+from generator.model.audience import EVERYBODY, For, Said, is_told, may_mean
 from generator.model.library import Document, Library
 from generator.model.protocol import Protocol, Stage
 from generator.model.words import FINGERS, AgeBand, Side
@@ -121,14 +121,6 @@ def _options(key: str, pieces: Iterable[Said], part: Part) -> tuple[Any, ...]:
     return (*{named for piece in pieces for named in getattr(piece.for_, key)}, "")
 
 
-def _holds(meant: For, reader: Mapping[str, Any]) -> bool:
-    for key, told in reader.items():
-        asked = getattr(meant, key)
-        if asked not in ((), None) and (told not in asked if isinstance(asked, tuple) else told != asked):
-            return False
-    return True
-
-
 def find_texts_that_leave_somebody_without_words(library: Library) -> Iterator[Problem]:
     """A text in pieces must say something to everybody."""
     for document in list_documents(library):
@@ -138,7 +130,7 @@ def find_texts_that_leave_somebody_without_words(library: Library) -> Iterator[P
             keys = [k for k in (*_LISTS, *_CLOSED) if any(getattr(p.for_, k) not in ((), None) for p in pieces)]
             for values in itertools.product(*(_options(key, pieces, part) for key in keys)):
                 reader = dict(zip(keys, values, strict=True))
-                if not any(_holds(piece.for_, reader) for piece in pieces):
+                if not any(may_mean(piece.for_, **reader) for piece in pieces):
                     told = ", ".join(f"{key} {value}" for key, value in reader.items())
                     message = f"this says nothing to some: {told}"
                     yield part.problem((field,), message, "Add a piece for them, or one for everybody.")

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from generator.checks.walk import KnownIds, list_entries, list_protocols, must_stop
+from generator.checks.walk import KnownIds, Leaf, list_documents, list_entries, list_protocols, must_stop, walk_prose
 from generator.model.audience import flat
 from generator.model.library import Library
 from generator.model.protocol import GripRules, Protocol
 from generator.model.shared import Grip
+from generator.model.words import split_sentences
 from generator.problems import Problem
 from generator.reckon.finger import DIP_RANGE, PIP_RANGE, GripLoad, Pulley, asks_more, compare_grip
 
@@ -173,3 +175,33 @@ def find_doses_in_a_grip_left_out(library: Library) -> Iterator[Problem]:
                     message = f"the exercise uses '{dose.grip}', which the stage '{stage.id}' leaves"
                     hint = "Limit the grip to this exercise, or choose another."
                     yield document.problem(("stages", number, "exercises", at, "grip"), message, hint)
+
+
+_RIGHT_ANGLE = re.compile(r"(?<!less than )\ba right angle\b", re.IGNORECASE)
+# About the spread of what was measured: a joint 14 degrees off is one that many a climber holds so.
+_STILL_RIGHT = 15
+
+
+def find_right_angles_that_are_none(library: Library) -> Iterator[Problem]:
+    """A text about a grip must say "a right angle" only where the middle joint of that grip is bent about so far."""
+    bent = range(PIP_RANGE[0], PIP_RANGE[1] + 1)
+    pips = {g.name.lower(): g.angles.pip for g in library.vocabularies.grips if g.angles and g.angles.pip in bent}
+    for document in list_documents(library):
+        for leaf in walk_prose(document):
+            for sentence in split_sentences(leaf.text) if _RIGHT_ANGLE.search(leaf.text) else ():
+                named = _list_named(sentence, pips) or _list_named(_name_entry(leaf), pips)
+                wrong = [name for name in named if abs(pips[name] - 90) > _STILL_RIGHT]
+                if wrong and _RIGHT_ANGLE.search(sentence):
+                    message = f"in a {wrong[0]} the middle joint bends to {pips[wrong[0]]} degrees, no right angle"
+                    yield leaf.problem(message, "It must say what grips.yml says.")
+
+
+def _list_named(text: str, names: Iterable[str]) -> list[str]:
+    return [name for name in names if name in text.lower()]
+
+
+def _name_entry(leaf: Leaf) -> str:
+    """The name of the entry of a vocabulary that a text belongs to; '' where it has none."""
+    number = leaf.path[0] if leaf.path else None
+    entry = leaf.document.value[number] if isinstance(number, int) else None
+    return str(getattr(entry, "name", ""))

@@ -20,6 +20,10 @@ _BOUNDS = {
     "days_a_week": (1, 7),
 }
 
+# A choice of ours: ten is a short round at each meal and one at each coffee, which a person with a job can still keep.
+# A plan that nobody can keep is kept by chance, and the part that matters is as likely left out as any other.
+_MOST_SESSIONS_A_DAY = 10
+
 
 def find_impossible_loads(library: Library) -> Iterator[Problem]:
     """A load must lie between 1 and 100 % of the healthy hand, and least must not exceed most."""
@@ -96,3 +100,14 @@ def find_repeated_doses(library: Library) -> Iterator[Problem]:
                     message = f"'{dose.exercise}' stands in the stage '{stage.id}' already"
                     yield document.problem(("stages", number, "exercises", at, "exercise"), message, "Keep one dose.")
                 seen.add((dose.exercise, dose.grip))
+
+
+def find_more_sessions_than_a_day_holds(library: Library) -> Iterator[Problem]:
+    """A stage must not ask for more than 10 exercise sessions a day without a clinician."""
+    led = {e.id for e in library.vocabularies.exercises if e.supervision == "always-with-clinician"}
+    for document in list_protocols(library):
+        for number, stage in enumerate(document.value.stages):
+            asked = sum(dose.times_a_day for dose in stage.exercises if dose.exercise not in led)
+            if asked > _MOST_SESSIONS_A_DAY:
+                message = f"{asked} exercise sessions a day must not stand here: at most {_MOST_SESSIONS_A_DAY}"
+                yield document.problem(("stages", number, "exercises"), message, "Keep those that matter most.")

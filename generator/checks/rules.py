@@ -10,11 +10,13 @@ from generator.checks import (
     completeness,
     exceptions,
     figures,
+    gates,
     grips,
     identity,
     loads,
     lookalikes,
     outside,
+    pace,
     pictures,
     reading,
     references,
@@ -61,6 +63,7 @@ RULES: tuple[Rule, ...] = (
     grips.find_impossible_angles,
     grips.find_grips_that_load_a_pulley_more,
     grips.find_doses_in_a_grip_left_out,
+    grips.find_right_angles_that_are_none,
     stages.find_missing_windows,
     stages.find_windows_of_skipped_stages,
     stages.find_windows_out_of_order,
@@ -72,17 +75,26 @@ RULES: tuple[Rule, ...] = (
     stages.find_milestones_before_their_time,
     stages.find_timelines_out_of_order,
     stages.find_missing_gates,
+    pace.find_stages_that_are_too_short,
+    pace.find_usual_days_that_are_the_earliest,
+    pace.find_steps_shorter_than_the_earliest,
+    pace.find_latest_days_before_a_study,
+    gates.find_gates_above_their_load,
+    gates.find_maximal_tests_at_the_wrong_time,
+    gates.find_maximal_tests_without_a_clinician,
     loads.find_impossible_loads,
     loads.find_loads_that_fall,
     loads.find_loaded_exercises_without_a_load,
     loads.find_loads_without_an_exercise,
     loads.find_incomplete_doses,
     loads.find_repeated_doses,
+    loads.find_more_sessions_than_a_day_holds,
     taping.find_taping_that_ends_early,
     taping.find_taping_without_an_end,
     taping.find_gaps_in_taping,
     taping.find_glue_without_another_way,
     taping.find_side_taping_without_a_side,
+    taping.find_second_devices_on_a_segment,
     lookalikes.find_conditions_like_themselves,
     lookalikes.find_signs_that_do_not_separate,
     lookalikes.find_look_alikes_without_a_clear_sign,
@@ -141,9 +153,12 @@ NEVER_TOLERATED = frozenset(name_rule(rule) for rule in RULES if rule.__module__
 
 
 def list_rules() -> tuple[tuple[str, str], ...]:
-    """Every rule as (id, sentence), for the docs. The last one is about the exceptions to the others."""
+    """Every rule as (id, sentence), for the docs: what stands below the sentence is for those who read the code.
+
+    The last one is about the exceptions to the others.
+    """
     rules: tuple[Callable[..., object], ...] = (*RULES, exceptions.find_exceptions_to_nothing)
-    return tuple((name_rule(rule), (rule.__doc__ or "").strip()) for rule in rules)
+    return tuple((name_rule(rule), (rule.__doc__ or "").split("\n\n")[0].strip()) for rule in rules)
 
 
 def find_problems(library: Library) -> list[Problem]:

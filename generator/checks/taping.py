@@ -3,16 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 
 from generator.checks.stages import days, list_home_grades
 from generator.checks.walk import list_entries, list_protocols
+from generator.model.audience import may_mean
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage
 from generator.problems import Problem, suggest
+from generator.reckon.tape import SEGMENTS
+from generator.reckon.taping_end import TAPING_AFTER_WEEKS
 
 
 def _is_taped(stage: Stage, grade: str) -> bool:
-    return any(not use.for_.grade or grade in use.for_.grade for use in stage.taping)
+    return any(may_mean(use.for_, grade=grade) for use in stage.taping)
+
+
+def find_second_devices_on_a_segment(library: Library) -> Iterator[Problem]:
+    """In one stage, a segment of the finger must get one taping or splint at the most for one place and grade."""
+    known = {taping.id: taping for taping in library.vocabularies.tapings}
+    for document in list_protocols(library):
+        for number, stage in enumerate(document.value.stages):
+            told: set[int] = set()
+            for place, grade in product(document.value.places, list_home_grades(document.value)):
+                taken: dict[str, str] = {}
+                for at, use in enumerate(stage.taping):
+                    if use.taping not in known or at in told or not may_mean(use.for_, place=place, grade=grade):
+                        continue
+                    first = [taken[s] for s in SEGMENTS[known[use.taping].level] if s in taken]
+                    if first:
+                        told.add(at)
+                        message = f"'{use.taping}' lies where '{first[0]}' lies already, at {place} in grade {grade}"
+                        hint = "Choose one of the two there, with `for`."
+                        yield document.problem(("stages", number, "taping", at), message, hint)
+                    taken |= dict.fromkeys(SEGMENTS[known[use.taping].level], use.taping)
 
 
 def _list_taped(protocol: Protocol, grade: str) -> list[int]:
@@ -22,13 +46,13 @@ def _list_taped(protocol: Protocol, grade: str) -> list[int]:
 
 
 def find_taping_that_ends_early(library: Library) -> Iterator[Problem]:
-    """Taping must not end before full climbing."""
+    """Taping must go on for at least 4 weeks after full climbing."""
     for document in list_protocols(library):
         for number, timeline in enumerate(document.value.timelines):
             for end in ("least", "most") if timeline.taping_ends else ():
                 tape, full = getattr(timeline.taping_ends, end), getattr(timeline.full_climbing, end)
-                if days(tape) < days(full):
-                    message = f"{tape} must not be before full climbing, {full}"
+                if days(tape) < days(full) + TAPING_AFTER_WEEKS * 7:
+                    message = f"{tape} must be {TAPING_AFTER_WEEKS} weeks or more after full climbing, {full}"
                     yield document.problem(("timelines", number, "taping_ends", end), message)
 
 

@@ -43,6 +43,15 @@ class For:
 EVERYBODY = For()
 
 
+def may_mean(meant: For, **known: object) -> bool:
+    """Whether somebody of whom so much is known may be meant."""
+    for key, told in known.items():
+        asked = getattr(meant, key)
+        if asked not in ((), None) and (told not in asked if isinstance(asked, tuple) else told != asked):
+            return False
+    return True
+
+
 class MayBeBare:
     """What bare text may stand for: `__bare__` names the key that it fills."""
 

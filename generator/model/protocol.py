@@ -74,24 +74,42 @@ class Range:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Recovery:
+    """How long people in a study really took, from the anchor, in whole weeks or months, rounded up.
+
+    `who`: on average, or until the last of them was there. `until`: what was counted, which is seldom full climbing.
+    """
+
+    who: Literal["mean", "all"]
+    until: Literal["old-level", "no-symptoms", "healed", "climbing"]
+    after: SpanText
+    source: Line
+
+
+@dataclass(frozen=True, kw_only=True)
 class Timeline:
-    """Typical times of one grade, as published or as practised."""
+    """Typical times of one grade, as published or as practised. `recovery`: what a study found, where there is one."""
 
     grade: GradeId
     easy_climbing: Range
     full_climbing: Range
     taping_ends: Range | None
+    recovery: Recovery | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Window:
-    """When a stage may begin for one grade, counted from the anchor."""
+    """When a stage may begin for one grade, counted from the anchor.
+
+    `maximal_test`: from when in this stage a clinician may let the hand pull as hard as it can.
+    """
 
     grade: GradeId
     earliest: SpanText
     usual: SpanText
     latest: SpanText
     source: Line
+    maximal_test: SpanText | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

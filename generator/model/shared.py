@@ -164,10 +164,19 @@ class Exercise:
 
 @dataclass(frozen=True, kw_only=True)
 class Gate:
-    """What must be true before the next stage (gates.yml). The clinician and the person judge it, never the program."""
+    """What must be true before the next stage (gates.yml). The clinician and the person judge it, never the program.
+
+    `who` tells whether it is met. `pull`: what must be pulled for it: nothing, the loads of the stage, or as much as
+    the hand can. `strength`: the share of the healthy hand's best pull that is asked, in percent. `stay`: it asks for
+    the shortest time of the stage, which the windows give.
+    """
 
     id: Id
     name: Line
+    who: Literal["person", "clinician", "doctor"]
+    pull: Literal["none", "stage", "maximal"] = "none"
+    strength: int | None = None
+    stay: bool = False
     for_: For = EVERYBODY
     says: Told
     how_to_check: Text

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from calendar import monthrange
 from dataclasses import dataclass
-from datetime import date
+from datetime import MAXYEAR, date, timedelta
 from typing import Literal
 
 _MONTHS = (
@@ -58,3 +59,25 @@ def read_day(text: str | None) -> date | None:
         return date.fromisoformat(text) if text else None
     except ValueError:
         return None
+
+
+def add_days(day: date, days: int) -> date:
+    """Add whole days. Raises ValueError when the result is beyond the calendar."""
+    try:
+        return day + timedelta(days=days)
+    except OverflowError:
+        raise ValueError(f"{days} days after {day} is beyond the year {MAXYEAR}") from None
+
+
+def add_span(day: date, span: Span) -> date:
+    """Add a length of time to a day.
+
+    Days and weeks are counted. Months are calendar months: the same day of a later month, or that month's last day
+    where it is shorter. Raises ValueError when the result is beyond the calendar.
+    """
+    if span.unit != "months":
+        return add_days(day, span.count * (7 if span.unit == "weeks" else 1))
+    year, month = divmod(day.year * 12 + day.month - 1 + span.count, 12)
+    if not 1 <= year <= MAXYEAR:
+        raise ValueError(f"{span} after {day} is beyond the year {MAXYEAR}")
+    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))

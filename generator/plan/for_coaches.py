@@ -6,10 +6,10 @@ from generator.model.protocol import Protocol, Stage
 from generator.model.words import URGENT
 from generator.plan.blocks import Block, Box, Bullets, Page, Paragraph, Section, Table, Words, link, strong, text
 from generator.plan.coach_words import grip_matrix, load_share, look_out, session_words, talk
+from generator.plan.gate_words import gate_bullets
 from generator.plan.parts import (
     draft_badge,
     empty_if_none,
-    gate_bullets,
     grip_list,
     paragraph,
     stages_intro,
@@ -73,7 +73,7 @@ def _glance(writer: Writer, protocol: Protocol) -> Table:
     return table(writer.say("coaches-caption-glance"), head, rows)
 
 
-def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
+def _stage(writer: Writer, protocol: Protocol, number: int, stage: Stage, last: bool) -> Section:
     return Section(
         id=f"stage-{number}",
         heading=writer.say("heading-stage", number=number, name=stage.name),
@@ -81,7 +81,7 @@ def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
         blocks=empty_if_none(
             Paragraph(words=session_words(writer, stage)),
             grip_list(writer, stage, writer.say("caption-grips", stage=stage.name)),
-            None if last else gate_bullets(writer, stage),
+            None if last else gate_bullets(writer, protocol, stage),
         ),
     )
 
@@ -108,7 +108,7 @@ def plan_coach_page(writer: Writer, protocol: Protocol) -> Page:
         *((("times", (timelines,)),) if timelines else ()),
         ("stages", (stages_intro(writer, protocol),)),
     )
-    stages = tuple(_stage(writer, n, s, n == len(protocol.stages)) for n, s in numbered)
+    stages = tuple(_stage(writer, protocol, n, s, n == len(protocol.stages)) for n, s in numbered)
     closing = _sections(
         writer,
         ("look", (look_out(writer), warning_box(writer, named_signs(protocol), URGENT))),

@@ -6,12 +6,12 @@ from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage
 from generator.model.words import Paper
 from generator.plan.blocks import Bullets, Handout, Paragraph, Section, Sheet, Words, text
+from generator.plan.gate_words import gate_bullets
 from generator.plan.illustrate import example_spots
 from generator.plan.parts import (
     audience_words,
     dose_words,
     empty_if_none,
-    gate_bullets,
     grip_list,
     labelled,
     load_words,
@@ -65,7 +65,7 @@ def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     )
 
 
-def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
+def _stage(writer: Writer, protocol: Protocol, number: int, stage: Stage, last: bool) -> Section:
     known = {e.id: e.name for e in writer.library.vocabularies.exercises}
     facts = [
         labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
@@ -88,7 +88,7 @@ def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
             Bullets(items=tuple(facts)),
             Bullets(items=doses, title=writer.say("exercises-title")) if doses else None,
             Bullets(items=tapings, title=writer.say("taping-title")) if tapings else None,
-            None if last else gate_bullets(writer, stage),
+            None if last else gate_bullets(writer, protocol, stage),
         ),
     )
 
@@ -100,7 +100,7 @@ def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     way = section(writer, "path", general_path(writer, protocol, PATH_MM), stop)
     times = section(writer, "times", *tables, timeline_table(writer, protocol)) if tables else None
     last = len(protocol.stages)
-    stages = [_stage(writer, n, s, n == last) for n, s in enumerate(protocol.stages, 1)]
+    stages = [_stage(writer, protocol, n, s, n == last) for n, s in enumerate(protocol.stages, 1)]
     return Sheet(
         number=2,
         title=writer.say("title-general-second", name=protocol.plain_name),

@@ -26,6 +26,7 @@ from generator.plan.blocks import (
     text,
 )
 from generator.plan.checked import checked_head, checked_line, closing_words
+from generator.plan.gate_words import next_gate
 from generator.plan.illustrate import (
     diary_drawing,
     finger_name,
@@ -64,7 +65,7 @@ from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
 from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
 from generator.plan.tape_pictures import tape_drawing, tape_frames
-from generator.plan.way_back import dates_box, diary_date, next_gate, personal_path, window_table
+from generator.plan.way_back import dates_box, diary_date, personal_path, window_table
 
 DIARY_DAYS = 14
 CHART_MM = 160.0

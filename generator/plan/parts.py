@@ -23,7 +23,6 @@ from generator.plan.blocks import (
     Run,
     Table,
     Words,
-    link,
     strong,
     text,
 )
@@ -330,16 +329,6 @@ def pain_words(writer: Writer, stage: Stage) -> Words:
 def stages_intro(writer: Writer, protocol: Protocol) -> Paragraph:
     """Who says when the next stage begins. That times are no promises only stands where there are times."""
     return paragraph(writer, writer.say("stages-intro-stop" if protocol.stop else "stages-intro"))
-
-
-def gate_bullets(writer: Writer, stage: Stage) -> Bullets:
-    """What must be true before the next stage."""
-    gates = pick(writer.library.vocabularies.gates, (use.gate for use in stage.gate))
-    items = tuple(
-        (*audience_words(writer, use.for_), *link(f"{g.name}.", f"gates/#{g.id}"), Run(" "), *writer.words(g.says))
-        for use, g in zip(stage.gate, gates, strict=True)
-    )
-    return Bullets(items=items, title=writer.say("gate-title"))
 
 
 def status_words(writer: Writer, status: Status) -> str:

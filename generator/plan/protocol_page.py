@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from generator.model.library import Library
-from generator.model.protocol import Protocol, Referral, Stage
+from generator.model.protocol import Protocol, Recovery, Referral, Stage
 from generator.model.words import AgeBand, Paper
 from generator.plan.answers import list_own_warnings, pair_address
 from generator.plan.audience import Reader, narrow_library
-from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, Words, link, stack, text
+from generator.plan.blocks import Block, Bullets, Page, Paragraph, Run, Section, Table, Words, link, stack, text
+from generator.plan.gate_words import gate_bullets
 from generator.plan.grip_loads import load_blocks
 from generator.plan.illustrate import example_insides, example_spots
 from generator.plan.parts import (
@@ -16,7 +17,6 @@ from generator.plan.parts import (
     dose_words,
     draft_badge,
     empty_if_none,
-    gate_bullets,
     grip_list,
     labelled,
     load_words,
@@ -167,6 +167,13 @@ def _grades(writer: Writer, protocol: Protocol) -> Table:
     return table(writer.say("caption-grades"), head, rows)
 
 
+def _recovery(writer: Writer, study: Recovery) -> Words:
+    """How long people in a study really took, and until what."""
+    until = writer.say(f"recovery-until-{study.until}")
+    says = writer.say(f"recovery-{study.who}", until=until, after=study.after)
+    return (Run("; "), *writer.marked(says, study.source))
+
+
 def timeline_table(writer: Writer, protocol: Protocol) -> Table | None:
     """Typical times per grade, as published or practised, never added up."""
     if not protocol.timelines:
@@ -174,12 +181,13 @@ def timeline_table(writer: Writer, protocol: Protocol) -> Table | None:
     head = tuple(writer.say(f"head-{h}") for h in ("grade", "easy-climbing", "full-climbing", "taping-ends"))
     rows = []
     for line in protocol.timelines:
-        cells = []
+        cells: list[Words] = []
         for span in (line.easy_climbing, line.full_climbing, line.taping_ends):
             if span is None:
                 cells.append(text(writer.say("no-taping")))
                 continue
-            cells.append(writer.marked(range_words(writer, span), span.source))
+            found = _recovery(writer, line.recovery) if span is line.full_climbing and line.recovery else ()
+            cells.append((*writer.marked(range_words(writer, span), span.source), *found))
         rows.append((text(grade_name(writer, line.grade)), *cells))
     return table(writer.say("caption-timelines"), head, rows)
 
@@ -216,7 +224,7 @@ def _taping_list(writer: Writer, stage: Stage) -> Bullets | None:
     return Bullets(items=items, title=writer.say("taping-title"))
 
 
-def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
+def _stage(writer: Writer, protocol: Protocol, number: int, stage: Stage, last: bool) -> Section:
     skipped = writer.say("stage-skipped", grades=", ".join(stage.skipped_by)) if stage.skipped_by else ""
     facts = (
         labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
@@ -236,7 +244,7 @@ def _stage(writer: Writer, number: int, stage: Stage, last: bool) -> Section:
             Bullets(items=facts),
             _taping_list(writer, stage),
             _dose_list(writer, stage),
-            None if last else gate_bullets(writer, stage),
+            None if last else gate_bullets(writer, protocol, stage),
         ),
     )
 
@@ -280,7 +288,8 @@ def plan_protocol_page(library: Library, id: str) -> Page:
     writer, protocol = write_about(library, id)
     lead = _lead(writer, protocol)
     s = _section
-    stages = tuple(_stage(writer, n, st, n == len(protocol.stages)) for n, st in enumerate(protocol.stages, 1))
+    last = len(protocol.stages)
+    stages = tuple(_stage(writer, protocol, n, st, n == last) for n, st in enumerate(protocol.stages, 1))
     stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
     sections = (
         s(writer, "print", paragraph(writer, writer.say("print-intro")), _sheet_links(writer, protocol)),

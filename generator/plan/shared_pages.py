@@ -223,6 +223,7 @@ def plan_gates(writer: Writer) -> Page:
             id=g.id,
             heading=g.name,
             blocks=empty_if_none(
+                Paragraph(words=labelled(writer.say("label-gate-by"), text(f"{writer.say(f'gate-by-{g.who}')}."))),
                 paragraph(writer, g.says),
                 Paragraph(words=labelled(writer.say("label-how-to-check"), writer.words(g.how_to_check))),
                 _users(writer, "gates", g.id),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from generator.model.case import Case
 from generator.model.library import Library
@@ -12,7 +12,8 @@ from generator.model.shared import JOINT_KINDS, Structure
 from generator.model.times import read_span
 from generator.plan.audience import Reader, narrow_library
 from generator.plan.casecheck import stages_of
-from generator.reckon.windows import Begun, TapingEnd, WayBack, find_taping_end, list_spans, reckon_way_back
+from generator.reckon.taping_end import TapingEnd, find_taping_end
+from generator.reckon.windows import Begun, StageWindow, WayBack, list_spans, reckon_way_back
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,7 +82,14 @@ def _reckon_taping(protocol: Protocol, case: Case, way: WayBack | None) -> Tapin
         return None
     full = next((s.id for s in protocol.stages if s.milestone == "full-climbing"), None)
     window = way.find(full) if full else None
-    return find_taping_end(way.anchor, read_span(timeline.taping_ends.least), window.days.usual if window else None)
+    spans = read_span(timeline.taping_ends.least), read_span(timeline.full_climbing.least)
+    return find_taping_end(way.anchor, *spans, _begin_full(way, window) if window else None)
+
+
+def _begin_full(way: WayBack, window: StageWindow) -> date:
+    """The day on which full climbing began, or usually will: where today's stage has no date, its delay counts."""
+    late = way.delay_days if window.standing == "today" else 0
+    return window.began or window.days.usual + timedelta(days=late)
 
 
 def _narrow(case: Case, library: Library) -> tuple[Library, Protocol]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.model.protocol import Stage
 from generator.model.shared import Taping
 from generator.model.times import Span
 from generator.plan.blocks import Bullets, Words, text
@@ -14,24 +15,39 @@ from generator.reckon.neighbours import Buddy, choose_buddy
 from generator.reckon.tape import CutList, FingerRound, Strip, list_strips, plan_cuts, size_finger
 from generator.reckon.why import Why
 
+# A design choice: support fell within 20 minutes in a laboratory, and nobody has counted strips on the wall.
+STRIPS_A_SESSION = 2
+
 
 def buddy_of(situation: Situation, taping: Taping) -> Buddy | None:
     """The finger to tape to, for this person."""
     return choose_buddy(situation.case.finger, taping.neighbour, situation.case.side)
 
 
-def times_a_week(writer: Writer, situation: Situation, taping: Taping) -> int:
-    """How often the tape is put on: on the days with load or on the wall; every day where there are none.
-
-    Two fingers are taped together in daily life too, every day, until easy climbing has begun.
-    """
-    stage = situation.stage
-    begun = [s.milestone for s in situation.stages[: situation.stages.index(stage) + 1]]
-    if taping.kind == "buddy" and "easy-climbing" not in begun:
-        return 7
+def _session_days(writer: Writer, stage: Stage) -> int:
+    """On how many days a week the finger is loaded or on the wall; 0 where the stage has no such day."""
     exercises = {e.id: e for e in writer.library.vocabularies.exercises}
     days = [d.days_a_week for d in stage.exercises if exercises[d.exercise].loaded or d.exercise == "easy-wall"]
-    return max(days, default=7)
+    return max(days, default=0)
+
+
+def _is_daily(situation: Situation, taping: Taping) -> bool:
+    """Whether two fingers are taped together in daily life too, until easy climbing has begun."""
+    begun = [s.milestone for s in situation.stages[: situation.stages.index(situation.stage) + 1]]
+    return taping.kind == "buddy" and "easy-climbing" not in begun
+
+
+def is_renewed(writer: Writer, situation: Situation, taping: Taping) -> bool:
+    """Whether a taping is put on anew within a session: a ring or an H-strip, which hold by not stretching."""
+    return taping.kind in ("ring", "h-strip") and _session_days(writer, situation.stage) > 0
+
+
+def times_a_week(writer: Writer, situation: Situation, taping: Taping) -> int:
+    """How often the tape is put on: on the days with load or on the wall; every day where there are none."""
+    sessions = _session_days(writer, situation.stage)
+    if _is_daily(situation, taping) or not sessions:
+        return 7
+    return sessions * (STRIPS_A_SESSION if is_renewed(writer, situation, taping) else 1)
 
 
 def _rounds(situation: Situation, taping: Taping) -> tuple[FingerRound, FingerRound | None]:
@@ -80,9 +96,12 @@ def cut_block(writer: Writer, situation: Situation, taping: Taping) -> Bullets |
     items: list[Words] = [text(_strip_words(writer, s)) for s in cuts.strips]
     items += [text(_size_words(writer, f, situation.case.size)) for f in (finger, partner) if f]
     length = f"{cuts.week_mm / 1000:.1f}"
-    week = writer.say("cut-week", times=cuts.times_a_week, strips=cuts.week_strips, length=length)
+    if is_renewed(writer, situation, taping):
+        week = writer.say("cut-week-renewed", strips=cuts.week_strips, length=length)
+    else:
+        week = writer.say("cut-week", times=cuts.times_a_week, strips=cuts.week_strips, length=length)
     roll = writer.say("cut-roll", weeks=Span(cuts.roll_weeks, "weeks")) if cuts.roll_weeks else ""
-    items.append(text(f"{week} {roll}".strip()))
+    items.append(writer.words(f"{week} {roll}".strip()))
     return Bullets(items=tuple(items), title=writer.say("cut-title"))
 
 

@@ -8,7 +8,7 @@ from datetime import date
 from generator.model.protocol import Protocol, Stage
 from generator.model.times import write_date, write_weekday
 from generator.model.words import PrintSize
-from generator.plan.blocks import Block, Box, Bullets, Drawing, Run, Table, Words, strong, text
+from generator.plan.blocks import Box, Drawing, Run, Table, Words, strong, text
 from generator.plan.parts import iso_words, pick, table, window_words
 from generator.plan.pictures import Flag, PathPicture, Signpost
 from generator.plan.prose import Writer, join_words
@@ -176,12 +176,3 @@ def dates_box(writer: Writer, situation: Situation, way: WayBack) -> Box:
     lines.append(text(writer.say("review-on" if review.written else "review-about", date=write_weekday(review.day))))
     lines += _important(writer, situation, way)
     return Box(level="note", title=writer.say("dates-title"), lines=tuple(lines))
-
-
-def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
-    """What must be true before the next stage, to tick by hand; nothing on the last stage."""
-    gates = pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate))
-    if not gates:
-        return ()
-    rows = tuple((*strong(f"{g.name}. "), *writer.words(g.says)) for g in gates)
-    return (Bullets(items=rows, title=writer.say("caption-gate"), style="ticks"),)

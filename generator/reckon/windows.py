@@ -1,30 +1,36 @@
 """When each stage may begin: windows from the anchor, and how a real delay moves the later ones.
 
 All results are days of the calendar. Weeks are weeks and months are calendar months: 31 January + 1 month is the
-last day of February. Sources: the spans themselves carry theirs; the follow-up rule is a design choice.
+last day of February. Sources: the spans themselves carry theirs. Design choices: how a delay moves the later stages,
+that no stage but the first is over in less than a week, the review day.
 """
 
 from __future__ import annotations
 
-from calendar import monthrange
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import MAXYEAR, date, timedelta
+from datetime import date
 from itertools import pairwise
 from typing import Literal
 
 from generator.model.protocol import Stage
-from generator.model.times import Span, read_span, write_date
+from generator.model.times import Span, add_days, add_span, read_span, write_date
 from generator.model.words import Id
-from generator.reckon.why import ARITHMETIC, DESIGN_CHOICE, Fault, Why
+from generator.reckon.why import DESIGN_CHOICE, Fault, Why
 
 Pace = Literal["earliest", "usual", "latest"]
 PACES: tuple[Pace, ...] = ("earliest", "usual", "latest")
 _FORMULA = "anchor + span, never before the stage before it"
 _SHIFTED_FORMULA = (
-    "anchor + span + delay + waiting, never before today; delay = real day minus usual day of "
+    "anchor + span + delay + waiting, never before today or the earliest day; delay = real day minus usual day of "
     "the latest begun stage, waiting = today minus the next stage's usual day, neither below 0"
 )
+_EARLIEST_FORMULA = (
+    "the latest of anchor + span, the day on which the stage before begins + its shortest stay, and today; shortest "
+    "stay = published earliest day of this stage minus that of the stage before, at least 7 days but for the first"
+)
+# A gate looks back over three sessions, and a week is the least in which a finger shows what a load does to it.
+LEAST_STAY_DAYS = 7
 
 
 @dataclass(frozen=True)
@@ -52,7 +58,7 @@ class StageDays:
 
     def shift(self, days: int, not_before: date = date.min) -> StageDays:
         """The same window `days` later, no part of it before `not_before`."""
-        return StageDays(*(max(_add_days(self.at(pace), days), not_before) for pace in PACES))
+        return StageDays(*(max(add_days(self.at(pace), days), not_before) for pace in PACES))
 
 
 @dataclass(frozen=True)
@@ -67,7 +73,8 @@ class Begun:
 class StageWindow:
     """One stage on the way back. `published` counts from the anchor alone, `days` has the real delay in it.
 
-    Past stages and today's keep their published days; `began` is the real one where it is known.
+    Past stages and today's keep their published days; `began` is the real one where it is known. For a stage ahead,
+    `stay_from` is the day on which the stage before it begins at the earliest, and `stay_days` its shortest stay.
     """
 
     stage: Id
@@ -76,6 +83,8 @@ class StageWindow:
     days: StageDays
     standing: Literal["past", "today", "ahead"]
     began: date | None = None
+    stay_from: date | None = None
+    stay_days: int = 0
 
 
 @dataclass(frozen=True)
@@ -124,43 +133,12 @@ class DateStanding:
 
 
 @dataclass(frozen=True)
-class TapingEnd:
-    """When taping ends. `held_back`: full climbing comes later than the published end, so taping goes on until then."""
-
-    day: date
-    published: date
-    held_back: bool
-    why: Why
-
-
-@dataclass(frozen=True)
 class ReviewDay:
     """When the next re-check is. `written`: the clinician set it; if not it is only a proposal."""
 
     day: date
     written: bool
     why: Why
-
-
-def _add_days(day: date, days: int) -> date:
-    try:
-        return day + timedelta(days=days)
-    except OverflowError:
-        raise ValueError(f"{days} days after {day} is beyond the year {MAXYEAR}") from None
-
-
-def add_span(day: date, span: Span) -> date:
-    """Add a length of time to a day.
-
-    Days and weeks are counted. Months are calendar months: the same day of a later month, or that month's last day
-    where it is shorter. Raises ValueError when the result is beyond the calendar.
-    """
-    if span.unit != "months":
-        return _add_days(day, span.count * (7 if span.unit == "weeks" else 1))
-    year, month = divmod(day.year * 12 + day.month - 1 + span.count, 12)
-    if not 1 <= year <= MAXYEAR:
-        raise ValueError(f"{span} after {day} is beyond the year {MAXYEAR}")
-    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
 
 
 def list_spans(stages: Sequence[Stage], grade: str) -> tuple[StageSpans, ...]:
@@ -255,14 +233,40 @@ def _list(ids: Sequence[Id]) -> str:
     return ", ".join(f"'{entry}'" for entry in ids)
 
 
+def find_stay(published: Sequence[StageDays], at: int) -> int:
+    """How many days the stage before `at` lasts at the least: as published, and a week but for the first stage."""
+    as_published = (published[at].earliest - published[at - 1].earliest).days
+    return as_published if at == 1 else max(as_published, LEAST_STAY_DAYS)
+
+
+def list_stays(stages: Sequence[StageSpans]) -> tuple[int, ...]:
+    """The same without an anchor, for every stage but the last, in days; a month counts as its mean length."""
+    steps = (round(after.earliest.rough_days - before.earliest.rough_days) for before, after in pairwise(stages))
+    return tuple(days if at == 0 else max(days, LEAST_STAY_DAYS) for at, days in enumerate(steps))
+
+
+def _plan_ahead(
+    stages: Sequence[StageSpans], published: Sequence[StageDays], index: int, start: date, shift: int, today: date
+) -> Iterator[StageWindow]:
+    for at in range(index + 1, len(stages)):
+        stay = find_stay(published, at)
+        earliest = max(published[at].earliest, add_days(start, stay), today)
+        moved = published[at].shift(shift, earliest)
+        days = StageDays(earliest, moved.usual, moved.latest)
+        spans = stages[at]
+        yield StageWindow(spans.stage, spans, published[at], days, "ahead", None, start, stay)
+        start = earliest
+
+
 def reckon_way_back(
     anchor: date, today: date, stages: Sequence[StageSpans], stage_today: Id, begun: Sequence[Begun] = ()
 ) -> WayBack:
     """Every stage's window with the real delay in it.
 
-    delay = the latest begun stage's real day minus its published usual day, not below 0. A stage ahead moves by the
-    delay, all three of its days alike; so it is never before its published day, and never before today, since it has
-    not begun. Where the next stage's usual day is past, that waiting is a delay too.
+    delay = the latest begun stage's real day minus its published usual day, not below 0. The usual and the latest day
+    of a stage ahead move by the delay. Its earliest day counts from the real begin of today's stage: each stage before
+    it keeps its shortest stay. None of the three is before its published day, nor before today, since it has not
+    begun. Where the next stage's usual day is past, that waiting is a delay too.
     Raises ValueError for facts that `find_faults` finds.
     """
     ids = [spans.stage for spans in stages]
@@ -276,12 +280,11 @@ def reckon_way_back(
     following = published[index + 1].shift(delay, start) if index + 1 < len(ids) else None
     over = max(0, (today - following.latest).days) if following else 0
     waiting = max(0, (today - following.usual).days) if following else 0
-    windows = tuple(
+    reached = (
         StageWindow(spans.stage, spans, days, days, "today" if at == index else "past", real.get(spans.stage))
-        if at <= index
-        else StageWindow(spans.stage, spans, days, days.shift(delay + waiting, today), "ahead")
-        for at, (spans, days) in enumerate(zip(stages, published, strict=True))
+        for at, (spans, days) in enumerate(zip(stages[: index + 1], published, strict=False))
     )
+    windows = (*reached, *_plan_ahead(stages, published, index, start, delay + waiting, today))
     return WayBack(anchor, today, windows, index, delay, waiting, stage_today in real, over > 0, over)
 
 
@@ -311,21 +314,8 @@ def _last_begun(way: WayBack, day: date, pace: Pace) -> int:
     return max(reached, default=way.today_index)
 
 
-def find_taping_end(anchor: date, span: Span, full_climbing: date | None, source: str = ARITHMETIC) -> TapingEnd:
-    """The end of taping: anchor + span, but never before the (shifted) usual day of full climbing."""
-    published = add_span(anchor, span)
-    day = max(published, full_climbing or published)
-    inputs = (
-        ("anchor", str(anchor)),
-        ("span", str(span)),
-        ("usual day of full climbing", str(full_climbing or "none")),
-    )
-    formula = "the later of anchor + span and the usual day of full climbing"
-    return TapingEnd(day, published, day > published, Why("end of taping", str(day), formula, inputs, source))
-
-
 def _find_workday(day: date) -> date:
-    return _add_days(day, {5: -1, 6: 1}.get(day.weekday(), 0))
+    return add_days(day, {5: -1, 6: 1}.get(day.weekday(), 0))
 
 
 def choose_review(way: WayBack, written: date | None) -> ReviewDay:
@@ -338,7 +328,7 @@ def choose_review(way: WayBack, written: date | None) -> ReviewDay:
         raise ValueError(
             f"the review on {write_date(written)} is in the past: it must be {write_date(way.today)} or later"
         )
-    soonest, last = _add_days(way.today, 7), _add_days(way.today, 28)
+    soonest, last = add_days(way.today, 7), add_days(way.today, 28)
     ahead = way.windows[way.today_index + 1 :]
     usual = ahead[0].days.usual if ahead else last
     day = written or _find_workday(min(max(usual, soonest), last))
@@ -351,17 +341,21 @@ def choose_review(way: WayBack, written: date | None) -> ReviewDay:
     return ReviewDay(day, written is not None, Why("review date", str(day), formula, inputs, DESIGN_CHOICE))
 
 
+def _explain_pace(way: WayBack, window: StageWindow, pace: Pace) -> tuple[str, tuple[tuple[str, str], ...]]:
+    if window.stay_from and pace == "earliest":
+        stay = (("stage before", str(window.stay_from)), ("shortest stay", f"{window.stay_days} days"))
+        return _EARLIEST_FORMULA, (*stay, ("today", str(way.today)))
+    if window.standing == "ahead" and way.shift_days > 0:
+        return _SHIFTED_FORMULA, (("delay", f"{way.delay_days} days"), ("waiting", f"{way.waiting_days} days"))
+    return _FORMULA, ()
+
+
 def explain_window(way: WayBack, window: StageWindow) -> tuple[Why, ...]:
     """How the three days of a stage came about."""
-    moved = window.standing == "ahead" and way.shift_days > 0
-    return tuple(
-        Why(
-            f"stage '{window.stage}', {pace} day",
-            str(window.days.at(pace)),
-            _SHIFTED_FORMULA if moved else _FORMULA,
-            (("anchor", str(way.anchor)), ("span", str(getattr(window.spans, pace))))
-            + ((("delay", f"{way.delay_days} days"), ("waiting", f"{way.waiting_days} days")) if moved else ()),
-            window.spans.source,
-        )
-        for pace in PACES
-    )
+    whys = []
+    for pace in PACES:
+        formula, more = _explain_pace(way, window, pace)
+        inputs = (("anchor", str(way.anchor)), ("span", str(getattr(window.spans, pace))), *more)
+        name = f"stage '{window.stage}', {pace} day"
+        whys.append(Why(name, str(window.days.at(pace)), formula, inputs, window.spans.source))
+    return tuple(whys)
