@@ -89,6 +89,8 @@ RULES: tuple[Rule, ...] = (
     figures.find_figures_without_a_mark,
     figures.find_facts_without_a_mark,
     figures.find_codes_without_a_mark,
+    figures.find_loads_called_a_habit,
+    figures.find_marks_that_say_the_opposite,
     figures.find_brackets_that_are_no_marks,
     figures.find_unknown_sources,
     figures.find_figures_seen_too_far,

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from generator.model.protocol import Protocol
 from generator.model.shared import Grip
-from generator.model.words import URGENCIES
+from generator.model.words import UNSOURCED, URGENCIES
 from generator.plan.blocks import (
     Block,
     Bullets,
@@ -43,7 +43,7 @@ from generator.plan.parts import (
     test_blocks,
     warning_words,
 )
-from generator.plan.prose import Writer, capital
+from generator.plan.prose import LETTERS, Writer, capital
 from generator.plan.protocol_page import address_of
 from generator.reckon.neighbours import choose_buddy
 from generator.reckon.tape import convert_to_ring_size
@@ -282,8 +282,9 @@ def plan_sources(writer: Writer) -> Page:
                 blocks=(paragraph(writer, writer.say(f"seen-{seen}-explained")), Bullets(items=items)),
             )
         )
-    habit = paragraph(writer, writer.say("common-practice-line"))
-    sections.append(Section(id="common-practice", heading=writer.say("heading-common-practice"), blocks=(habit,)))
+    for name in UNSOURCED:
+        meaning = paragraph(writer, writer.say(LETTERS[name][1]))
+        sections.append(Section(id=name, heading=writer.say(f"heading-{name}"), blocks=(meaning,)))
     return _page(writer, "sources", _intro(writer, "sources"), sections)
 
 
