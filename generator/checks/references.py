@@ -33,11 +33,12 @@ from generator.model.protocol import (
     LookAlike,
     Protocol,
     Referral,
+    Seek,
     SignFit,
     Stage,
     TapeUse,
 )
-from generator.model.shared import WarningSign
+from generator.model.shared import Test, WarningSign
 from generator.problems import Problem, suggest
 
 # Which vocabulary each key points into. A test holds that no key of the model with an id is forgotten here.
@@ -64,6 +65,8 @@ POINTERS: dict[tuple[type, str], str] = {
     (Dose, "exercise"): "exercises",
     (Dose, "grip"): "grips",
     (WarningSign, "signs"): "signs",
+    (Seek, "warning_signs"): "warning_signs",
+    (Test, "warning_signs"): "warning_signs",
 }
 _NAMES = {
     "anatomy": "part of the hand",

@@ -21,6 +21,7 @@ from generator.checks import (
     status,
     taping,
     telling,
+    urgency,
     wording,
 )
 from generator.model.library import Library
@@ -86,6 +87,14 @@ RULES: tuple[Rule, ...] = (
     telling.find_conditions_that_nobody_can_point_at,
     telling.find_urgent_conditions_without_a_warning,
     telling.find_age_questions_that_nobody_asks,
+    urgency.find_signs_with_two_urgencies,
+    urgency.find_help_at_another_pace,
+    urgency.find_warnings_told_without_their_name,
+    urgency.find_tests_that_hurry_without_a_name,
+    urgency.find_usual_warnings_without_help,
+    urgency.find_emergencies_without_a_place,
+    urgency.find_hurry_that_contradicts,
+    urgency.find_notices_that_say_no_time,
     figures.find_figures_without_a_mark,
     figures.find_facts_without_a_mark,
     figures.find_codes_without_a_mark,
