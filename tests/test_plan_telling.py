@@ -31,6 +31,7 @@ from generator.plan.outline import list_words, outline_page
 from generator.plan.paper_key import Key, KeyEnd, outline_key, plan_key
 from generator.plan.prose import Writer
 from generator.plan.site import plan_site
+from generator.plan.telling_pages import tell_who
 from generator.problems import ContentError
 
 PROJECT = Path(__file__).resolve().parent.parent
@@ -95,6 +96,23 @@ def test_a_no_speaks_only_where_the_sign_is_usual_or_settles_age() -> None:
         if page == "growth-plate":
             assert denied.pop("growing") == "against"
         assert denied == {s: "missing" for s, m in fits[page].items() if m == "usual" and s != "growing"}
+
+
+@pytest.mark.parametrize(
+    ("page", "urgency"),
+    [
+        ("mallet-finger", "The same day"),
+        ("tendon-avulsion", "The same day"),
+        ("sheath-infection", "Emergency, now"),
+        ("carpal-tunnel", "Within days"),
+        ("trigger-finger", "At the next chance"),
+    ],
+)
+def test_when_to_be_seen_is_told_for_what_is_usual_and_not_for_an_old_injury(page: str, urgency: str) -> None:
+    """Beside a look-alike, a drooping tip that is new must not be told that it can wait."""
+    condition = shipped().find_condition(page)
+    assert condition is not None
+    assert plain(tell_who(Writer(shipped()), condition)).startswith(urgency)
 
 
 def test_none_of_the_warning_signs_leaves_what_also_comes_without_urgency() -> None:
