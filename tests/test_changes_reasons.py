@@ -80,6 +80,14 @@ def test_its_own_new_source_is_a_reason(problems_of: Callable[..., list[str]]) -
     assert problems_of(lambda f: sooner(f, "invented-2017")) == []
 
 
+@pytest.mark.parametrize("mark", ["own", "common-practice"])
+def test_neither_a_habit_nor_a_choice_of_ours_is_a_reason(problems_of: Callable[..., list[str]], mark: str) -> None:
+    def before(files: Files) -> None:
+        stage(files, "move")["windows"][0]["source"] = "baar-2017"
+
+    assert len(problems_of(lambda f: sooner(f, mark), before)) == 1
+
+
 def test_the_same_source_seen_otherwise_is_none(problems_of: Callable[..., list[str]]) -> None:
     def before(files: Files) -> None:
         stage(files, "move")["windows"][0]["source"] = "invented-2017 recalled"
@@ -279,6 +287,7 @@ def test_nothing_changes_by_itself(library: Library) -> None:
         ("Do not pull.", "Do pull.", "to-judge"),
         ("Open hand first, full crimp last.", "Full crimp first, open hand last.", "to-judge"),
         ("It heals [invented-2017].", "It heals [common-practice].", "to-judge"),
+        ("It heals [common-practice].", "It heals [own].", "to-judge"),
         ("Press the A2 pulley.", "Press the A4 pulley.", "to-judge"),
     ],
 )

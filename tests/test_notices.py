@@ -20,6 +20,7 @@ from site_under_test import PROJECT, make_templates, whole_library
 from generator import cli, posters, press
 from generator.checks.outside import MOST_LETTERS
 from generator.checks.reading import grade_text
+from generator.checks.urgency import list_meanings
 from generator.model.clinic import ClinicSettings
 from generator.model.library import Library
 from generator.model.protocol import Notice
@@ -111,6 +112,22 @@ def test_words_are_few_and_easy() -> None:
         assert all(len(line) <= MOST_LETTERS["do"] for line in notice.do)
     texts = [f"{line.rstrip('.')}." for n in written for line in (n.message, *n.look_for, *n.do)]
     assert grade_text(" ".join((*texts, *start.small, *sheets()["pulley-a4"].small))) <= 6
+
+
+def test_no_wall_says_another_time_than_the_sheets() -> None:
+    """What the notice to start from calls an emergency is one, and what can wait for hours stands apart from it."""
+    start = plan_notice(in_gym(), None, "A4")
+    assert start is not None
+    assert start.look_heading == "Emergency: 999"
+    for line in map(" ".join, start.look_for):
+        meant = list_meanings(whole_library(), line)
+        assert meant, f"no warning sign is told by '{line}'"
+        assert all("emergency" in urgencies for urgencies in meant.values()), line
+    for sheet in sheets().values():
+        assert any("the same day" in line and "will not bend" in line for line in sheet.small)
+        told = [line for line in sheet.small if "emergency" in line]
+        assert not any("bend" in line or "ocked" in line for line in told)
+    assert all("within days" in p.notice.do[-1] for p in PROTOCOLS if p.notice)
 
 
 def test_a_message_breaks_where_its_lines_are_alike() -> None:

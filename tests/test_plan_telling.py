@@ -32,6 +32,7 @@ from generator.plan.outline import outline_page
 from generator.plan.paper_key import Key, KeyEnd, outline_key, plan_key
 from generator.plan.prose import Writer
 from generator.plan.site import plan_site
+from generator.plan.telling_pages import tell_who
 from generator.plan.visible import list_words
 from generator.problems import ContentError
 
@@ -99,9 +100,27 @@ def test_a_no_speaks_only_where_the_sign_is_usual_or_settles_age() -> None:
         assert denied == {s: "missing" for s, m in fits[page].items() if m == "usual" and s != "growing"}
 
 
+@pytest.mark.parametrize(
+    ("page", "urgency"),
+    [
+        ("mallet-finger", "The same day"),
+        ("tendon-avulsion", "The same day"),
+        ("sheath-infection", "Emergency, now"),
+        ("carpal-tunnel", "Within days"),
+        ("trigger-finger", "At the next chance"),
+    ],
+)
+def test_when_to_be_seen_is_told_for_what_is_usual_and_not_for_an_old_injury(page: str, urgency: str) -> None:
+    """Beside a look-alike, a drooping tip that is new must not be told that it can wait."""
+    condition = shipped().find_condition(page)
+    assert condition is not None
+    assert plain(tell_who(Writer(shipped()), condition)).startswith(urgency)
+
+
 def test_none_of_the_warning_signs_leaves_what_also_comes_without_urgency() -> None:
     assert set(list_settled(shipped())) == settled(shipped())
-    assert "numb-or-tingling" not in list_settled(shipped()), "it is also the milder sign of a squeezed nerve"
+    assert "numb-after-injury" in list_settled(shipped())
+    assert "numb-without-injury" not in list_settled(shipped()), "a squeezed nerve can wait for days"
     told = explain_answers(shipped())
     assert "!warning" not in told["carpal-tunnel"]
     for page in ("sheath-infection", "fracture-dislocation", "tendon-avulsion", "mallet-finger"):

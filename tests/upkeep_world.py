@@ -56,7 +56,7 @@ def _make_protocol(specimen: dict[str, Any]) -> dict[str, Any]:
     move = next(s for s in made["stages"] if s["id"] == "move")
     move["daily_life"] = [move["daily_life"], {"for": {"grade": ["II"]}, "says": "Wear a splint at night."}]
     easy = next(s for s in made["stages"] if s["id"] == "easy-climbing")
-    easy["load"] = {"least": 20, "most": 60, "source": "common-practice"}
+    easy["load"] = {"least": 20, "most": 60, "source": "own"}
     easy["taping"] = [{"taping": "h-strip", "for": {"grade": ["II"]}}]
     pull = {"exercise": "four-finger-pull", "sets": 3, "hold_seconds": 10, "rest_seconds": 60, "days_a_week": 2}
     easy["exercises"].append({**pull, "source": "common-practice"})

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from generator.changes.difference import Difference
 from generator.model.marks import MARK
-from generator.model.words import COMMON_PRACTICE
+from generator.model.words import UNSOURCED
 
 
 def list_marks(text: str) -> tuple[str, ...]:
@@ -15,12 +15,12 @@ def list_marks(text: str) -> tuple[str, ...]:
 
 
 def published(source: str) -> str:
-    """A source that is more than a habit; '' for common practice."""
-    return "" if source.startswith(COMMON_PRACTICE) else source
+    """A source that is more than a habit or a choice of ours; '' for these."""
+    return "" if source.split(" ")[0] in UNSOURCED else source
 
 
 def new_source(old: Sequence[str], new: Sequence[str]) -> str:
-    """The first source that is cited now and was not before; '' if there is none. Habits are no sources."""
+    """The first source that is cited now and was not before; '' if there is none. What is unsourced does not count."""
     before = {mark.split(" ")[0] for mark in old}
     return next((mark for mark in new if mark.split(" ")[0] not in before and published(mark)), "")
 

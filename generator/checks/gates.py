@@ -48,7 +48,9 @@ def find_maximal_tests_at_the_wrong_time(library: Library) -> Iterator[Problem]:
         for number, stage in enumerate(stages):
             following = stages[number + 1].milestone if number + 1 < len(stages) else "none"
             if number in maximal and following != "full-climbing":
-                message = f"'{stage.gate[maximal[number]].gate}' is a maximal pull: it must stand before full climbing only"
+                message = (
+                    f"'{stage.gate[maximal[number]].gate}' is a maximal pull: it must stand before full climbing only"
+                )
                 yield document.problem(("stages", number, "gate", maximal[number]), message)
             for at, window in enumerate(stage.windows):
                 path = ("stages", number, "windows", at)

@@ -39,7 +39,7 @@ _BRACKETS_OF_THEIR_OWN = frozenset({"title", "path", "reason"})
 
 @dataclass(frozen=True)
 class Mark:
-    """Where a figure is from: a source id or 'common-practice', and how far this figure was seen, if that is said."""
+    """Where a figure is from: a source id, 'common-practice' or 'own'; and how far it was seen, if that is said."""
 
     name: str
     seen: str

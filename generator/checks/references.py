@@ -34,11 +34,12 @@ from generator.model.protocol import (
     LookAlike,
     Protocol,
     Referral,
+    Seek,
     SignFit,
     SignUse,
     TapeUse,
 )
-from generator.model.shared import Taping, WarningSign
+from generator.model.shared import Taping, Test, WarningSign
 from generator.problems import Problem, suggest
 
 # Which vocabulary each key points into. A test holds that no key of the model with an id is forgotten here.
@@ -66,6 +67,8 @@ POINTERS: dict[tuple[type, str], str] = {
     (Dose, "exercise"): "exercises",
     (Dose, "grip"): "grips",
     (WarningSign, "signs"): "signs",
+    (Seek, "warning_signs"): "warning_signs",
+    (Test, "warning_signs"): "warning_signs",
 }
 _NAMES = {
     "anatomy": "part of the hand",

@@ -224,11 +224,12 @@ class Fact:
 
 @dataclass(frozen=True, kw_only=True)
 class Seek:
-    """When to see whom, and how soon."""
+    """When to see whom, and how soon. `warning_signs`: those that it tells, each as urgent as this."""
 
     when: Text
     whom: Line
     urgency: Urgency
+    warning_signs: tuple[Id, ...] = ()
     for_: For = EVERYBODY
 
 

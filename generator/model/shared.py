@@ -95,7 +95,10 @@ class Sign:
 
 @dataclass(frozen=True, kw_only=True)
 class Test:
-    """A hands-on test (tests.yml): how, what counts as positive, when not to."""
+    """A hands-on test (tests.yml): how, what counts as positive, when not to.
+
+    `warning_signs`: those that it can find; what `positive` says of how soon is theirs.
+    """
 
     __test__ = False
 
@@ -107,6 +110,7 @@ class Test:
     positive: Text
     not_proof: Text
     not_when: Text
+    warning_signs: tuple[Id, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -184,9 +188,10 @@ class Gate:
 
 @dataclass(frozen=True, kw_only=True)
 class WarningSign:
-    """A sign that needs somebody else, and how soon (warning_signs.yml).
+    """A sign that needs somebody else, and how soon (warning_signs.yml): the one place where its urgency stands.
 
-    `short`: the sign at a glance, where there is little room; `signs`: each of them is this warning.
+    `short`: the sign at a glance, where there is little room; `signs`: each of them is this warning; `words`: by these
+    other texts tell it, and must then say the same of how soon.
     """
 
     id: Id
@@ -197,6 +202,7 @@ class WarningSign:
     urgency: Urgency
     for_: For = EVERYBODY
     signs: tuple[Id, ...] = ()
+    words: tuple[Line, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

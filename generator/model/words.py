@@ -25,7 +25,10 @@ GRIP_MARKS: tuple[GripMark, ...] = ("keep", "limit", "leave")
 FINGERS: tuple[Finger, ...] = ("index", "middle", "ring", "little")
 # Names that Windows keeps for devices: there, no file can be called so, whatever its ending.
 KEPT_BY_WINDOWS = frozenset({"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))})
+# What stands in a mark where no source does: many clinicians do it so, or we chose it.
 COMMON_PRACTICE = "common-practice"
+OWN = "own"
+UNSOURCED: tuple[str, ...] = (COMMON_PRACTICE, OWN)
 # Stands in a new file wherever an author has not decided yet. Nothing that holds it can be read.
 TO_FILL = "<to fill>"
 

@@ -9,7 +9,15 @@ from generator.model.library import Library
 from generator.model.protocol import Notice, Protocol
 from generator.plan.blocks import Drawing
 from generator.plan.checked import state_words
-from generator.plan.notices import break_evenly, notice_drawing, short_address, start_notice, words_of
+from generator.plan.notices import (
+    break_evenly,
+    notice_drawing,
+    say_look,
+    say_with_number,
+    short_address,
+    start_notice,
+    words_of,
+)
 from generator.plan.prose import Writer
 
 # How long a page stands: somebody walks past, looks up, looks at the drawing, and reads slowly. A choice of ours.
@@ -65,17 +73,12 @@ class _Subject:
     count: int
 
 
-def _help(writer: Writer) -> str:
-    number = writer.library.clinic.emergency_number
-    return writer.say("notice-help-number", number=number) if number else writer.say("notice-help")
-
-
 def _page(writer: Writer, subject: _Subject, kind: str) -> DisplayPage:
     protocol, notice = subject.protocol, subject.notice
     about = "protocol" if protocol else "start"
     looks = kind == "look"
     lines = notice.look_for if looks else notice.do
-    heading = writer.say(f"notice-{kind}-{about}")
+    heading = say_look(writer, about) if looks else writer.say(f"notice-do-{about}")
     base = "" if looks else writer.library.clinic.site_address or ""
     address = base + short_address(protocol.id) if base and protocol else base
     number = subject.number * 2 + (1 if looks else 2)
@@ -94,7 +97,10 @@ def _page(writer: Writer, subject: _Subject, kind: str) -> DisplayPage:
         code_title=writer.say("code-title", address=words_of(address)),
         seconds=seconds_for(sum(len(part.split()) for part in (notice.message, heading, *lines))),
         head=(writer.library.clinic.name or writer.say("site-name"), writer.say("notice-head")),
-        foot=(_help(writer), f"{state} {where}".strip()),
+        foot=(
+            f"{say_with_number(writer, 'notice-help')} {writer.say('notice-same-day')}",
+            f"{state} {where}".strip(),
+        ),
     )
 
 

@@ -24,6 +24,16 @@ def list_grip_loads(grips: tuple[Grip, ...]) -> tuple[GripLoad, ...]:
     return tuple(compare_grip(g.id, g.angles, half) for g in grips if g.angles)
 
 
+def _list_shown(writer: Writer) -> tuple[GripLoad, ...]:
+    """What readers see: grips in which all four fingers pull.
+
+    Why: the sums are for one pull at one fingertip. In a pocket fewer fingers take the same hold, so a short bar would
+    call the hold that asks most of a finger the mildest.
+    """
+    whole = {g.id for g in writer.library.vocabularies.grips if len(g.fingers) == len(FINGERS)}
+    return tuple(load for load in list_grip_loads(writer.library.vocabularies.grips) if load.grip in whole)
+
+
 def _ratio_words(writer: Writer, ratio: Ratio, known: bool) -> Words:
     name = "ratio-range" if known else "ratio"
     return text(writer.say(name, typical=f"{ratio.typical:.1f}", least=f"{ratio.least:.1f}", most=f"{ratio.most:.1f}"))
@@ -33,7 +43,7 @@ def load_table(writer: Writer) -> Table:
     """Grips against the two pulleys, half crimp = 1."""
     grips = {g.id: g for g in writer.library.vocabularies.grips}
     rows = []
-    for load in list_grip_loads(writer.library.vocabularies.grips):
+    for load in _list_shown(writer):
         grip = grips[load.grip]
         a4 = _ratio_words(writer, load.a4, load.spread_known)
         marked = (*a4, writer.mark(grip.angles.source)) if grip.angles else a4
@@ -43,9 +53,9 @@ def load_table(writer: Writer) -> Table:
 
 
 def load_chart(writer: Writer, pulley: Pulley) -> Drawing:
-    """The same as bars: what each grip asks of one pulley beside a half crimp, the hardest first."""
+    """The same as bars: what each grip of four fingers asks of one pulley beside a half crimp, the hardest first."""
     grips = {g.id: g.name for g in writer.library.vocabularies.grips}
-    loads = sorted(list_grip_loads(writer.library.vocabularies.grips), key=lambda load: -load.of(pulley).typical)
+    loads = sorted(_list_shown(writer), key=lambda load: -load.of(pulley).typical)
     rows = tuple(
         LoadRow(
             name=grips[load.grip],
@@ -61,7 +71,7 @@ def load_chart(writer: Writer, pulley: Pulley) -> Drawing:
 
 
 def published_table(writer: Writer) -> Table | None:
-    """Published ratios of full crimp to sloper beside ours, those that we miss included.
+    """Published ratios of full crimp to sloper beside ours, and by how much they differ.
 
     A figure that is only recalled is not printed: it would look like a fact beside the measured ones.
     """
@@ -73,8 +83,9 @@ def published_table(writer: Writer) -> Table | None:
     for p in (p for p in list_published(crimp, slope) if p.seen != "recalled"):
         known = any(s.id == p.source for s in writer.library.vocabularies.sources)
         figure = (*text(f"{p.published:g}"), *((writer.mark(f"{p.source} {p.seen}"),) if known else ()))
-        says = writer.say("published-alike" if p.alike else "published-not-alike")
-        rows.append((text(p.pulley.upper()), figure, text(f"{p.model:.1f}"), text(says)))
+        gap = "same" if p.percent_more == 0 else "more" if p.percent_more > 0 else "less"
+        says = writer.say(f"published-{gap}", percent=abs(p.percent_more))
+        rows.append((text(p.pulley.upper()), figure, text(f"{p.model:.2f}"), text(says)))
     head = tuple(writer.say(f"head-{h}") for h in ("pulley", "published", "ours", "compared"))
     return table(writer.say("caption-published-loads"), head, rows)
 

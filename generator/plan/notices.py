@@ -135,9 +135,20 @@ def start_notice(writer: Writer) -> Notice:
 
 
 def _small(writer: Writer, protocol: Protocol | None) -> tuple[str, ...]:
+    """What cannot wait, and for whom. The notice to start from tells its emergencies in large letters already."""
+    now = (say_with_number(writer, "notice-help"),) if protocol else ()
+    return (*now, writer.say("notice-same-day"), writer.say("notice-not-a-verdict"))
+
+
+def say_look(writer: Writer, kind: str) -> str:
+    """What stands over the things to look for. Those of the notice to start from are emergencies."""
+    return say_with_number(writer, "notice-look-start") if kind == "start" else writer.say("notice-look-protocol")
+
+
+def say_with_number(writer: Writer, phrase: str) -> str:
+    """A phrase with the emergency number of this place, or its short form where nobody has filled that in."""
     number = writer.library.clinic.emergency_number
-    help_ = writer.say("notice-help-number", number=number) if number else writer.say("notice-help")
-    return (help_, writer.say("notice-not-a-verdict")) if protocol else (writer.say("notice-not-a-verdict"),)
+    return writer.say(f"{phrase}-number", number=number) if number else writer.say(phrase)
 
 
 def _address_rem(words: str) -> float:
@@ -177,7 +188,7 @@ def plan_notice(library: Library, protocol: Protocol | None, paper: NoticePaper)
         scale=round(_scale(paper), 4),
         letter_pt=round(letter_pt(READING_M) * _scale(paper), 2),
         message=break_evenly(notice.message),
-        look_heading=writer.say(f"notice-look-{kind}"),
+        look_heading=say_look(writer, kind),
         look_for=tuple(break_evenly(line) for line in notice.look_for),
         do_heading=writer.say(f"notice-do-{kind}"),
         do=notice.do,

@@ -7,10 +7,12 @@ from generator.model.library import Library
 from generator.model.marks import MARK
 from generator.model.protocol import Protocol
 from generator.model.shared import Source
-from generator.model.words import COMMON_PRACTICE
+from generator.model.words import COMMON_PRACTICE, OWN, UNSOURCED
 from generator.plan.blocks import Bullets, Run, Words
 
 Written = str | Said | Told
+# The letter of each mark that is no source, and the phrase that explains it.
+LETTERS: dict[str, tuple[str, str]] = {COMMON_PRACTICE: ("p", "common-practice-line"), OWN: ("o", "own-line")}
 
 
 def join_words(items: tuple[str, ...] | list[str], last: str = "and") -> str:
@@ -42,7 +44,7 @@ class Writer:
         self._phrases = {p.id: p.says for p in library.vocabularies.wording}
         self._sources = {s.id: s for s in library.vocabularies.sources}
         self._cited: list[tuple[str, str]] = []
-        self._habit = False
+        self._unsourced: set[str] = set()
         self._stages: dict[str, str] = {}
 
     def tell_about(self, protocol: Protocol) -> None:
@@ -62,9 +64,10 @@ class Writer:
     def mark(self, source: str) -> Run:
         """The mark for a `source` value, e.g. 'lutter-2018' or 'lutter-2018 recalled'."""
         name, _, seen = source.partition(" ")
-        if name == COMMON_PRACTICE:
-            self._habit = True
-            return Run("\u00a0[p]", "mark", "source-p")
+        if name in UNSOURCED:
+            self._unsourced.add(name)
+            letter = LETTERS[name][0]
+            return Run(f"\u00a0[{letter}]", "mark", f"source-{letter}")
         known = self._sources.get(name)
         key = (name, seen or (known.seen if known else ""))
         if key not in self._cited:
@@ -137,6 +140,8 @@ class Writer:
             for n, (name, seen) in enumerate(self._cited, 1)
             if name in self._sources
         ]
-        if self._habit:
-            rows.append((Run("[p] ", "strong", "source-p"), Run(self.say("common-practice-line"))))
+        for name in UNSOURCED:
+            if name in self._unsourced:
+                letter, phrase = LETTERS[name]
+                rows.append((Run(f"[{letter}] ", "strong", f"source-{letter}"), Run(self.say(phrase))))
         return Bullets(items=tuple(rows), style="notes") if rows else None

@@ -332,6 +332,12 @@ def plan_protocol_page(library: Library, id: str) -> Page:
 def plan_referral_page(writer: Writer, referral: Referral) -> Page:
     """A short entry: how it shows, why it matters, who should see it. No home programme."""
     s = _section
+    # Written first, so that what it cites stands in the list of sources at the foot.
+    lead = (
+        summary(writer, referral, lead=True),
+        Bullets(items=_names(writer, referral)),
+        warning_folds(writer, list_own_warnings(writer.library, referral)),
+    )
     seek = Bullets(items=tuple(seek_words(writer, x) for x in referral.see_somebody))
     sections = (
         s(writer, "see-somebody", seek),
@@ -351,11 +357,7 @@ def plan_referral_page(writer: Writer, referral: Referral) -> Page:
         title=referral.plain_name,
         description=writer.say("description-referral", name=referral.plain_name),
         badge=draft_badge(writer, referral),
-        lead=(
-            summary(writer, referral, lead=True),
-            Bullets(items=_names(writer, referral)),
-            warning_folds(writer, list_own_warnings(writer.library, referral)),
-        ),
+        lead=lead,
         sections=sections,
         menu=referral.plain_name,
     )

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from generator.model.protocol import Protocol
 from generator.model.shared import Grip
-from generator.model.words import URGENCIES, Finger
+from generator.model.words import UNSOURCED, URGENCIES, Finger
 from generator.plan.blocks import (
     Block,
     Bullets,
@@ -42,7 +42,7 @@ from generator.plan.parts import (
     test_blocks,
     warning_words,
 )
-from generator.plan.prose import Writer, capital
+from generator.plan.prose import LETTERS, Writer, capital
 from generator.plan.protocol_page import address_of
 from generator.plan.tape_pictures import tape_drawing, tape_frames
 from generator.reckon.neighbours import choose_buddy
@@ -290,8 +290,9 @@ def plan_sources(writer: Writer) -> Page:
                 blocks=(paragraph(writer, writer.say(f"seen-{seen}-explained")), Bullets(items=items)),
             )
         )
-    habit = paragraph(writer, writer.say("common-practice-line"))
-    sections.append(Section(id="common-practice", heading=writer.say("heading-common-practice"), blocks=(habit,)))
+    for name in UNSOURCED:
+        meaning = paragraph(writer, writer.say(LETTERS[name][1]))
+        sections.append(Section(id=name, heading=writer.say(f"heading-{name}"), blocks=(meaning,)))
     return _page(writer, "sources", _intro(writer, "sources"), sections)
 
 

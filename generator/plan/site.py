@@ -154,6 +154,8 @@ def _redirects(library: Library) -> Iterator[tuple[str, str]]:
     for condition in library.conditions:
         yield short_address(condition.id), address_of(condition.id)
     for retired in library.vocabularies.retired:
+        if library.find_condition(retired.now) is None:
+            continue  # an entry of a vocabulary has no page of its own
         yield address_of(retired.id), address_of(retired.now)
         yield short_address(retired.id), address_of(retired.now)
         if library.find_protocol(retired.now):

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from generator.model.protocol import Condition, LookAlike, Protocol
 from generator.model.shared import Sign
-from generator.model.words import URGENT
+from generator.model.words import URGENCIES, URGENT
 from generator.plan.answers import fits_of, list_pairs, pair_address
 from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, Words, link, plain, strong, text
 from generator.plan.parts import library_badge, mark_of, pick, seek_words, table
@@ -123,7 +123,7 @@ def _why(writer: Writer, one: Condition, other: Condition) -> Table:
             writer.words(_alike(other, one).why_it_matters),
         ),
         (text(writer.say("apart-row-care")), _care(writer, one), _care(writer, other)),
-        (text(writer.say("apart-row-who")), _who(writer, one), _who(writer, other)),
+        (text(writer.say("apart-row-who")), tell_who(writer, one), tell_who(writer, other)),
     ]
     return table(
         writer.say("caption-apart-why"), (writer.say("head-apart-what"), one.plain_name, other.plain_name), rows
@@ -136,10 +136,17 @@ def _care(writer: Writer, condition: Condition) -> Words:
     return text(writer.say("apart-no-programme"))
 
 
-def _who(writer: Writer, condition: Condition) -> Words:
-    """When to be seen. The urgent signs stand first on every page; here they count only where all are urgent."""
-    calm = [s for s in condition.see_somebody if s.urgency not in URGENT]
-    return seek_words(writer, (calm or list(condition.see_somebody))[0])
+def tell_who(writer: Writer, condition: Condition) -> Words:
+    """When to be seen for what is usual: the warning sign that its own signs are, or the first that is not urgent.
+
+    The more urgent of the two. Other urgent signs stand first on every page; here they count only where all are urgent.
+    """
+    seeks = condition.see_somebody
+    own = {w.id for w in writer.library.vocabularies.warning_signs if set(w.signs) & set(condition.signs.usual)}
+    usual = [s for s in seeks if own & set(s.warning_signs)]
+    calm = [s for s in seeks if s.urgency not in URGENT]
+    first = min((*usual[:1], *calm[:1]), key=lambda s: URGENCIES.index(s.urgency), default=seeks[0])
+    return seek_words(writer, first)
 
 
 def _grips(writer: Writer, one: Condition, other: Condition) -> tuple[Block, ...]:

@@ -14,6 +14,7 @@ from generator.changes.views import View
 from generator.model.words import split_sentences
 from generator.plan.blocks import Handout, Page, Run, Site
 from generator.plan.outline import list_page_lines, list_sheet_lines
+from generator.plan.prose import LETTERS
 from generator.plan.visible import list_words
 
 _NUMBER = re.compile(r"\[(\w+)\] ")
@@ -21,10 +22,10 @@ _NUMBER = re.compile(r"\[(\w+)\] ")
 
 def _name_sources(part: Page | Handout) -> dict[str, str]:
     """What each numbered source is called: 'source-3' -> 'Orth D and others, 2023'."""
-    names = {"source-p": "common practice"}
+    names = {f"source-{letter}": name.replace("-", " ") for name, (letter, _) in LETTERS.items()}
     for words in list_words(part):
         found = _NUMBER.fullmatch(words[0].text) if len(words) > 1 and words[0].kind == "strong" else None
-        if found and found.group(1) != "p":
+        if found and f"source-{found.group(1)}" not in names:
             names[f"source-{found.group(1)}"] = words[1].text.split(". ")[0]
     return names
 

@@ -42,9 +42,6 @@ HAND_MM = (120.0, 240.0)
 PIP_RANGE = (0, 135)
 DIP_RANGE = (-30, 90)
 
-# A published ratio and the model's are called alike within this many percent: laboratories differ by more than that.
-ALIKE_PERCENT = 40
-
 
 @dataclass(frozen=True)
 class Geometry:
@@ -92,13 +89,14 @@ class GripLoad:
 class Published:
     """How many times as much full crimp asks of a pulley as a slope: published, and by this model.
 
-    `alike`: within ALIKE_PERCENT. `source` is a source id: 2009 are dissected fingers, 2006 is another model.
+    `percent_more`: by how much the model asks more than what was published, below 0 where it asks less; no gap is
+    called alike. `source` is a source id: 2009 are dissected fingers, 2006 is another model.
     """
 
     pulley: Pulley
     published: float
     model: float
-    alike: bool
+    percent_more: int
     source: str
     seen: Literal["abstract", "recalled"]
 
@@ -187,7 +185,7 @@ def list_published(crimp: JointAngles, slope: JointAngles) -> tuple[Published, .
         ("a4", 4.0, modelled, "recalled"),
     )
     return tuple(
-        Published(pulley, figure, model[pulley], abs(model[pulley] / figure - 1) * 100 <= ALIKE_PERCENT, source, seen)
+        Published(pulley, figure, model[pulley], round((model[pulley] / figure - 1) * 100), source, seen)
         for pulley, figure, source, seen in rows
     )
 

@@ -52,7 +52,7 @@ def test_no_figure(sentence: str) -> None:
     assert not marks.holds_a_figure(sentence)
 
 
-@pytest.mark.parametrize("text", ["lutter-2018", "lutter-2018 recalled", "common-practice", "text-bites full"])
+@pytest.mark.parametrize("text", ["lutter-2018", "lutter-2018 recalled", "common-practice", "own", "text-bites full"])
 def test_a_mark(text: str) -> None:
     mark = marks.read_mark(text)
     assert mark is not None

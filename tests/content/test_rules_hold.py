@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from generator.checks import references, rules
-from generator.checks.walk import plan_walk
+from generator.checks.walk import list_documents, plan_walk, walk_prose
 from generator.model import audience, protocol, shared
 from generator.model.library import Library
 from generator.model.words import ID_SHAPE
@@ -31,6 +31,15 @@ def found(library: Library) -> dict[tuple[str, str], list[Problem]]:
     for problem in rules.find_problems(library):
         by_place.setdefault((problem.rule, problem.place.file), []).append(problem)
     return by_place
+
+
+def test_each_word_of_a_warning_sign_is_one_that_texts_use(library: Library) -> None:
+    """A slip in such a word would let a text say another urgency, and nobody would see it."""
+    texts = [leaf.text for d in list_documents(library) for leaf in walk_prose(d) if leaf.field != "words"]
+    flat = " ".join(" ".join(text.split()) for text in texts).lower()
+    words = [word for warning in library.vocabularies.warning_signs for word in warning.words]
+    assert len(words) > 30
+    assert [word for word in words if word.lower() not in flat] == []
 
 
 def test_the_guard_looks_at_everything(library: Library) -> None:
