@@ -36,7 +36,7 @@ def stages_for(protocol: Protocol, grade: str) -> tuple[Stage, ...]:
 
 
 def list_dimensions(protocol: Protocol) -> dict[str, Sequence[Any]]:
-    """What the form asks. `step` is a grade with one of its stages, `age` holds the clearance of whoever still grows."""
+    """What the form asks. `step`: a grade with one of its stages. `age` holds the clearance too."""
     steps = [(g.id, s.id) for g in protocol.grades for s in stages_for(protocol, g.id)]
     cleared = ("adult", "under-18", "under-18 cleared")
     return {

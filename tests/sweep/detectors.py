@@ -17,14 +17,24 @@ from sweep import (
     detectors_structure,
     detectors_tape,
     detectors_words,
-)  # fmt: skip
+)
 from sweep.sheets import Told
 
 Detector = Callable[[Told], Iterator[str]]
 MODULES = (
-    detectors_stop, detectors_tape, detectors_grips, detectors_person, detectors_pictures, detectors_dates,
-    detectors_words, detectors_structure, detectors_care, detectors_claims, detectors_coach, detectors_desk,
-)  # fmt: skip
+    detectors_stop,
+    detectors_tape,
+    detectors_grips,
+    detectors_person,
+    detectors_pictures,
+    detectors_dates,
+    detectors_words,
+    detectors_structure,
+    detectors_care,
+    detectors_claims,
+    detectors_coach,
+    detectors_desk,
+)
 
 
 def _collect() -> dict[str, Detector]:

@@ -41,7 +41,8 @@ def find_exercises_without_a_word_on_the_ring(told: Told) -> Iterator[str]:
     worn = [t for t in told.facts.fitting() if t.id in _SPLINTS]
     exercises = any(_is_exercise(s) for s in told.sections)
     if worn and exercises and not told.facts.hold:
-        if not any(True for _ in told.says("ring stays", fits=lambda s: _is_exercise(s) or s in ("exercises", "day"))):
+        said = told.says("ring stays", fits=lambda s: _is_exercise(s) or s in ("exercises", "day"))
+        if not any(True for _ in said):
             yield f"{worn[0].name}: the exercises do not say if it stays on"
 
 

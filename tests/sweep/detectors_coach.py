@@ -12,8 +12,8 @@ from sweep.detectors_dates import read_days
 from sweep.sheets import Told
 
 _PARTS = re.compile(
-    r"\b(?:pulley|tendon|sheath|ligament|muscle|lumbrical|bone|growth plate|strain|sprain|tear|torn|grade|splint|surgeon"
-    r"|x-ray|mri|pip|dip|mcp|a[1-5])s?\b",
+    r"\b(?:pulley|tendon|sheath|ligament|muscle|lumbrical|bone|growth plate|strain|sprain|tear|torn|grade"
+    r"|splint|surgeon|x-ray|mri|pip|dip|mcp|a[1-5])s?\b",
     re.IGNORECASE,
 )
 

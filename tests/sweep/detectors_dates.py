@@ -32,7 +32,7 @@ _MONTHS = {
 }
 _DAY = re.compile(r"\b(\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)[a-z]* (\d{4})\b")
 WEEKS_TAPED_AFTER = 4
-"""How long tape goes on after full climbing has begun, at the least. Proposed by reviewers, for a clinician to decide."""
+"""How long tape goes on after full climbing has begun, at the least. Design choice, for a clinician to decide."""
 LONG_AGO_DAYS = 84
 LEAST_STAGE_DAYS = 7
 """Three sessions with rest days between take no less. Design choice."""
@@ -61,7 +61,7 @@ def _number(name: str) -> int:
 
 
 def find_early_or_late_on_paper(told: Told) -> Iterator[str]:
-    """No paper that a patient or a coach gets may call them early, late or over a day; least of all at a first visit."""
+    """No paper that a patient gets may call them early, late or over a day; least of all at a first visit."""
     yield from (s for _, s in told.says("early or late", but={"sources"}))
 
 
@@ -89,7 +89,7 @@ def find_days_behind(told: Told) -> Iterator[str]:
     anchor = date.fromisoformat(told.facts.case.anchor.date)
     for _, sentence in told.says("a long day", only=("dates",)):
         days = read_days(sentence)
-        ahead = "until" in sentence or "visit" in sentence or "Ask for one" in sentence
+        ahead = "until" in sentence or "next visit" in sentence or "Ask for one" in sentence
         if any(day < (TODAY if ahead else anchor) for day in days):
             yield sentence
     yield from (

@@ -69,10 +69,11 @@ def find_exercises_that_ask_for_a_grip_left_out(told: Told) -> Iterator[str]:
     if told.facts.hold:
         return
     no = set(told.said.get("says no", ()))
+    loaded = {f"exercise-{e.id}" for e in told.facts.library.vocabularies.exercises if e.loaded or e.counts == "routes"}
     for line in told.lines:
-        if _is_exercise(line.section) and line.kind in ("heading", "item") and not line.text.startswith("Aim:"):
-            if (grip := _left_in(told, line.text)) and (line.kind == "heading" or not _denied(line.text)):
-                yield f"{grip}: {line.text}"
+        asks = line.section in loaded and line.kind in ("heading", "item") and not line.text.startswith("Aim:")
+        if asks and (line.kind == "heading" or not _denied(line.text)) and (grip := _left_in(told, line.text)):
+            yield f"{grip}: {line.text}"
     if told.facts.leaves_all:
         for line, sentence in told.says("climbs or pulls", fits=_is_exercise, kinds=("heading", "item")):
             if (line, sentence) not in no and not line.text.startswith(("Aim:", "Stop if:")):
@@ -148,7 +149,7 @@ def find_pictures_of_grips_against_the_list(told: Told) -> Iterator[str]:
 
 
 def find_grips_kept_for_a_growing_finger(told: Told) -> Iterator[str]:
-    """Whoever still grows must read that full crimp and single fingers stay left; at a growth plate pairs and cracks too."""
+    """Whoever still grows must leave full crimp and single fingers; at a growth plate two fingers and cracks too."""
     facts = told.facts
     if facts.case.age_band != "under-18" or facts.hold:
         return

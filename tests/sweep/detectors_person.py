@@ -1,4 +1,4 @@
-"""The person: no grade, place, side, finger or age that is not theirs, and nothing left open that the case has answered."""
+"""The person: no grade, place, side, finger or age that is not theirs, and nothing open that the case has answered."""
 
 from __future__ import annotations
 
@@ -22,23 +22,24 @@ saying(
 )
 saying(
     "for the young",
-    r"\bunder 18\b|\bunder the age of 18\b|\bstill grow|\bwho still grows\b|\bgrowth spurt\b|\byour parents\b|\bschool sports\b"
+    r"\bunder 18\b|\bunder the age of 18\b|\bstill grow"
+    r"|\bgrowth spurt\b|\byour parents\b|\bschool sports\b"
     r"|\byoung (?:athletes?|climbers?)\b|\bfinished growing\b|\bgrowth has ended\b|\bgrowth plate\b",
 )
 saying("for adults", r"\bno clinician is needed\b|\boutdoors\b|\balone at the wall\b|\byour job\b|\bwhile driving\b")
 saying("not under 18", r"\bnot\b[^.]*\bunder (?:the age of )?18\b|\bwhile you (?:still )?grow\b")
 saying("full crimp", r"\bfull crimp")
-saying("the muscle", r"\b(?:the|small|palm) muscle\b|\bsore strands\b")
+saying("the muscle", r"\b(?:the|small|palm) muscle\b")
 saying("load it", r"\bload the muscle\b|\bstart with [\d.]+ kg\b|\bgrip: half crimp\b")
 saying("a surgeon's word", r"\bhand surgeon\b")
 saying("other joint", r"\bfor the (?:middle|end) joint\b")
 saying(
     "if torn",
-    r"\bif (?:any )?(?:strands|it) (?:have|has|is|are) torn\b|\bfor the worst grade\b"
+    r"\bif (?:any )?(?:strands|it) (?:have|has|is|are) torn\b"
     r"|\bafter a mild injury and longer after a worse one\b",
 )
-saying("if the end joint", r"\bif it is the (?:end|middle) joint\b|\bwith my sore joint\b")
-saying("if the bone still grows", r"\bif you are (?:still growing|under 18)\b|\bin a growth spurt\b")
+saying("if the end joint", r"\bif it is the (?:end|middle) joint\b")
+saying("if the bone still grows", r"\bif you are (?:still growing|under 18)\b")
 saying("if the cause was", r"\bif there is no finger on that side\b|\bon the thumb side, take\b")
 
 _GRADES = re.compile(r"\b(?:I{1,3}|IV)\b")

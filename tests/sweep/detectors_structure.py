@@ -13,7 +13,8 @@ from sweep.sayings import saying
 from sweep.sheets import Line, Told
 
 _GAPS = re.compile(
-    r"\bNone\b(?! of)|[{}]|\S {2,}\S|\S\s,|(?<!\.)\.\.(?!\.)|\(\s*\)|\[\s*\]|\bnan\b|<to fill>|\s\.(?!\d)|,,|;;|\.,|\(\w+=",
+    r"\bNone\b(?! of)|[{}]|\S {2,}\S|\S\s,|(?<!\.)\.\.(?!\.)|\(\s*\)|\[\s*\]|\bnan\b"
+    r"|<to fill>|\s\.(?!\d)|,,|;;|\.,|\(\w+=",
 )
 _NUMBER = re.compile(
     r"\b1 (?:days|weeks|months|routes|sets|stages|strips|minutes|seconds)\b|(?<![\d.,])0 (?:days|weeks)\b|\ba index\b"
@@ -23,7 +24,7 @@ _PARTED = re.compile(rf"\d[ \t]*\n\s*{_UNIT}(?:\W|$)|\d {{2,}}{_UNIT}(?:\W|$)|\d
 _BOUND = re.compile(rf"\d {_UNIT}(?:\W|$)")
 _ENDS_IN_FIGURE = re.compile(r"\d\s?$")
 _BEGINS_WITH_UNIT = re.compile(rf"\s?{_UNIT}(?:\W|$)")
-LEAST_WORDS = 7
+LEAST_WORDS = 10
 """So long a sentence is not said twice by chance."""
 
 saying("on this sheet", r"\bon this sheet\b|\bthis sheet\b")
@@ -146,10 +147,9 @@ def find_sentences_said_twice(told: Told) -> Iterator[str]:
         if line.kind not in ("alt", "drawn", "cell"):
             known = seen.setdefault((line.sheet, line.section), set())
             for sentence in _long_sentences(line.text):
-                bare = sentence.partition(": ")[2] or sentence
-                if bare in known:
-                    yield f"{line.section}: {bare}"
-                known.add(bare)
+                if sentence in known:
+                    yield f"{line.section}: {sentence}"
+                known.add(sentence)
 
 
 def find_pointers_to_another_sheet(told: Told) -> Iterator[str]:

@@ -20,7 +20,8 @@ saying("tape every day", r"\btaped on 7 days a week\b")
 saying(
     "tape off",
     r"\b(?:take|comes?|come|leave)\b[^.]*\boff\b[^.]*\btape\b|\btape\b[^.]*\b(?:comes?|come|is) off\b"
-    r"|\btake (?:rings and tape|tape and rings|off tape)\b|\btape measure\b",
+    r"|\btake (?:rings and tape|tape and rings|off tape)\b|\btape measure\b"
+    r"|\b(?:with|and) tape off\b|\btape and rings off\b",
 )
 saying("tape until", r"\btape\b[^.]*\buntil \d")
 saying(

@@ -26,7 +26,7 @@ from generator.plan.blocks import (
     Sheet,
     Table,
     plain,
-)  # fmt: skip
+)
 from generator.plan.calendar import Event, list_events, write_calendar
 from generator.plan.casedoubts import find_case_doubts
 from generator.plan.coach import CoachSheet, plan_coach_sheet
@@ -38,10 +38,32 @@ from sweep.sayings import find_sayings
 Kind = Literal["title", "heading", "text", "item", "head", "cell", "help", "grip", "when", "caption", "alt", "drawn"]
 BACKGROUND = frozenset({"lead", "words", "sources", "about"})
 """General explanation, meant for anybody with this injury."""
-_SEEN = frozenset({
-    "label", "labels", "hurt_label", "hand_name", "finger_names", "caption", "notes", "word", "name", "names", "arms",
-    "gate", "what", "date", "here", "days", "signs", "limit_word", "pain_word", "posts", "flags", "spots",
-})  # fmt: skip
+_SEEN = frozenset(
+    {
+        "label",
+        "labels",
+        "hurt_label",
+        "hand_name",
+        "finger_names",
+        "caption",
+        "notes",
+        "word",
+        "name",
+        "names",
+        "arms",
+        "gate",
+        "what",
+        "date",
+        "here",
+        "days",
+        "signs",
+        "limit_word",
+        "pain_word",
+        "posts",
+        "flags",
+        "spots",
+    }
+)
 """Fields of pictures whose words are drawn."""
 
 
@@ -109,6 +131,7 @@ class Told:
     pieces: tuple[Piece, ...]
     lines: tuple[Line, ...]
     coach_lines: tuple[Line, ...]
+    sections: frozenset[str]
     said: Mapping[str, tuple[tuple[Line, str], ...]]
 
     def says(
@@ -128,10 +151,6 @@ class Told:
     def section(self, id: str) -> tuple[Line, ...]:
         return tuple(line for line in self.lines if line.section == id)
 
-    @property
-    def sections(self) -> frozenset[str]:
-        return frozenset(line.section for line in self.lines)
-
     def blocks(self, kind: type) -> Iterator[tuple[Piece, Any]]:
         return ((piece, piece.block) for piece in self.pieces if isinstance(piece.block, kind))
 
@@ -146,9 +165,15 @@ def tell(library: Library, case: Case, today: date = TODAY) -> Told:
     """Plan everything about a case that `find_case_findings` has nothing against."""
     situation = read_situation(case, library, today)
     facts = Facts(
-        case, library, situation.protocol, situation.grade, situation.stage, situation.stages, situation.place,
+        case,
+        library,
+        situation.protocol,
+        situation.grade,
+        situation.stage,
+        situation.stages,
+        situation.place,
         situation.hold,
-    )  # fmt: skip
+    )
     doubts = tuple(
         (".".join(map(str, path)), f"{says} {hint}") for path, says, hint in find_case_doubts(case, library, today)
     )
@@ -176,7 +201,8 @@ def put_together(
                 said.setdefault(name, []).append((line, sentence))
     index = {name: tuple(found) for name, found in said.items()}
     coach_lines = tuple(_list_coach_lines(coach)) if coach else ()
-    return Told(facts, handout, coach, events, calendar, doubts, pieces, lines, coach_lines, index)
+    sections = frozenset(line.section for line in lines)
+    return Told(facts, handout, coach, events, calendar, doubts, pieces, lines, coach_lines, sections, index)
 
 
 def with_parts(told: Told, **changed: Any) -> Told:
@@ -316,8 +342,12 @@ def _list_coach_lines(coach: CoachSheet) -> Iterator[Line]:
     for stage in coach.stages:
         yield Line(1, "stages", "item", f"{stage.number}. {stage.name}. {plain(stage.sessions)}")
     parts: tuple[tuple[str, Any], ...] = (
-        ("path", coach.path), ("grips", coach.grips), ("limits", coach.limits), ("gates", coach.gates), ("notes", coach.notes),
-    )  # fmt: skip
+        ("path", coach.path),
+        ("grips", coach.grips),
+        ("limits", coach.limits),
+        ("gates", coach.gates),
+        ("notes", coach.notes),
+    )
     for name, part in parts:
         for block in part if isinstance(part, tuple) else (part,) if part else ():
             yield from (Line(1, name, kind, words) for kind, words in _texts(block) if words)
