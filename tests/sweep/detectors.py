@@ -10,6 +10,7 @@ from sweep import (
     detectors_coach,
     detectors_dates,
     detectors_desk,
+    detectors_frame,
     detectors_grips,
     detectors_person,
     detectors_pictures,
@@ -32,6 +33,7 @@ MODULES = (
     detectors_structure,
     detectors_care,
     detectors_claims,
+    detectors_frame,
     detectors_coach,
     detectors_desk,
 )

@@ -186,7 +186,7 @@ def find_tape_that_ends_too_early(told: Told) -> Iterator[str]:
 def find_first_days_long_after(told: Told) -> Iterator[str]:
     """Months after the injury nobody may read what is meant for its first days."""
     ago = (TODAY - date.fromisoformat(told.facts.case.anchor.date)).days
-    if ago > LONG_AGO_DAYS and told.facts.hold:
+    if ago > LONG_AGO_DAYS:
         yield from (s for _, s in told.says("long gone"))
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from generator.model.words import FINGERS
 from generator.plan.pictures import TapingPicture
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Told
@@ -44,6 +43,8 @@ saying("if the cause was", r"\bif there is no finger on that side\b|\bon the thu
 
 _GRADES = re.compile(r"\b(?:I{1,3}|IV)\b")
 _PULLEY = re.compile(r"\bA[1-5]\b")
+_FOR_FINGER = re.compile(r"\bfor the (index|middle|ring|little) finger\b", re.IGNORECASE)
+_INSTEAD = re.compile(r"\buse the (?:thumb and )?(?:index|middle|ring|little) finger\b", re.IGNORECASE)
 _FINGER = re.compile(r"\b(index|middle|ring|little)\b")
 _NAMED = re.compile(
     r"\b(?:index|middle|ring|little)\b(?:(?:,| and| or) (?:the )?(?:index|middle|ring|little)\b)* fingers?\b(?! joint)"
@@ -79,14 +80,22 @@ def find_the_other_side(told: Told) -> Iterator[str]:
 
 
 def find_fingers_of_somebody_else(told: Told) -> Iterator[str]:
-    """What a person shall do must not name fingers that are neither theirs nor taped to theirs."""
-    own = {told.facts.case.finger} | {p.partner for _, p in told.pictures(TapingPicture) if p.partner}
+    """What a person shall do must not be about other fingers than theirs, nor tell them to use the sore one instead."""
+    own = told.facts.case.finger
+    known = {own} | {p.partner for _, p in told.pictures(TapingPicture) if p.partner}
     but = BACKGROUND | {"grips", "grip-pictures", "beside", "who", "help", "questions"}
     for line, sentence in told.says("named fingers", but=but):
         if line.kind in ("alt", "drawn"):
             continue
-        told_of = " ".join(_NAMED.findall(sentence)).lower()
-        if any(f not in own for f in _FINGER.findall(told_of) if f in FINGERS):
+        named = set(_FINGER.findall(" ".join(_NAMED.findall(sentence)).lower()))
+        for_whom = _FOR_FINGER.search(sentence)
+        if _INSTEAD.search(sentence):
+            wrong = own in named
+        elif for_whom:
+            wrong = for_whom[1] != own
+        else:
+            wrong = own not in named and bool(named - known)
+        if wrong:
             yield sentence
 
 

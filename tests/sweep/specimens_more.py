@@ -18,6 +18,7 @@ from sweep.plant import (
     saying,
     with_section,
     with_under_title,
+    without_section,
 )
 from sweep.sheets import Told, find_section, with_parts
 
@@ -52,6 +53,11 @@ def _with_tape_event(told: Told) -> Told:
     day = date(2027, 5, 3)
     event = Event("tape", day, day, "Tape until today", "See your sheet.")
     return with_parts(told, events=(*told.events, event), calendar=f"{told.calendar}BEGIN:VEVENT\r\n")
+
+
+def _without_under_titles(told: Told) -> Told:
+    sheets = tuple(replace(sheet, under_title=()) for sheet in told.handout.sheets)
+    return with_parts(told, handout=replace(told.handout, sheets=sheets))
 
 
 def _with_coach(**changed: object):  # type: ignore[no-untyped-def]
@@ -184,6 +190,20 @@ CLAIMS = {
             Paragraph(words=(*text("That is 20 to 60 % of it"), Run("\u00a0[p]", "mark", "source-p"), *text("."))),
         ),
         before=bare,
+    ),
+}
+
+FRAME = {
+    "sheets-without-a-person": Specimen(_without_under_titles),
+    "a-first-sheet-without-help": Specimen(lambda told: without_section(told, "help")),
+    "another-emergency-number": Specimen(
+        saying("In an emergency, call your local emergency number."), row={"clinic": True}, before=bare
+    ),
+    "tests-that-one-sheet-denies": Specimen(
+        saying("There is no test in this grip yet.", "exercise-four-finger-pull"), row={"strength": "sore hand weaker"}
+    ),
+    "tape-on-the-coach-sheet-of-somebody-allergic": Specimen(
+        _with_coach(title="What is fine when taped"), row={"share": True, "allergy": True}
     ),
 }
 

@@ -22,6 +22,7 @@ SPECIMENS: Mapping[str, Specimen] = {
     **specimens_more.STRUCTURE,
     **specimens_more.CARE,
     **specimens_more.CLAIMS,
+    **specimens_more.FRAME,
     **specimens_more.COACH,
     **specimens_more.DESK,
 }
