@@ -15,6 +15,8 @@ from generator.model.protocol import Protocol, Stage, Window
 from generator.model.times import read_span
 from generator.model.words import FINGERS
 from generator.plan.casecheck import find_case_findings
+from generator.plan.parts import fitting_tapings
+from generator.plan.prose import Writer
 from sweep.pairs import Row, cover_pairs
 
 TODAY = date(2026, 11, 25)
@@ -99,7 +101,7 @@ def list_pairs(library: Library) -> Iterator[Chosen]:
 
 def _list_pairs(library: Library, protocol: Protocol, dimensions: Mapping[str, Sequence[Any]]) -> Iterator[Chosen]:
     def fits(row: Row) -> bool:
-        return not any(True for _ in find_case_findings(make_case(Chosen(protocol, row)), library, TODAY))
+        return not any(True for _ in find_case_findings(make_case(library, Chosen(protocol, row)), library, TODAY))
 
     return (Chosen(protocol, row) for row in cover_pairs(dimensions, fits))
 
@@ -107,7 +109,7 @@ def _list_pairs(library: Library, protocol: Protocol, dimensions: Mapping[str, S
 # ------------------------------------------------------------------ a row as a case
 
 
-def make_case(chosen: Chosen) -> Case:
+def make_case(library: Library, chosen: Chosen) -> Case:
     """The case that a row stands for. What a row does not name is as the form has it before anybody touches it."""
     protocol, row = chosen.protocol, chosen.row
     grade, stage = row["step"]
@@ -130,7 +132,7 @@ def make_case(chosen: Chosen) -> Case:
         important_dates=_important(row),
         baselines=_baselines(protocol, stage, row),
         finger_sizes=sizes,
-        tapings=_tapings(protocol, grade, stage, row),
+        tapings=_tapings(library, protocol, row),
         tape_allergy=row["allergy"],
         share_with_coach=row["share"],
         review_date=(TODAY + timedelta(days=12)).isoformat() if row.get("review") else None,
@@ -149,12 +151,13 @@ def _important(row: Mapping[str, Any]) -> tuple[ImportantDate, ...]:
     return (ImportantDate(what="Trip", date=day.isoformat()),) if row.get("important") else ()
 
 
-def _tapings(protocol: Protocol, grade: str, stage: str, row: Mapping[str, Any]) -> tuple[str, ...]:
-    uses = next(s for s in protocol.stages if s.id == stage).taping
-    fitting = [
-        u.taping for u in uses if (not u.places or row["place"] in u.places) and (not u.grades or grade in u.grades)
-    ]
-    return tuple(fitting[:1]) if row.get("tapings") == "first" else ()
+def _tapings(library: Library, protocol: Protocol, row: Mapping[str, Any]) -> tuple[str, ...]:
+    """The first of the tapings that the form offers, where only one is wanted; none means all."""
+    if row.get("tapings") != "first":
+        return ()
+    grade, stage = row["step"]
+    today = next(s for s in protocol.stages if s.id == stage)
+    return tuple(t.id for t in fitting_tapings(Writer(library), today, row["place"], grade))[:1]
 
 
 _HELD = {

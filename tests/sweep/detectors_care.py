@@ -80,7 +80,7 @@ def find_a_joint_tested_again(told: Told) -> Iterator[str]:
     """A test that opens the joint must stand in one gate only: after the first, giving way is what counts."""
     facts = told.facts
     before = facts.stages[: facts.stages.index(facts.stage)]
-    if any("joint-firm" in stage.gate for stage in before):
+    if any("joint-firm" in str(stage.gate) for stage in before):
         yield from (s for _, s in told.says("joint tested", only=("gate",)))
 
 

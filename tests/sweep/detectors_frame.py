@@ -41,11 +41,10 @@ def find_another_emergency_number(told: Told) -> Iterator[str]:
 
 def find_tests_that_one_sheet_denies(told: Told) -> Iterator[str]:
     """No exercise may say that its grip was never tested when a test of that grip stands on the sheets."""
-    used = {f"exercise-{d.exercise}": d.grip for d in told.facts.stage.exercises}
     names = {g.id: g.name for g in told.facts.library.vocabularies.grips}
     tested = {line.text.partition(",")[0] for line in told.section("strength") if line.kind == "cell"}
     for line, sentence in told.says("no test yet"):
-        grip = names.get(used.get(line.section) or "")
+        grip = names.get(told.trained_grip(line.section))
         if grip in tested and "no test" in sentence:
             yield f"{line.section}: {sentence} Tested: {grip}"
 

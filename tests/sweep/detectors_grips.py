@@ -131,9 +131,8 @@ def find_a_load_above_its_own_ceiling(told: Told) -> Iterator[str]:
 def find_a_bend_that_is_not_the_grip_s(told: Told) -> Iterator[str]:
     """An exercise must not ask for a right angle in a grip whose measured bend is another."""
     bends = {g.id: g.angles.pip for g in told.facts.library.vocabularies.grips if g.angles}
-    used = {f"exercise-{d.exercise}": d.grip for d in told.facts.stage.exercises}
     for line, sentence in told.says("right angle", fits=_is_exercise):
-        bend = bends.get(used.get(line.section) or "")
+        bend = bends.get(told.trained_grip(line.section))
         if bend is not None and abs(bend - RIGHT_ANGLE) > NEAR and "less than a right angle" not in sentence:
             yield f"{sentence} The grip was measured at {bend}°."
 

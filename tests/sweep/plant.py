@@ -60,7 +60,7 @@ def usual(specimen: Specimen, library: Library) -> Told:
     """The sheets before anything is planted."""
     protocol = library.find_protocol(specimen.protocol)
     assert protocol is not None
-    return specimen.before(tell(library, make_case(Chosen(protocol, {**USUAL, **(specimen.row or {})}))))
+    return specimen.before(tell(library, make_case(library, Chosen(protocol, {**USUAL, **(specimen.row or {})}))))
 
 
 # ------------------------------------------------------------------ whole sheets

@@ -50,7 +50,7 @@ def sweep(library: Library, chosen: Iterable[Chosen]) -> Tally:
     """Plan each case and hold it against every detector."""
     tally = Tally()
     for one in chosen:
-        case = make_case(one)
+        case = make_case(library, one)
         against = next(find_case_findings(case, library, TODAY), None)
         if against:
             tally.refused[f"{case.protocol}: {against[1]}"] += 1
@@ -68,11 +68,9 @@ def sweep(library: Library, chosen: Iterable[Chosen]) -> Tally:
     return tally
 
 
-def list_sample(library: Library, most: int) -> list[Chosen]:
-    """At most so many of the rows that cover all pairs, spread evenly over them."""
-    rows = list(list_pairs(library))
-    step = max(1, -(-len(rows) // most))
-    return rows[::step]
+def take_sample(rows: Sequence[Chosen], most: int) -> Sequence[Chosen]:
+    """At most so many of the rows, spread evenly over them."""
+    return rows[:: max(1, -(-len(rows) // most))]
 
 
 def read_shipped() -> Library:

@@ -31,6 +31,8 @@ from generator.plan.calendar import Event, list_events, write_calendar
 from generator.plan.casedoubts import find_case_doubts
 from generator.plan.coach import CoachSheet, plan_coach_sheet
 from generator.plan.handout import plan_handout
+from generator.plan.parts import fitting_tapings
+from generator.plan.prose import Writer
 from generator.plan.situation import read_situation
 from sweep.cases import TODAY
 from sweep.sayings import find_sayings
@@ -107,15 +109,8 @@ class Facts:
         return frozenset(self.stage.grips.leave)
 
     def fitting(self, stage: Stage | None = None) -> tuple[Taping, ...]:
-        """The tapings of a stage (today's) that are for the place and the grade."""
-        uses = (stage or self.stage).taping
-        wanted = [
-            u.taping
-            for u in uses
-            if (not u.places or self.case.place in u.places) and (not u.grades or self.grade.id in u.grades)
-        ]
-        known = {t.id: t for t in self.library.vocabularies.tapings}
-        return tuple(known[w] for w in wanted)
+        """The tapings of a stage (today's) that are for the place and the grade, an allergy left aside."""
+        return fitting_tapings(Writer(self.library), stage or self.stage, self.case.place, self.grade.id)
 
 
 @dataclass(frozen=True)
@@ -150,6 +145,12 @@ class Told:
 
     def section(self, id: str) -> tuple[Line, ...]:
         return tuple(line for line in self.lines if line.section == id)
+
+    def trained_grip(self, section: str) -> str:
+        """The id of the grip that the dose in the section of an exercise is printed with, or ''."""
+        doses = [line.text for line in self.section(section) if ". " in line.text and "rip: " in line.text]
+        said = doses[0].partition("rip: ")[2].partition(".")[0] if doses else ""
+        return next((g.id for g in self.facts.library.vocabularies.grips if g.name.lower() == said.lower()), "")
 
     def blocks(self, kind: type) -> Iterator[tuple[Piece, Any]]:
         return ((piece, piece.block) for piece in self.pieces if isinstance(piece.block, kind))

@@ -8,10 +8,10 @@ from functools import cache
 import pytest
 from site_under_test import whole_library
 
-from sweep.cases import TODAY, count_cases, list_dimensions, list_more_dimensions, list_pairs, make_case
+from sweep.cases import TODAY, Chosen, count_cases, list_dimensions, list_more_dimensions, list_pairs, make_case
 from sweep.detectors import DETECTORS
 from sweep.pairs import cover_pairs
-from sweep.run import Tally, list_sample, sweep, sweep_all, write_report
+from sweep.run import Tally, sweep, sweep_all, take_sample, write_report
 
 LIBRARY = whole_library()
 SAMPLE = 220
@@ -19,8 +19,13 @@ SAMPLE = 220
 
 
 @cache
+def pairs() -> tuple[Chosen, ...]:
+    return tuple(list_pairs(LIBRARY))
+
+
+@cache
 def sampled() -> Tally:
-    return sweep(LIBRARY, list_sample(LIBRARY, SAMPLE))
+    return sweep(LIBRARY, take_sample(pairs(), SAMPLE))
 
 
 def say_found(tally: Tally, name: str) -> str:
@@ -38,7 +43,7 @@ def test_no_sheet_of_a_sample_is_caught(name: str) -> None:
 
 def test_the_sample_meets_every_protocol_and_both_kinds_of_sheets() -> None:
     tally = sampled()
-    assert {c.protocol.id for c in list_sample(LIBRARY, SAMPLE)} == {d.value.id for d in LIBRARY.protocols}
+    assert {c.protocol.id for c in take_sample(pairs(), SAMPLE)} == {d.value.id for d in LIBRARY.protocols}
     assert 100 < tally.planned <= SAMPLE
     assert 20 < tally.held < tally.planned
 
@@ -77,8 +82,8 @@ def test_every_stage_grade_place_finger_and_side_is_swept() -> None:
 
 
 def test_the_days_of_a_case_can_have_been() -> None:
-    for chosen in list_pairs(LIBRARY):
-        case = make_case(chosen)
+    for chosen in pairs():
+        case = make_case(LIBRARY, chosen)
         days = [case.anchor.date, *(b.date for b in case.began), TODAY.isoformat()]
         assert days == sorted(days)
         assert not case.began or case.began[-1].stage == case.stage
