@@ -15,7 +15,8 @@ from generator.model.protocol import Protocol, Stage, Window
 from generator.model.times import read_span
 from generator.model.words import FINGERS
 from generator.plan.casecheck import find_case_findings
-from generator.plan.parts import fitting_tapings
+from generator.plan.audience import Reader, tell
+from generator.plan.parts import list_tapings
 from generator.plan.prose import Writer
 from sweep.pairs import Row, cover_pairs
 
@@ -157,7 +158,8 @@ def _tapings(library: Library, protocol: Protocol, row: Mapping[str, Any]) -> tu
         return ()
     grade, stage = row["step"]
     today = next(s for s in protocol.stages if s.id == stage)
-    return tuple(t.id for t in fitting_tapings(Writer(library), today, row["place"], grade))[:1]
+    fitting = tell(today, Reader(place=row["place"], grade=grade)) or today
+    return tuple(t.id for t in list_tapings(Writer(library), fitting))[:1]
 
 
 _HELD = {

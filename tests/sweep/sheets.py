@@ -31,7 +31,7 @@ from generator.plan.calendar import Event, list_events, write_calendar
 from generator.plan.casedoubts import find_case_doubts
 from generator.plan.coach import CoachSheet, plan_coach_sheet
 from generator.plan.handout import plan_handout
-from generator.plan.parts import fitting_tapings
+from generator.plan.parts import list_tapings
 from generator.plan.prose import Writer
 from generator.plan.situation import read_situation
 from sweep.cases import TODAY
@@ -109,8 +109,8 @@ class Facts:
         return frozenset(self.stage.grips.leave)
 
     def fitting(self, stage: Stage | None = None) -> tuple[Taping, ...]:
-        """The tapings of a stage (today's) that are for the place and the grade, an allergy left aside."""
-        return fitting_tapings(Writer(self.library), stage or self.stage, self.case.place, self.grade.id)
+        """The tapings of a stage (today's) that are for this person."""
+        return list_tapings(Writer(self.library), stage or self.stage)
 
 
 @dataclass(frozen=True)
