@@ -85,6 +85,7 @@ class Case:
     """One person's episode. The clinician has chosen protocol, grade and stage.
 
     `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
+    `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
     `leave_out`: which sheets are not printed this time. `checked`: left out until a clinician has decided; every page
     then says that it is a specimen.
     """
@@ -103,6 +104,7 @@ class Case:
     stage: Id
     checked: Checked | None = None
     began: tuple[Began, ...]
+    pace_reason: Text | None = None
     important_dates: tuple[ImportantDate, ...] = ()
     body_mass_kg: float | None = None
     baselines: tuple[Baseline, ...] = ()

@@ -10,6 +10,7 @@ from generator.model.lettering import find_foreign, say_foreign
 from generator.model.library import Document, Library, Path
 from generator.model.protocol import Protocol, Stage
 from generator.model.times import read_day, write_date
+from generator.plan.casepace import find_unfit_pace
 from generator.problems import Problem, suggest
 from generator.reckon import loads, tape
 from generator.reckon.windows import Begun, find_faults
@@ -48,6 +49,7 @@ def _texts(case: Case) -> Iterator[tuple[Path, str | None]]:
     yield ("reference",), case.reference
     yield ("name",), case.name
     yield ("note",), case.note
+    yield ("pace_reason",), case.pace_reason
     for n, important in enumerate(case.important_dates):
         yield ("important_dates", n, "what"), important.what
     if case.checked:
@@ -125,6 +127,8 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
         yield fault.path, fault.must, suggest(wrong, stages) if wrong else ""
         if anchor > today:  # everything counts from the anchor: what follows from a wrong one would only hide it
             return
+    if case.stage in stages and not any(True for _ in find_faults(anchor, today, stages, case.stage, begun)):
+        yield from find_unfit_pace(case, protocol, stages_of(protocol, case.grade))
     for fault in loads.find_faults(case.baselines, case.body_mass_kg, case.plate_kg, anchor, today):
         yield fault.path, fault.must, ""
     if case.doctor_cleared and not anchor <= date.fromisoformat(case.doctor_cleared) <= today:

@@ -67,6 +67,7 @@ def find_case_doubts(case: Case, library: Library, today: date) -> Iterator[Find
     yield from _find_odd_years(case, today)
     yield from _find_old_check(case, today)
     situation = read_situation(case, library, today)
+    yield from _find_hold(situation)
     if situation.way is None:
         return
     yield from _find_quick_stages(situation, situation.way)
@@ -74,6 +75,22 @@ def find_case_doubts(case: Case, library: Library, today: date) -> Iterator[Find
     yield from _find_odd_strength(case)
     yield from _find_withheld_loads(situation)
     yield from _find_late_visit(case, situation.way)
+
+
+_HOLDS = {
+    "surgeon": "a surgeon treats this grade",
+    "stop": "no doctor has cleared the finger",
+    "under-18": "no doctor has cleared a finger that grows",
+}
+
+
+def _find_hold(situation: Situation) -> Iterator[Finding]:
+    """A stage of a home programme was chosen, and a sheet that says stop comes out all the same."""
+    if situation.hold and situation.stage != situation.stages[0]:
+        path = ("grade",) if situation.hold == "surgeon" else ("doctor_cleared",)
+        message = f"'{situation.stage.name}' is not printed, but a sheet that says stop: {_HOLDS[situation.hold]}"
+        hint = "Choose another grade if this is wrong." if situation.hold == "surgeon" else "Write the day if one has."
+        yield path, message, hint
 
 
 def _find_quick_stages(situation: Situation, way: WayBack) -> Iterator[Finding]:

@@ -8,11 +8,11 @@ from datetime import timedelta
 from generator.model.protocol import Protocol, Stage
 from generator.model.shared import Gate
 from generator.model.times import add_span, read_span, write_date
-from generator.plan.blocks import Block, Bullets, Run, Words, link, strong, text
+from generator.plan.blocks import Block, Bullets, Run, Words, link, strong
 from generator.plan.parts import audience_words, pick
 from generator.plan.prose import Writer
 from generator.plan.situation import Situation
-from generator.reckon.windows import list_spans, list_stays
+from generator.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 
 def _by(writer: Writer, gate: Gate) -> str:
@@ -27,7 +27,7 @@ def _say_grade(writer: Writer, grade: str, says: str) -> str:
 def _list_times(writer: Writer, protocol: Protocol, stage: Stage, gate: Gate) -> Iterator[str]:
     """From when a gate can be met at all, grade by grade, counted as the windows count."""
     if gate.stay and not stage.windows:
-        yield writer.say("gate-stay-unknown")
+        yield writer.say("gate-stay-unknown", days=GROWTH_STAGE_DAYS)
     for window in stage.windows:
         if gate.pull == "maximal" and window.maximal_test:
             yield _say_grade(writer, window.grade, writer.say("gate-from", when=window.maximal_test))
@@ -37,15 +37,25 @@ def _list_times(writer: Writer, protocol: Protocol, stage: Stage, gate: Gate) ->
             yield _say_grade(writer, window.grade, writer.say("gate-stay", days=list_stays(spans)[at]))
 
 
+def _after(writer: Writer, says: str) -> Words:
+    return (Run(" "), *writer.words(says)) if says else ()
+
+
 def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
     """What must be true before the next stage, for anybody who reads about it."""
     items = []
     for use in stage.gate:
         gate: Gate = pick(writer.library.vocabularies.gates, [use.gate])[0]
-        times = "".join(f" {says}" for says in _list_times(writer, protocol, stage, gate))
+        times = " ".join(_list_times(writer, protocol, stage, gate))
         name = (*audience_words(writer, use.for_), *audience_words(writer, gate.for_))
         items.append(
-            (*name, *link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), *text(times))
+            (
+                *name,
+                *link(_by(writer, gate), f"gates/#{gate.id}"),
+                Run(" "),
+                *writer.words(gate.says),
+                *_after(writer, times),
+            )
         )
     return Bullets(items=tuple(items), title=writer.say("gate-title"))
 
@@ -54,7 +64,7 @@ def _say_time(writer: Writer, situation: Situation, gate: Gate) -> str:
     """From when this person can meet a gate at all: the next stage's earliest day, or the day of the maximal test."""
     way = situation.way
     if way is None:
-        return writer.say("gate-stay-unknown") if gate.stay else ""
+        return writer.say("gate-stay-unknown", days=GROWTH_STAGE_DAYS) if gate.stay else ""
     ahead = way.windows[way.today_index + 1 : way.today_index + 2]
     if gate.stay and ahead:
         first = write_date(ahead[0].days.earliest)
@@ -70,6 +80,6 @@ def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
     """What must be true before the next stage, to tick by hand; nothing on the last stage."""
     rows: list[Words] = []
     for gate in pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate)):
-        time = f" {_say_time(writer, situation, gate)}".rstrip()
-        rows.append((*strong(f"{_by(writer, gate)} "), *writer.words(gate.says), *text(time)))
+        time = _after(writer, _say_time(writer, situation, gate))
+        rows.append((*strong(f"{_by(writer, gate)} "), *writer.words(gate.says), *time))
     return (Bullets(items=tuple(rows), title=writer.say("caption-gate"), style="ticks"),) if rows else ()

@@ -18,6 +18,10 @@ from generator.model.times import Span, add_days, add_span, read_span, write_dat
 from generator.model.words import Id
 from generator.reckon.why import DESIGN_CHOICE, Fault, Why
 
+GROWTH_STAGE_DAYS = 28
+"""A stage after a doctor has cleared a growth plate lasts four weeks or more. No source tells the weeks of a stage; MRI
+was better after 6 to 12 weeks and X-rays showed union after a mean of 35, so this is a design choice."""
+
 Pace = Literal["earliest", "usual", "latest"]
 PACES: tuple[Pace, ...] = ("earliest", "usual", "latest")
 _FORMULA = "anchor + span, never before the stage before it"
