@@ -20,6 +20,7 @@ from generator.reckon.loads import (
     compare_loads,
     find_faults,
     find_sem,
+    keep_below,
     list_keys,
     measure,
     reckon_target,
@@ -275,3 +276,16 @@ def test_targets_never_exceed_the_reference(
 def test_a_larger_share_is_never_lighter(reference: float, one: int, other: int, method: Any, body: float) -> None:
     loads = [reckon_target(reference, share, method, body).kg for share in sorted((one, other))]
     assert loads == sorted(loads)
+
+
+def test_a_load_stays_below_what_the_hurt_hand_has_held() -> None:
+    """By hand: 90 % of 40 kg is 36 kg; the hurt hand held 30 kg, so with plates of 0.5 kg the most is 29.5 kg."""
+    target = reckon_target(40.0, 90, "pull", plate_kg=0.5)
+    assert target.kg == 36.0
+    assert keep_below(target, 30.0, 0.5).kg == 29.5
+    assert keep_below(target, 30.2, 0.5).kg == 30.0
+    assert keep_below(target, 36.5, 0.5) == target
+    hang = reckon_target(80.0, 90, "hang", body_mass_kg=62.5, plate_kg=2.5)
+    assert (hang.kg, hang.change_kg) == (70.0, 7.5)
+    capped = keep_below(hang, 66.0, 2.5)
+    assert (capped.kg, capped.change_kg) == (65.0, 2.5)

@@ -283,7 +283,7 @@ def _diary_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
     days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
     most = situation.stage.pain.most
     sections = (
-        section(writer, "diary", diary(writer, days)),
+        section(writer, "diary", diary(writer, days, charted=True)),
         section(writer, "chart", diary_drawing(writer, tuple(d.split()[1] for d in days), most, CHART_MM)),
     )
     return Sheet(
@@ -309,7 +309,7 @@ def _home_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     for name, make in _MAKERS.items():
         if name not in situation.case.leave_out:
             sheets.append(make(writer, situation, len(sheets) + 1))
-    closing = closing_sections(writer, situation.protocol, sheets, closing_words(writer, situation.case))
+    closing = closing_sections(writer, situation.protocol, sheets, closing_words(writer, situation.case), personal=True)
     return (*sheets[:-1], replace(sheets[-1], sections=(*sheets[-1].sections, *closing)))
 
 
@@ -341,7 +341,10 @@ def _stop_sheet(writer: Writer, situation: Situation) -> Sheet:
     )
     return replace(
         sheet,
-        sections=(*sections, *closing_sections(writer, protocol, (sheet,), closing_words(writer, situation.case))),
+        sections=(
+            *sections,
+            *closing_sections(writer, protocol, (sheet,), closing_words(writer, situation.case), personal=True),
+        ),
     )
 
 

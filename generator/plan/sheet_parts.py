@@ -61,11 +61,12 @@ def soon_box(writer: Writer, protocol: Protocol) -> Box:
     return Box(level="caution", title=writer.say("soon-title"), lines=tuple(lines))
 
 
-def diary(writer: Writer, first_column: Sequence[str]) -> Diary:
-    """Pain before, during and the next morning, to fill in by hand."""
-    head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", "before", "during", "next-morning", "notes"))
+def diary(writer: Writer, first_column: Sequence[str], charted: bool = False) -> Diary:
+    """What gates and exercises want written down, to fill in by hand. `charted`: pain goes into a chart beside it."""
+    pain = () if charted else ("during", "next-morning")
+    head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", "load", *pain, "stiff", "swollen", "notes"))
     return Diary(
-        caption=writer.say("diary-caption"),
+        caption=writer.say("diary-caption-charted" if charted else "diary-caption"),
         help=text(writer.say("diary-help")),
         head=head,
         first_column=tuple(first_column),
@@ -93,18 +94,21 @@ def _stands_in(name: str, whole: str) -> bool:
     return False
 
 
-def closing_sections(writer: Writer, protocol: Protocol, so_far: Iterable[Any], behind: Words) -> tuple[Section, ...]:
+def closing_sections(
+    writer: Writer, protocol: Protocol, so_far: Iterable[Any], behind: Words, personal: bool = False
+) -> tuple[Section, ...]:
     """Questions, words, where the figures are from, who stands behind the sheets (`behind`) and behind the text.
 
-    `so_far`: all that stands before.
+    `so_far`: all that stands before. On a person's sheets the foot alone tells the state of the text.
     """
+    state = () if personal else (Paragraph(words=text(status_words(writer, protocol.status))),)
     questions = section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))
     sources = section(writer, "sources", writer.source_list())
     about = section(
         writer,
         "about",
         Paragraph(words=behind),
-        Paragraph(words=text(status_words(writer, protocol.status))),
+        *state,
         Paragraph(words=text(writer.say("purpose-short"))),
     )
     words = word_list(writer, (*so_far, questions, about))

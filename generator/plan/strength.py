@@ -21,6 +21,7 @@ from generator.reckon.loads import (
     Target,
     choose_reference,
     compare_hands,
+    keep_below,
     list_keys,
     measure,
     reckon_target,
@@ -156,17 +157,20 @@ def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
     own = _find_own_best(situation.case, test.key)
     if _falls_short(own, least):
         return text(writer.say("own-best-below", hand=situation.case.hand, kg=write_kg(own), least=write_kg(least.kg)))
+    top = keep_below(most, own, situation.case.plate_kg) if own is not None and test.key.hands == "one" else most
+    capped = {"hand": situation.case.hand, "own": write_kg(own)} if own is not None and top != most else {}
     says = writer.say(
-        "your-load",
+        "your-load-capped" if capped else "your-load",
         least=_target_words(writer, least),
-        most=_target_words(writer, most),
+        most=_target_words(writer, top),
+        **capped,
         low=load.least,
         high=load.most,
         reference=writer.say(f"reference-{reference.kind}", hand=test.hand, kg=write_kg(test.best_kg)),
         edge=f"{test.key.edge_mm:g}",
         plate=write_kg(situation.case.plate_kg or DEFAULT_PLATE_KG),
     )
-    ceiling = _ceiling(writer, situation.case, test.key, own)
+    ceiling = "" if capped else _ceiling(writer, situation.case, test.key, own)
     return (Run(says), writer.mark(load.source), Run(f". {ceiling}".rstrip()))
 
 
@@ -194,5 +198,9 @@ def explain_loads(situation: Situation) -> Iterator[Why]:
     for dose in situation.stage.exercises:
         reference = find_reference(case, dose) if dose.grip else None
         if situation.stage.load and reference:
-            for target in reckon_loads(case, situation.stage.load, reference):
-                yield target.why
+            least, most = reckon_loads(case, situation.stage.load, reference)
+            own = _find_own_best(case, reference.measured.key)
+            yield least.why
+            yield most.why
+            if own is not None and reference.measured.key.hands == "one" and own <= most.kg:
+                yield keep_below(most, own, case.plate_kg).why

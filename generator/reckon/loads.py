@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from typing import Literal, NamedTuple
@@ -289,6 +289,24 @@ def reckon_target(
         kg == 0,
         _explain_target(reference_kg, share_percent, float(kg), float(step), float(carried)),
     )
+
+
+def keep_below(target: Target, own_kg: float, plate_kg: float | None = None) -> Target:
+    """The same load, or the largest step of plates below what the injured hand itself has held, kg.
+
+    Why below: what a hurt finger has held once is a test and no load to train with (a design choice).
+    """
+    step, own = _exact(plate_kg or DEFAULT_PLATE_KG), _exact(own_kg)
+    if _exact(target.kg) < own:
+        return target
+    carried = _exact(target.kg) - _exact(target.change_kg) if target.change_kg is not None else Fraction(0)
+    change = (math.ceil((own - carried) / step) - 1) * step
+    kg = float(carried + change)
+    inputs = (("held by the injured hand", f"{own_kg:g} kg"), ("plate", f"{float(step):g} kg"))
+    why = Why(
+        "load", f"{kg:g} kg", "the largest step of plates below what the injured hand held", inputs, DESIGN_CHOICE
+    )
+    return replace(target, kg=kg, change_kg=None if target.change_kg is None else float(change), why=why)
 
 
 def _explain_target(reference_kg: float, share_percent: int, kg: float, step_kg: float, carried_kg: float) -> Why:
