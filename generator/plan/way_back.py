@@ -108,8 +108,7 @@ def window_table(writer: Writer, situation: Situation, way: WayBack) -> Table:
     for number, w in enumerate(way.windows, 1):
         name = text(writer.say("stage-number", number=number, name=names[w.stage]))
         if w.standing == "ahead":
-            days = [text(short_date(w.days.at(p))) for p in PACES]
-            rows.append((name, *days[:-1], (*days[-1], writer.mark(w.spans.source))))
+            rows.append((name, *_day_cells(writer, w)))
         else:
             says = writer.say("began-on", date=short_date(w.began)) if w.began else writer.say(f"arm-{w.standing}")
             rows.append((name, text(says), text("–"), text("–")))
@@ -119,6 +118,14 @@ def window_table(writer: Writer, situation: Situation, way: WayBack) -> Table:
     moved = "moved" if way.shift_days else "your"
     caption = writer.say(f"caption-{moved}-windows", event=event, date=anchor)
     return table(caption, head, rows)
+
+
+def _day_cells(writer: Writer, window: StageWindow) -> tuple[Words, ...]:
+    """The three days of a stage ahead, the last with its mark. Where all are one day, it is told once."""
+    days = [text(short_date(window.days.at(pace))) for pace in PACES]
+    if len(set(days)) == 1:
+        days = [days[0], text("–"), text("–")]
+    return (*days[:-1], (*days[-1], writer.mark(window.spans.source)))
 
 
 def general_windows(writer: Writer, protocol: Protocol, grade: str, grade_name: str) -> Table:

@@ -44,7 +44,7 @@ def find_doses_of_drugs(told: Told) -> Iterator[str]:
 def find_verdicts(told: Told) -> Iterator[str]:
     """The paper must not say what somebody has, nor that they are ready: only a person who sees the finger does."""
     found = told.says("a verdict", but={"sources", "words"})
-    yield from (s for _, s in found if not s.endswith("?"))
+    yield from (s for _, s in found if not s.endswith("?") and "does not mean" not in s)
 
 
 def find_choices_called_practice(told: Told) -> Iterator[str]:

@@ -152,7 +152,8 @@ def find_tape_in_the_calendar_of_somebody_allergic(told: Told) -> Iterator[str]:
     """The calendar of somebody who reacts to tape, or must not climb, must not tell them to tape or to go on."""
     facts = told.facts
     for event in told.events:
-        if (event.what == "tape" and facts.case.tape_allergy) or (facts.hold and event.what != "review"):
+        tape = "tape" in event.summary.lower() and facts.case.tape_allergy
+        if tape or (facts.hold and event.what != "review"):
             yield f"{event.summary} ({event.first})"
 
 

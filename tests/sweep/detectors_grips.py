@@ -105,10 +105,12 @@ def find_gates_that_ask_for_a_grip_left_out(told: Told) -> Iterator[str]:
 
 
 def find_gates_above_the_load(told: Told) -> Iterator[str]:
-    """A gate must not ask for a greater share than the most that the stage loads."""
+    """A gate must not ask for a greater share than the most that the stage loads, unless a clinician tests it."""
     load = told.facts.stage.load
     if not told.facts.hold:
-        for _, sentence in told.says("asks for a share", only=("gate",)):
+        for line, sentence in told.says("asks for a share", only=("gate",)):
+            if "(your clinician)" in line.text:
+                continue
             asked = int(_SHARE.findall(sentence)[0])
             if asked > (load.most if load else 0):
                 yield f"{sentence} The stage loads up to {load.most if load else 0} %."

@@ -13,7 +13,7 @@ saying("tape", r"\b(?:un)?tap(?:e|es|ed|ing)\b|\bH-strips?\b|\bbudd(?:y|ies)\b")
 saying(
     "tape forbidden",
     r"\b(?:do not|never) (?:use )?(?:any )?tape\b|\bno tape (?:in|for|at)\b|\bwithout tape\b|\breacts? to tape\b"
-    r"|\bneeds? no tape\b",
+    r"|\bneeds? no tape\b|\bdoes not bear tape\b|\bno tape or other support\b|\bin place of tape\b",
 )
 saying("tape not for all day", r"\btape in daily life is no longer needed\b|\btape can stay off in daily life\b")
 saying("tape every day", r"\btaped on 7 days a week\b")
@@ -23,7 +23,7 @@ saying(
     r"|\btake (?:rings and tape|tape and rings|off tape)\b|\btape measure\b"
     r"|\b(?:with|and) tape off\b|\btape and rings off\b",
 )
-saying("tape until", r"\btape\b[^.]*\buntil \d")
+saying("tape until", r"\b(?:tape|support)\b[^.]*\buntil \d")
 saying(
     "a hurt side",
     r"\bon its injured side\b|\bfind the injured side\b|\bbuddy tape on the injured side\b"
@@ -35,7 +35,7 @@ saying(
     r"|\bdoes not close the hurt side\b",
 )
 saying("ring told", r"\bwear the (?:moulded )?ring\b|\bmakes? a moulded ring\b")
-saying("buddy pair", r"\btape your (?:index|middle|ring|little) finger to your (?:index|middle|ring|little) finger\b")
+saying("buddy pair", r"\bjoin your (?:index|middle|ring|little) finger to your (?:index|middle|ring|little) finger\b")
 
 _LEVELS = {
     "a2": {"base segment"},
@@ -45,12 +45,16 @@ _LEVELS = {
     "proximal-and-middle": {"base segment", "middle segment"},
 }
 _MORE_THAN_TEXT = {"title", "heading"}
+# A box is called so for loops too, and a warning must reach whoever put tape on all the same.
+_NAMES = ("Check after taping",)
 
 
 def _told(told: Told, but: frozenset[str] = BACKGROUND | {"questions"}) -> Iterator[tuple[Line, str]]:
     """Sentences that tell somebody to tape, or that they are taped."""
     off = {pair for name in ("tape forbidden", "tape off") for pair in told.said.get(name, ())}
     for line, sentence in told.says("tape", but=but):
+        if sentence in _NAMES or line.section == "about":
+            continue
         if line.kind not in _MORE_THAN_TEXT and (line, sentence) not in off and not sentence.endswith("?"):
             yield line, sentence
 

@@ -113,7 +113,7 @@ TAPE = {
         lambda told: with_section(told, "tape-buddy-together", drawing(_pair("ring", "little", 2))),
         protocol="flexor-strain",
         row=FLEXOR,
-        before=both(bare, saying("Tape your ring finger to your middle finger.", "tape-buddy-together")),
+        before=both(bare, saying("Join your ring finger to your middle finger.", "tape-buddy-together")),
     ),
     "a-device-that-an-allergy-took-away": Specimen(
         lambda told: without_section(told, "tape-pulley-ring"),
@@ -177,7 +177,7 @@ PERSON = {
     "conditions-that-the-case-has-answered": Specimen(
         saying("Wear a guard if strands have torn."),
         protocol="lumbrical-strain",
-        row={**FLEXOR, "place": "lumbrical-muscle"},
+        row={**FLEXOR, "place": "lumbrical-muscle", "side": "radial"},
     ),
     "another-hand": Specimen(with_picture(HandPicture, hand="right")),
 }

@@ -161,7 +161,7 @@ CARE = {
     "a-stretch-in-the-first-days": Specimen(
         saying("Stop at a mild stretch.", "exercise-x"),
         protocol="lumbrical-strain",
-        row={"step": ("II", "settle"), "place": "lumbrical-muscle"},
+        row={"step": ("II", "settle"), "place": "lumbrical-muscle", "side": "radial"},
         before=bare,
     ),
     "a-joint-tested-again": Specimen(
