@@ -82,8 +82,13 @@ def mark_of(grip: Grip, stage: Stage) -> GripMark:
 
 def _times(writer: Writer, dose: Dose) -> str:
     day = writer.say("once-a-day") if dose.times_a_day == 1 else writer.say("times-a-day", count=dose.times_a_day)
-    week = writer.say("every-day") if dose.days_a_week == 7 else writer.say("days-a-week", count=dose.days_a_week)
-    return f"{day}, {week}"
+    return f"{day}, {_days(writer, dose.days_a_week)}"
+
+
+def _days(writer: Writer, count: int) -> str:
+    if count == 1:
+        return writer.say("one-day-a-week")
+    return writer.say("every-day") if count == 7 else writer.say("days-a-week", count=count)
 
 
 def seconds_words(writer: Writer, seconds: int) -> str:

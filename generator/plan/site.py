@@ -8,6 +8,7 @@ from dataclasses import replace
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
 from generator.plan.answers import list_pairs
+from generator.plan.audience import Reader, narrow_library
 from generator.plan.blocks import Block, Bullets, Page, Section, Site, Words, link, text
 from generator.plan.changed import plan_changed
 from generator.plan.data import plan_data_page
@@ -113,7 +114,8 @@ def plan_injuries(writer: Writer) -> Page:
 
 
 def plan_site(library: Library) -> Site:
-    """Every page of the site. Each page numbers its own sources."""
+    """Every page of the site. Each page numbers its own sources. Whoever reads a page has no plan yet."""
+    library = narrow_library(library, Reader(planned=False), about="")
     pages = [plan_home(Writer(library)), plan_injuries(Writer(library))]
     pages += [_link(library, d.value, plan_protocol_page(library, d.value.id)) for d in library.protocols]
     pages += [_link(library, d.value, plan_referral_page(Writer(library), d.value)) for d in library.referrals]

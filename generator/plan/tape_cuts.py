@@ -94,9 +94,10 @@ def cut_block(writer: Writer, situation: Situation, taping: Taping) -> Bullets |
         return None
     finger, partner = _rounds(situation, taping)
     items: list[Words] = [text(_strip_words(writer, s)) for s in cuts.strips]
-    items += [text(_size_words(writer, f, situation.case.size)) for f in (finger, partner) if f]
-    if any(f.origin == "size-letter" for f in (finger, partner) if f):
-        items.append(text(writer.say("size-measure")))
+    rounds = [f for f in (finger, partner) if f]
+    items += [text(_size_words(writer, f, situation.case.size)) for f in rounds]
+    if any(f.origin == "size-letter" for f in rounds):
+        items.append(text(writer.say("size-may-differ")))
     length = f"{cuts.week_mm / 1000:.1f}"
     if is_renewed(writer, situation, taping):
         week = writer.say("cut-week-renewed", strips=cuts.week_strips, length=length)
