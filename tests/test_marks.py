@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 
 from generator.model.library import Library
-from generator.plan.outline import list_words
 from generator.plan.prose import LETTERS, Writer
 from generator.plan.site import plan_site
+from generator.plan.visible import list_words
 
 _LINE = re.compile(r"\[(\w+)\] ")
 

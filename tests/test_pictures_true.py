@@ -358,7 +358,7 @@ def list_fingers(drawings: Iterator[Drawing]) -> Iterator[Finger]:
 
 
 PAGES: tuple[Callable[[Library, Protocol], object], ...] = (
-    lambda library, protocol: plan_protocol_page(Writer(library), protocol),
+    lambda library, protocol: plan_protocol_page(library, protocol.id),
     lambda library, protocol: plan_general_handout(library, protocol, "A4"),
     lambda library, protocol: notice_drawing(Writer(library), protocol),
 )
@@ -385,7 +385,7 @@ def test_an_injurys_page_shows_each_of_its_places_under_the_skin(library: Librar
     anatomy = {s.id: s for s in library.vocabularies.anatomy}
     for document in library.protocols:
         protocol = document.value
-        drawings = list(list_drawings(plan_protocol_page(Writer(library), protocol)))
+        drawings = list(list_drawings(plan_protocol_page(library, protocol.id)))
         inside = [d.name for d in drawings if isinstance(d.picture, InsidePicture)]
         assert inside == [f"inside-{place}" for place in protocol.places if anatomy[place].inside]
         marked = [spot.label for d in drawings if isinstance(d.picture, HandPicture) for spot in d.picture.spots]

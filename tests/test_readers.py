@@ -17,11 +17,12 @@ from typing import Any, Literal
 import pytest
 from pdf_gate.samples import TODAY, cases, library
 
+from generator.model.audience import Said, Told, flat, is_told
 from generator.model.case import Case
 from generator.model.hints import hints_of, shape_of, strip_none
 from generator.model.library import Document, Library
-from generator.model.protocol import Change, GradeWords, Protocol, Referral, Stage
-from generator.model.shared import Retired, Tolerated, Vocabularies
+from generator.model.protocol import Change, Protocol, Referral, Stage
+from generator.model.shared import Retired, Taping, Tolerated, Vocabularies
 from generator.model.words import (
     CODE_SHAPE,
     DATE_SHAPE,
@@ -110,9 +111,13 @@ def list_kinds(roots: Iterable[Any]) -> list[type]:
 
 
 def list_fields(kinds: Iterable[type]) -> list[Field]:
-    """Every key, but for ids, which others point at, and for the lists of vocabularies, whose entries have keys."""
+    """Every key, but for ids, which others point at, and for the lists of vocabularies, whose entries have keys.
+
+    The words of a piece are those of the text that it is a piece of: each such text is looked at by itself.
+    """
     kept = (kind for kind in kinds if kind is not Vocabularies)
-    return [Field(kind, name, hint) for kind in kept for name, hint in hints_of(kind).items() if name != "id"]
+    fields = (Field(kind, name, hint) for kind in kept for name, hint in hints_of(kind).items())
+    return [field for field in fields if field.name != "id" and (field.kind, field.name) != (Said, "says")]
 
 
 # ---------------------------------------------------------------- what is planned
@@ -128,7 +133,7 @@ def _case_views(world: World) -> Iterator[Any]:
 
 def _library_views(world: World) -> Iterator[Any]:
     shelf = world.library
-    yield tuple(plan_protocol_page(Writer(shelf), d.value) for d in shelf.protocols)
+    yield tuple(plan_protocol_page(shelf, d.value.id) for d in shelf.protocols)
     yield tuple(plan_general_handout(shelf, d.value, "A4") for d in shelf.protocols)
     yield tuple(plan_referral_page(Writer(shelf), d.value) for d in shelf.referrals)
     yield tuple(plan_coach_page(Writer(shelf), d.value) for d in shelf.protocols)
@@ -254,10 +259,24 @@ OF_SHAPE: dict[Shape, tuple[str, ...]] = {
 }
 
 
+def _holds_pieces(hint: Any) -> bool:
+    """Whether a type is a text in pieces, or a list of texts that may be for some readers only."""
+    return is_told(hint) or typing.get_args(hint)[:1] == (Said,)
+
+
+def add_word(value: Any, word: str) -> Any:
+    """A text with a word at its end, or a list of texts or of pieces with it at the end of each."""
+    if isinstance(value, tuple):
+        return tuple(add_word(item, word) for item in value)
+    return replace(value, says=value.says + word) if isinstance(value, Said) else value and value + word
+
+
 def list_others(value: Any, field: Field, pool: list[Any]) -> list[Any]:
     """Other values that a field could hold, the least strange first. `pool`: what it holds elsewhere."""
     inner = strip_none(field.hint)
-    if typing.get_origin(inner) is tuple:
+    if _holds_pieces(inner):
+        found = [add_word(value or (Said(says="Qzx."),), " qzx"), value[:-1] if value else ()]
+    elif typing.get_origin(inner) is tuple:
         found = _list_other_lists(value, typing.get_args(inner)[0], pool)
     elif typing.get_origin(inner) is Literal:
         found = list(typing.get_args(inner))
@@ -342,9 +361,7 @@ def plant(world: World, fields: list[Field]) -> World:
     for number, field in enumerate(fields):
 
         def alter(part: Any, field: Field = field, word: str = f" qz{number}z") -> Any:
-            value = getattr(part, field.name)
-            new = tuple(item + word for item in value) if isinstance(value, tuple) else value and value + word
-            return replace(part, **{field.name: new})
+            return replace(part, **{field.name: add_word(getattr(part, field.name), word)})
 
         world = change_world(world, field.kind, alter)
     return world
@@ -409,10 +426,30 @@ def test_a_new_field_that_nobody_prints_is_found() -> None:
     assert find_unseen(world, fields) == {"NewStage.forgotten"}
 
 
-def test_a_sentence_that_is_no_longer_printed_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("name", ["evidence", "mistakes", "take_off"])
+def test_a_sentence_that_is_no_longer_printed_is_found(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A bare text, a list of texts, and a text in pieces."""
     world = replace(furnish_world(), cases={})
-    field = next(f for f in list_fields([GradeWords]) if f.name == "says")
+    field = next(f for f in list_fields([Taping]) if f.name == name)
+    assert field.is_text
     assert find_unseen(world, [field]) == set()
-    for place in ("general", "protocol_page"):
-        monkeypatch.setattr(f"generator.plan.{place}.grade_words", lambda writer, stage: ())
-    assert find_unseen(world, [field]) == {"GradeWords.says"}
+    monkeypatch.setattr("generator.plan.shared_pages.taping_blocks", lambda writer, taping: ())
+    assert find_unseen(world, [field]) == {f"Taping.{name}"}
+
+
+def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages that print every piece for everybody."""
+    world = replace(furnish_world(), cases={})
+    field = next(f for f in list_fields([Said]) if f.name == "for_")
+    assert find_unseen(world, [field]) == set()
+    monkeypatch.setattr("generator.plan.protocol_page.narrow_library", lambda shelf, reader, about: shelf)
+    monkeypatch.setattr(Writer, "_open", lambda self, piece: piece.says)
+    monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
+    assert find_unseen(world, [field]) == {"Said.for_"}
+
+
+def _read_flat(written: str | Said | Told) -> str:
+    """Text as written, whoever it is for."""
+    if isinstance(written, str):
+        return written
+    return flat(written if isinstance(written, tuple) else (written,))
