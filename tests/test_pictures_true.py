@@ -104,6 +104,8 @@ def _on_the_hand(writer: Writer, shown: Shown, picture: HandPicture) -> Iterator
 
 
 def _under_the_skin(writer: Writer, shown: Shown, picture: InsidePicture) -> Iterator[str]:
+    at_joint = shown.place.kind == "joint"  # it has a band on each side; a muscle, say, is drawn whole
+    shown = shown if at_joint else replace(shown, side=None)
     yield from _names(writer, shown, picture.title)
     yield from _side(writer, shown, picture.title)
     if (picture.hand, picture.finger, picture.side) != (shown.hand, shown.finger, shown.side):

@@ -17,7 +17,7 @@ from typing import Any, Literal
 import pytest
 from pdf_gate.samples import TODAY, cases, library
 
-from generator.model.audience import Said, Told, flat, is_told
+from generator.model.audience import For, Said, Told, flat, is_told
 from generator.model.case import Case
 from generator.model.hints import hints_of, shape_of, strip_none
 from generator.model.library import Document, Library
@@ -55,7 +55,9 @@ ROOTS = (Protocol, Referral, Vocabularies, Case)
 # Fields that change nothing that anybody reads, with the reason.
 UNSEEN = {
     "Baseline.date": "a check keeps it from lying ahead; the newest test is not told from an older one",
+    "Checked.stage": "a check keeps it the stage of today, which the sheets name",
     "Fact.about": "for the author, who sorts by it; the sentence itself says what it is about",
+    "Gate.strength": "a rule holds it against the loads of the stages; readers read the share in what the gate says",
     "Grade.places": "a check keeps a case from a grade that its place cannot have",
     "Grade.tear": "a rule keeps pain limits strict where something is torn; readers see the limits",
     "Referral.tissue": "for search engines: a short entry has no picture of what is hurt",
@@ -64,10 +66,12 @@ UNSEEN = {
     "Source.year": "it stands in the full citation, which is printed",
     "StandardItem.fields": "a rule looks whether the model has them; readers see where to find what they hold",
     "Structure.plain": "the words of the trade are explained from terms.yml, on pages and sheets alike",
+    "Test.warning_signs": "a rule holds what a test says of how soon to the urgency of these",
     "Tolerated.file": "for those who keep the collection",
     "Tolerated.path": "for those who keep the collection",
     "Tolerated.reason": "for those who keep the collection",
     "Tolerated.rule": "for those who keep the collection",
+    "WarningSign.words": "a rule finds the texts that tell this sign by them, and holds these to its urgency",
 }
 
 
@@ -159,13 +163,14 @@ def furnish_world() -> World:
     first, second, *rest = shelf.protocols
     entry, *entries = shelf.referrals
     note = Change(version="0.1.0", date="2026-11-01", what="It says more.", reason="A reader asked for it.")
+    late = Said(for_=For(stage=(first.value.stages[-1].id,)), says="Who looks at it last?")
     signed = replace(
         second.value.status, state="approved", reviewed="2026-11-02", reviewer_role="Hand therapist", version="1.0.0"
     )
     changed = replace(
         shelf,
         protocols=(
-            replace(first, value=replace(first.value, changes=(note,))),
+            replace(first, value=replace(first.value, changes=(note,), questions=(*first.value.questions, late))),
             replace(second, value=replace(second.value, status=signed)),
             *rest,
         ),
@@ -184,7 +189,10 @@ def furnish_world() -> World:
     hanging = replace(demo, name="Canary Wren", baselines=hangs, tapings=(), finger_sizes=())
     # One stage was passed over, so that another one could have begun instead.
     other = replace(demo, began=(*demo.began[:2], demo.began[3]), leave_out=("diary",), paper="Letter")
-    return World(changed, {"other": other, **cases(), "hanging": hanging})
+    no_glue = replace(demo, tape_allergy=True)
+    growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None)
+    more = {"hanging": hanging, "no glue": no_glue, "growing joint": growing}
+    return World(changed, {"other": other, **cases(), **more})
 
 
 def is_seen(world: World, of_case: bool, plain_views: Iterable[Any]) -> bool:

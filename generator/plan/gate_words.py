@@ -8,7 +8,7 @@ from datetime import timedelta
 from generator.model.protocol import Protocol, Stage
 from generator.model.shared import Gate
 from generator.model.times import add_span, read_span, write_date
-from generator.plan.blocks import Block, Bullets, Run, Words, link, strong, text
+from generator.plan.blocks import Block, Bullets, Run, Words, link, strong
 from generator.plan.parts import audience_words, pick
 from generator.plan.prose import Writer
 from generator.plan.situation import Situation
@@ -37,16 +37,19 @@ def _list_times(writer: Writer, protocol: Protocol, stage: Stage, gate: Gate) ->
             yield _say_grade(writer, window.grade, writer.say("gate-stay", days=list_stays(spans)[at]))
 
 
+def _after(writer: Writer, says: str) -> Words:
+    """A sentence behind another one, with its marks; nothing where there is none."""
+    return (Run(" "), *writer.words(says)) if says else ()
+
+
 def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
     """What must be true before the next stage, for anybody who reads about it."""
     items = []
     for use in stage.gate:
         gate: Gate = pick(writer.library.vocabularies.gates, [use.gate])[0]
-        times = "".join(f" {says}" for says in _list_times(writer, protocol, stage, gate))
+        times = _after(writer, " ".join(_list_times(writer, protocol, stage, gate)))
         name = (*audience_words(writer, use.for_), *audience_words(writer, gate.for_))
-        items.append(
-            (*name, *link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), *text(times))
-        )
+        items.append((*name, *link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), *times))
     return Bullets(items=tuple(items), title=writer.say("gate-title"))
 
 
@@ -70,6 +73,6 @@ def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
     """What must be true before the next stage, to tick by hand; nothing on the last stage."""
     rows: list[Words] = []
     for gate in pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate)):
-        time = f" {_say_time(writer, situation, gate)}".rstrip()
-        rows.append((*strong(f"{_by(writer, gate)} "), *writer.words(gate.says), *text(time)))
+        time = _after(writer, _say_time(writer, situation, gate))
+        rows.append((*strong(f"{_by(writer, gate)} "), *writer.words(gate.says), *time))
     return (Bullets(items=tuple(rows), title=writer.say("caption-gate"), style="ticks"),) if rows else ()
