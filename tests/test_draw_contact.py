@@ -152,6 +152,11 @@ def test_a_word_that_is_not_drawn_is_found() -> None:
     assert find_words_not_drawn(picture) == []
     assert find_words_not_drawn(next(p for p in SAMPLES if isinstance(p, InsidePicture) and p.torn)) == []
     no_bow = InsidePicture(
-        title="A finger", kind="finger-side", hurt="a2", labels=(("bowstring", "tendon off the bone"),)
+        title="A finger",
+        kind="finger-side",
+        hurt="a2",
+        finger="ring",
+        hand="left",
+        labels=(("bowstring", "tendon off the bone"),),
     )
     assert find_words_not_drawn(no_bow) == ["tendon off the bone"]

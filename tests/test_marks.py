@@ -3,11 +3,24 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import Any
 
+import pytest
+from pdf_gate.samples import TODAY, cases
+
+from generator.model.case import Case
 from generator.model.library import Library
-from generator.plan.outline import list_words
+from generator.model.marks import MARK
+from generator.model.words import UNSOURCED
+from generator.plan import gate_words
+from generator.plan.blocks import text
+from generator.plan.casecheck import find_case_findings, stages_of
+from generator.plan.handout import plan_handout
 from generator.plan.prose import LETTERS, Writer
 from generator.plan.site import plan_site
+from generator.plan.visible import list_words
 
 _LINE = re.compile(r"\[(\w+)\] ")
 
@@ -34,3 +47,38 @@ def test_a_choice_of_ours_is_not_told_as_a_habit(library: Library) -> None:
     assert "many clinicians" in rows[0]
     assert "Our own choice" in rows[1]
     assert "clinicians" not in rows[1]
+
+
+def list_sheets(library: Library) -> Iterator[Any]:
+    """Each demo case in each of its stages, and the growing finger cleared too."""
+    for case in (*cases().values(), cleared_child()):
+        protocol = library.find_protocol(case.protocol)
+        assert protocol
+        for stage in stages_of(protocol, case.grade):
+            now = replace(case, stage=stage.id, began=(), checked=None, tapings=())
+            if not any(True for _ in find_case_findings(now, library, TODAY)):
+                yield plan_handout(library, now, TODAY)
+
+
+def cleared_child() -> Case:
+    return replace(cases()["growth-plate-left-middle"], doctor_cleared="2026-11-24")
+
+
+def find_bare_marks(library: Library, parts: Iterable[Any]) -> set[str]:
+    """Texts that print a mark as its author wrote it, and lead nowhere."""
+    names = {*UNSOURCED, *(source.id for source in library.vocabularies.sources)}
+    runs = (run for part in parts for words in list_words(part, heard=True) for run in words if run.kind != "mark")
+    return {run.text for run in runs for found in MARK.finditer(run.text) if found["name"] in names}
+
+
+def test_no_mark_is_printed_as_it_was_written(library: Library) -> None:
+    site = plan_site(library)
+    sheets = list(list_sheets(library))
+    assert len(sheets) > 15
+    assert find_bare_marks(library, (*site.pages, *site.handouts, *sheets)) == set()
+
+
+def test_a_mark_that_is_printed_as_it_was_written_is_found(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The time that a gate asks for was taken for words without a mark."""
+    monkeypatch.setattr(gate_words, "_after", lambda writer, says: text(f" {says}"))
+    assert find_bare_marks(library, list_sheets(library)) == {" At least 14 days in this stage [common-practice]."}

@@ -104,6 +104,8 @@ def _on_the_hand(writer: Writer, shown: Shown, picture: HandPicture) -> Iterator
 
 
 def _under_the_skin(writer: Writer, shown: Shown, picture: InsidePicture) -> Iterator[str]:
+    at_joint = shown.place.kind == "joint"  # it has a band on each side; a muscle, say, is drawn whole
+    shown = shown if at_joint else replace(shown, side=None)
     yield from _names(writer, shown, picture.title)
     yield from _side(writer, shown, picture.title)
     if (picture.hand, picture.finger, picture.side) != (shown.hand, shown.finger, shown.side):
@@ -358,7 +360,7 @@ def list_fingers(drawings: Iterator[Drawing]) -> Iterator[Finger]:
 
 
 PAGES: tuple[Callable[[Library, Protocol], object], ...] = (
-    lambda library, protocol: plan_protocol_page(Writer(library), protocol),
+    lambda library, protocol: plan_protocol_page(library, protocol.id),
     lambda library, protocol: plan_general_handout(library, protocol, "A4"),
     lambda library, protocol: notice_drawing(Writer(library), protocol),
 )
@@ -385,7 +387,7 @@ def test_an_injurys_page_shows_each_of_its_places_under_the_skin(library: Librar
     anatomy = {s.id: s for s in library.vocabularies.anatomy}
     for document in library.protocols:
         protocol = document.value
-        drawings = list(list_drawings(plan_protocol_page(Writer(library), protocol)))
+        drawings = list(list_drawings(plan_protocol_page(library, protocol.id)))
         inside = [d.name for d in drawings if isinstance(d.picture, InsidePicture)]
         assert inside == [f"inside-{place}" for place in protocol.places if anatomy[place].inside]
         marked = [spot.label for d in drawings if isinstance(d.picture, HandPicture) for spot in d.picture.spots]

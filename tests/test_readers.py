@@ -17,11 +17,12 @@ from typing import Any, Literal
 import pytest
 from pdf_gate.samples import TODAY, cases, library
 
+from generator.model.audience import For, Said, Told, flat, is_told
 from generator.model.case import Case
 from generator.model.hints import hints_of, shape_of, strip_none
 from generator.model.library import Document, Library
-from generator.model.protocol import Change, GradeWords, Protocol, Referral, Stage
-from generator.model.shared import Retired, Tolerated, Vocabularies
+from generator.model.protocol import Change, Protocol, Referral, Stage
+from generator.model.shared import Retired, Taping, Tolerated, Vocabularies
 from generator.model.words import (
     CODE_SHAPE,
     DATE_SHAPE,
@@ -54,7 +55,9 @@ ROOTS = (Protocol, Referral, Vocabularies, Case)
 # Fields that change nothing that anybody reads, with the reason.
 UNSEEN = {
     "Baseline.date": "a check keeps it from lying ahead; the newest test is not told from an older one",
+    "Checked.stage": "a check keeps it the stage of today, which the sheets name",
     "Fact.about": "for the author, who sorts by it; the sentence itself says what it is about",
+    "Gate.strength": "a rule holds it against the loads of the stages; readers read the share in what the gate says",
     "Grade.places": "a check keeps a case from a grade that its place cannot have",
     "Grade.tear": "a rule keeps pain limits strict where something is torn; readers see the limits",
     "Referral.tissue": "for search engines: a short entry has no picture of what is hurt",
@@ -63,10 +66,12 @@ UNSEEN = {
     "Source.year": "it stands in the full citation, which is printed",
     "StandardItem.fields": "a rule looks whether the model has them; readers see where to find what they hold",
     "Structure.plain": "the words of the trade are explained from terms.yml, on pages and sheets alike",
+    "Test.warning_signs": "a rule holds what a test says of how soon to the urgency of these",
     "Tolerated.file": "for those who keep the collection",
     "Tolerated.path": "for those who keep the collection",
     "Tolerated.reason": "for those who keep the collection",
     "Tolerated.rule": "for those who keep the collection",
+    "WarningSign.words": "a rule finds the texts that tell this sign by them, and holds these to its urgency",
 }
 
 
@@ -110,9 +115,13 @@ def list_kinds(roots: Iterable[Any]) -> list[type]:
 
 
 def list_fields(kinds: Iterable[type]) -> list[Field]:
-    """Every key, but for ids, which others point at, and for the lists of vocabularies, whose entries have keys."""
+    """Every key, but for ids, which others point at, and for the lists of vocabularies, whose entries have keys.
+
+    The words of a piece are those of the text that it is a piece of: each such text is looked at by itself.
+    """
     kept = (kind for kind in kinds if kind is not Vocabularies)
-    return [Field(kind, name, hint) for kind in kept for name, hint in hints_of(kind).items() if name != "id"]
+    fields = (Field(kind, name, hint) for kind in kept for name, hint in hints_of(kind).items())
+    return [field for field in fields if field.name != "id" and (field.kind, field.name) != (Said, "says")]
 
 
 # ---------------------------------------------------------------- what is planned
@@ -128,7 +137,7 @@ def _case_views(world: World) -> Iterator[Any]:
 
 def _library_views(world: World) -> Iterator[Any]:
     shelf = world.library
-    yield tuple(plan_protocol_page(Writer(shelf), d.value) for d in shelf.protocols)
+    yield tuple(plan_protocol_page(shelf, d.value.id) for d in shelf.protocols)
     yield tuple(plan_general_handout(shelf, d.value, "A4") for d in shelf.protocols)
     yield tuple(plan_referral_page(Writer(shelf), d.value) for d in shelf.referrals)
     yield tuple(plan_coach_page(Writer(shelf), d.value) for d in shelf.protocols)
@@ -154,13 +163,14 @@ def furnish_world() -> World:
     first, second, *rest = shelf.protocols
     entry, *entries = shelf.referrals
     note = Change(version="0.1.0", date="2026-11-01", what="It says more.", reason="A reader asked for it.")
+    late = Said(for_=For(stage=(first.value.stages[-1].id,)), says="Who looks at it last?")
     signed = replace(
         second.value.status, state="approved", reviewed="2026-11-02", reviewer_role="Hand therapist", version="1.0.0"
     )
     changed = replace(
         shelf,
         protocols=(
-            replace(first, value=replace(first.value, changes=(note,))),
+            replace(first, value=replace(first.value, changes=(note,), questions=(*first.value.questions, late))),
             replace(second, value=replace(second.value, status=signed)),
             *rest,
         ),
@@ -179,7 +189,10 @@ def furnish_world() -> World:
     hanging = replace(demo, name="Canary Wren", baselines=hangs, tapings=(), finger_sizes=())
     # One stage was passed over, so that another one could have begun instead.
     other = replace(demo, began=(*demo.began[:2], demo.began[3]), leave_out=("diary",), paper="Letter")
-    return World(changed, {"other": other, **cases(), "hanging": hanging})
+    no_glue = replace(demo, tape_allergy=True)
+    growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None)
+    more = {"hanging": hanging, "no glue": no_glue, "growing joint": growing}
+    return World(changed, {"other": other, **cases(), **more})
 
 
 def is_seen(world: World, of_case: bool, plain_views: Iterable[Any]) -> bool:
@@ -254,10 +267,24 @@ OF_SHAPE: dict[Shape, tuple[str, ...]] = {
 }
 
 
+def _holds_pieces(hint: Any) -> bool:
+    """Whether a type is a text in pieces, or a list of texts that may be for some readers only."""
+    return is_told(hint) or typing.get_args(hint)[:1] == (Said,)
+
+
+def add_word(value: Any, word: str) -> Any:
+    """A text with a word at its end, or a list of texts or of pieces with it at the end of each."""
+    if isinstance(value, tuple):
+        return tuple(add_word(item, word) for item in value)
+    return replace(value, says=value.says + word) if isinstance(value, Said) else value and value + word
+
+
 def list_others(value: Any, field: Field, pool: list[Any]) -> list[Any]:
     """Other values that a field could hold, the least strange first. `pool`: what it holds elsewhere."""
     inner = strip_none(field.hint)
-    if typing.get_origin(inner) is tuple:
+    if _holds_pieces(inner):
+        found = [add_word(value or (Said(says="Qzx."),), " qzx"), value[:-1] if value else ()]
+    elif typing.get_origin(inner) is tuple:
         found = _list_other_lists(value, typing.get_args(inner)[0], pool)
     elif typing.get_origin(inner) is Literal:
         found = list(typing.get_args(inner))
@@ -342,9 +369,7 @@ def plant(world: World, fields: list[Field]) -> World:
     for number, field in enumerate(fields):
 
         def alter(part: Any, field: Field = field, word: str = f" qz{number}z") -> Any:
-            value = getattr(part, field.name)
-            new = tuple(item + word for item in value) if isinstance(value, tuple) else value and value + word
-            return replace(part, **{field.name: new})
+            return replace(part, **{field.name: add_word(getattr(part, field.name), word)})
 
         world = change_world(world, field.kind, alter)
     return world
@@ -409,10 +434,30 @@ def test_a_new_field_that_nobody_prints_is_found() -> None:
     assert find_unseen(world, fields) == {"NewStage.forgotten"}
 
 
-def test_a_sentence_that_is_no_longer_printed_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("name", ["evidence", "mistakes", "take_off"])
+def test_a_sentence_that_is_no_longer_printed_is_found(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A bare text, a list of texts, and a text in pieces."""
     world = replace(furnish_world(), cases={})
-    field = next(f for f in list_fields([GradeWords]) if f.name == "says")
+    field = next(f for f in list_fields([Taping]) if f.name == name)
+    assert field.is_text
     assert find_unseen(world, [field]) == set()
-    for place in ("general", "protocol_page"):
-        monkeypatch.setattr(f"generator.plan.{place}.grade_words", lambda writer, stage: ())
-    assert find_unseen(world, [field]) == {"GradeWords.says"}
+    monkeypatch.setattr("generator.plan.shared_pages.taping_blocks", lambda writer, taping: ())
+    assert find_unseen(world, [field]) == {f"Taping.{name}"}
+
+
+def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages that print every piece for everybody."""
+    world = replace(furnish_world(), cases={})
+    field = next(f for f in list_fields([Said]) if f.name == "for_")
+    assert find_unseen(world, [field]) == set()
+    monkeypatch.setattr("generator.plan.protocol_page.narrow_library", lambda shelf, reader, about: shelf)
+    monkeypatch.setattr(Writer, "_open", lambda self, piece: piece.says)
+    monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
+    assert find_unseen(world, [field]) == {"Said.for_"}
+
+
+def _read_flat(written: str | Said | Told) -> str:
+    """Text as written, whoever it is for."""
+    if isinstance(written, str):
+        return written
+    return flat(written if isinstance(written, tuple) else (written,))

@@ -24,6 +24,7 @@ from reading.spelling import (
 from site_under_test import whole_site
 
 from generator.checks.walk import walk_all_prose
+from generator.model.audience import flat
 from generator.plan.blocks import Page, Section, text
 
 CODE = [p for part in ("generator", "tests") for p in sorted((PROJECT / part).rglob("*.py"))]
@@ -37,7 +38,7 @@ def read_texts() -> list[str]:
     site = whole_site()
     found = [text for page in site.pages for text in list_page_texts(page)]
     found += [text for handout in site.handouts for text in list_handout_texts(handout)]
-    return found + [phrase.says for phrase in library().vocabularies.wording]
+    return found + [flat(phrase.says) for phrase in library().vocabularies.wording]
 
 
 @cache

@@ -65,7 +65,11 @@ _INSIDE_LABELS: dict[Inside, tuple[InsidePart, ...]] = {
     "a2": ("a1", "a2", "a3", "a5", "sheath", "volar-plate", "growth-plate", "bowstring"),
     "pip-side": ("ligament", "other-ligament", "thumb-side", "little-finger-side"),
     "tendon": ("palm-tendon", "lumbrical"),
+    "pip": ("joint",),
 }
+_WRONG_PAIRS: tuple[tuple[Finger, Finger, Finger], ...] = (
+    ("ring", "little", "middle"), ("middle", "index", "ring"), ("middle", "ring", "index"),
+)  # fmt: skip
 _CHECKS = ("the colour is back within 2 seconds", "as warm as its neighbours", "you feel touch on both sides")
 _MISTAKES = ("first mistake", "second mistake", "third mistake")
 
@@ -329,6 +333,12 @@ def _other_ways_round() -> Iterator[Shown]:
             mark = TapeMark(kind=kind, level=level, finger=finger, partner=partner)
             title = f"The {finger} finger taped to the {partner} finger"
             yield f"buddy {finger} {partner}", HandPicture(title=title, hand="right", view="back", tapes=(mark,))
+    for finger, partner, wrong in _WRONG_PAIRS:
+        yield f"buddy {finger} {partner}, not {wrong}", TapingPicture(
+            title=f"Mistakes with the {finger} finger taped to the {partner} finger", kind="buddy",
+            level=_LEVELS["buddy"], hand="left", finger=finger, partner=partner, frame=0, notes=_MISTAKES,
+            mistakes=TAPING_MISTAKES["buddy"], wrong_partner=wrong,
+        )  # fmt: skip
     yield "left pocket", GripPicture(
         title="A left hand in a pocket", name="Pocket", mcp=10, pip=15, dip=40, depth_mm=18, hold="pocket",
         fingers=FINGERS[1:3], neighbours="tucked", hand="left",

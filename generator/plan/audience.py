@@ -7,7 +7,7 @@ open. Narrowed to less than a person (a page for anybody under 18), it keeps the
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 from typing import Any, TypeVar, cast
@@ -58,10 +58,43 @@ def narrow(meant: For, reader: Reader) -> For | None:
     return EVERYBODY if left == EVERYBODY else left
 
 
-def _narrow_all(values: tuple[Any, ...], reader: Reader) -> tuple[Any, ...]:
-    kept = tuple(found for value in values if (found := tell(value, reader)) is not None)
-    same = len(kept) == len(values) and all(a is b for a, b in zip(kept, values, strict=True))
-    return values if same else kept
+class _Kept:
+    """Anything as the key of a memory: only itself is equal to it."""
+
+    __slots__ = ("it",)
+
+    def __init__(self, it: Any) -> None:
+        self.it = it
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Kept) and self.it is other.it
+
+    def __hash__(self) -> int:
+        return id(self.it)
+
+
+Open = Mapping[str | int, Any]
+"""Where in a value conditions stand: the fields and numbers that lead there, each with the same again below it."""
+
+
+def find_open(value: Any) -> Open | None:
+    """Where in a value something is meant for some readers only; None where everything is for everybody."""
+    if isinstance(value, For):
+        return {} if value != EVERYBODY else None
+    if isinstance(value, tuple):
+        parts: Iterable[tuple[str | int, Any]] = enumerate(value)
+    elif dataclasses.is_dataclass(value):
+        parts = ((field.name, getattr(value, field.name)) for field in fields(value))
+    else:
+        return None
+    found = {key: below for key, part in parts if (below := find_open(part)) is not None}
+    return found or None
+
+
+@lru_cache(maxsize=64)
+def _find_open_once(kept: _Kept) -> Open | None:
+    """The same, once for each value: few parts of a protocol or of the vocabularies hold a condition."""
+    return find_open(kept.it)
 
 
 def tell(value: T, reader: Reader) -> T | None:
@@ -69,70 +102,27 @@ def tell(value: T, reader: Reader) -> T | None:
 
     What no condition touches is the same object as before.
     """
-    if isinstance(value, tuple):
-        return cast(T, _narrow_all(value, reader))
-    if not dataclasses.is_dataclass(value) or isinstance(value, For):
-        return value
-    changed: dict[str, Any] = {}
-    for field in fields(value):
-        before = getattr(value, field.name)
-        if isinstance(before, For):
-            now: Any = narrow(before, reader)
-            if now is None:
-                return None
-        elif isinstance(before, tuple) or dataclasses.is_dataclass(before):
-            now = tell(before, reader)
-        else:
-            continue
-        if now is not before:
-            changed[field.name] = now
-    return replace(value, **changed) if changed else value  # type: ignore[type-var]
+    opened = _find_open_once(_Kept(value))
+    return value if opened is None else cast(T | None, _tell(value, reader, opened))
 
 
-class _Kept:
-    """A collection of vocabularies as the key of a memory: only itself is equal to it."""
-
-    __slots__ = ("vocabularies",)
-
-    def __init__(self, vocabularies: Vocabularies) -> None:
-        self.vocabularies = vocabularies
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Kept) and self.vocabularies is other.vocabularies
-
-    def __hash__(self) -> int:
-        return id(self.vocabularies)
-
-
-def holds_condition(value: Any) -> bool:
-    """Whether anything in a value is meant for some readers only."""
+def _tell(value: Any, reader: Reader, opened: Open) -> Any:
     if isinstance(value, For):
-        return value != EVERYBODY
+        return narrow(value, reader)
     if isinstance(value, tuple):
-        return any(map(holds_condition, value))
-    if dataclasses.is_dataclass(value):
-        return any(holds_condition(getattr(value, field.name)) for field in fields(value))
-    return False
-
-
-@lru_cache(maxsize=4)
-def _conditional(kept: _Kept) -> dict[str, frozenset[int]]:
-    """The numbers of the entries that hold a condition, by vocabulary: few of many, so that only they are looked at."""
-    found = {}
-    for vocabulary in fields(kept.vocabularies):
-        entries = getattr(kept.vocabularies, vocabulary.name)
-        if numbers := frozenset(n for n, entry in enumerate(entries) if holds_condition(entry)):
-            found[vocabulary.name] = numbers
-    return found
-
-
-def _narrow_vocabularies(vocabularies: Vocabularies, reader: Reader) -> Vocabularies:
-    narrowed = {}
-    for name, numbers in _conditional(_Kept(vocabularies)).items():
-        entries = getattr(vocabularies, name)
-        told = (tell(entry, reader) if n in numbers else entry for n, entry in enumerate(entries))
-        narrowed[name] = tuple(entry for entry in told if entry is not None)
-    return replace(vocabularies, **narrowed)
+        told = (_tell(part, reader, opened[n]) if n in opened else part for n, part in enumerate(value))
+        kept = tuple(part for part in told if part is not None)
+        same = len(kept) == len(value) and all(a is b for a, b in zip(kept, value, strict=True))
+        return value if same else kept
+    changed = {}
+    for name, below in opened.items():
+        before = getattr(value, str(name))
+        now = _tell(before, reader, below)
+        if now is None and isinstance(before, For):
+            return None
+        if now is not before:
+            changed[str(name)] = now
+    return replace(value, **changed) if changed else value
 
 
 def _meet(stage: Stage, exercises: frozenset[Id], in_place: Mapping[Id, Id]) -> Stage:
@@ -203,7 +193,17 @@ def _documents(library: Library, vocabularies: Vocabularies, reader: Reader, abo
 
 
 def narrow_library(library: Library, reader: Reader, about: Id) -> Library:
-    """The collection with what one protocol and the shared entries mean for a reader. Other conditions stay whole."""
-    vocabularies = _narrow_vocabularies(library.vocabularies, reader)
+    """The collection with what one protocol and the shared entries mean for a reader. Other conditions stay whole.
+
+    Why it is remembered: a person's sheets, coach sheet, calendar and doubts, and the papers of a general sheet, are
+    planned one after the other for the same reader.
+    """
+    return _narrow_once(_Kept(library), reader, about)
+
+
+@lru_cache(maxsize=16)
+def _narrow_once(kept: _Kept, reader: Reader, about: Id) -> Library:
+    library: Library = kept.it
+    vocabularies = tell(library.vocabularies, reader) or library.vocabularies
     protocols = tuple(_documents(library, vocabularies, reader, about))
     return replace(library, vocabularies=vocabularies, protocols=protocols)

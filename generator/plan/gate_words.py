@@ -38,6 +38,7 @@ def _list_times(writer: Writer, protocol: Protocol, stage: Stage, gate: Gate) ->
 
 
 def _after(writer: Writer, says: str) -> Words:
+    """A sentence behind another one, with its marks; nothing where there is none."""
     return (Run(" "), *writer.words(says)) if says else ()
 
 
@@ -46,17 +47,9 @@ def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
     items = []
     for use in stage.gate:
         gate: Gate = pick(writer.library.vocabularies.gates, [use.gate])[0]
-        times = " ".join(_list_times(writer, protocol, stage, gate))
+        times = _after(writer, " ".join(_list_times(writer, protocol, stage, gate)))
         name = (*audience_words(writer, use.for_), *audience_words(writer, gate.for_))
-        items.append(
-            (
-                *name,
-                *link(_by(writer, gate), f"gates/#{gate.id}"),
-                Run(" "),
-                *writer.words(gate.says),
-                *_after(writer, times),
-            )
-        )
+        items.append((*name, *link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), *times))
     return Bullets(items=tuple(items), title=writer.say("gate-title"))
 
 

@@ -139,7 +139,7 @@ def _users(writer: Writer, kind: str, id: str) -> Block | None:
     for condition in writer.library.conditions:
         stages = condition.stages if isinstance(condition, Protocol) else ()
         hit = {
-            "tapings": any(id == u.taping for s in stages for u in s.taping),
+            "tapings": any(u.taping in _stands_for(writer, id) for s in stages for u in s.taping),
             "exercises": any(id == d.exercise for s in stages for d in s.exercises),
             "gates": any(id == use.gate for s in stages for use in s.gate),
             "tests": id in condition.tests or any(id in a.tests for a in condition.look_alikes),
@@ -149,10 +149,16 @@ def _users(writer: Writer, kind: str, id: str) -> Block | None:
     return Bullets(items=tuple(used), title=writer.say("used-by")) if used else None
 
 
+def _stands_for(writer: Writer, taping: str) -> set[str]:
+    """A taping, and those with glue whose place it takes on a skin that does not bear tape."""
+    return {taping, *(t.id for t in writer.library.vocabularies.tapings if t.without_glue == taping)}
+
+
 def _taped_fingers(writer: Writer, taping: str) -> tuple[Finger, ...]:
     """The fingers that a taping can be for: those of the injuries that use it."""
+    names = _stands_for(writer, taping)
     users = (d.value for d in writer.library.protocols)
-    return tuple(f for p in users if any(taping == u.taping for s in p.stages for u in s.taping) for f in p.fingers)
+    return tuple(f for p in users if any(u.taping in names for s in p.stages for u in s.taping) for f in p.fingers)
 
 
 def plan_tapings(writer: Writer) -> Page:

@@ -10,7 +10,7 @@ from generator.model.library import Library
 from generator.model.protocol import Grade, Protocol, Stage, Timeline
 from generator.model.shared import JOINT_KINDS, Structure
 from generator.model.times import read_span
-from generator.plan.audience import Reader, narrow_library
+from generator.plan.audience import Reader, narrow_library, tell
 from generator.plan.casecheck import stages_of
 from generator.reckon.taping_end import TapingEnd, find_taping_end
 from generator.reckon.windows import Begun, StageWindow, WayBack, list_spans, reckon_way_back
@@ -93,14 +93,14 @@ def _begin_full(way: WayBack, window: StageWindow) -> date:
 
 
 def _narrow(case: Case, library: Library) -> tuple[Library, Protocol]:
-    """What is meant for the person of a case. What is worn is known only when it is known what is meant for them."""
-    reader = read_reader(case)
-    narrowed = narrow_library(library, reader, case.protocol)
-    protocol = narrowed.find_protocol(case.protocol)
+    """What is meant for the person of a case. What is worn is known only when it is known which tapings are theirs."""
+    protocol = library.find_protocol(case.protocol)
     if protocol is None:
         raise ValueError(f"no protocol is called '{case.protocol}'")
+    reader = read_reader(case)
     stage = next(s for s in protocol.stages if s.id == case.stage)
-    narrowed = narrow_library(narrowed, replace(reader, support=bool(stage.taping)), case.protocol)
+    worn = bool(tell(stage.taping, reader))
+    narrowed = narrow_library(library, replace(reader, support=worn), case.protocol)
     return narrowed, narrowed.find_protocol(case.protocol) or protocol
 
 

@@ -14,8 +14,8 @@ from generator.model.library import Library
 from generator.model.protocol import Protocol, Stage, Window
 from generator.model.times import read_span
 from generator.model.words import FINGERS
-from generator.plan.casecheck import find_case_findings
 from generator.plan.audience import Reader, tell
+from generator.plan.casecheck import find_case_findings
 from generator.plan.parts import list_tapings
 from generator.plan.prose import Writer
 from sweep.pairs import Row, cover_pairs
