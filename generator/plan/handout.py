@@ -64,7 +64,7 @@ from generator.plan.sheet_parts import (
 from generator.plan.situation import Situation, read_situation
 from generator.plan.strength import load_line, strength_blocks
 from generator.plan.tape_cuts import buddy_of, cut_block, strip_size
-from generator.plan.tape_pictures import tape_drawing, tape_frames
+from generator.plan.tape_pictures import lies_there, tape_drawing, tape_frames
 from generator.plan.way_back import dates_box, diary_date, personal_path, window_table
 
 DIARY_DAYS = 14
@@ -195,6 +195,8 @@ def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
     steps = (*taping_card(writer, taping), tape_check(writer, taping))
     if frames:
         blocks += [frames, *steps]
+    elif not lies_there(taping, situation.place):
+        blocks += steps
     else:
         picture = tape_drawing(writer, taping, case.hand, case.finger, partner, width_mm=TAPE_MM)
         blocks.append(Beside(drawing=picture, blocks=steps))

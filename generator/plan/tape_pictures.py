@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.model.shared import Taping, TapingKind
+from generator.model.shared import Structure, Taping, TapingKind
 from generator.model.words import Finger, Hand
 from generator.plan.blocks import Drawing, Gallery, text
 from generator.plan.illustrate import finger_name
@@ -27,6 +27,11 @@ def _drawn_kind(taping: Taping) -> TapingKind:
     """What a taping looks like: of what somebody has made, a ring and loops look like those of tape."""
     made: dict[str, TapingKind] = {"a2": "ring", "a4": "ring", "proximal-and-middle": "buddy"}
     return made.get(taping.level, taping.kind) if taping.kind == "splint" else taping.kind
+
+
+def lies_there(taping: Taping, place: Structure) -> bool:
+    """Whether a ring is drawn where it lies for a place. Where it lies for the A3 pulley, a therapist decides."""
+    return taping.level not in ("a2", "a4") or place.kind != "pulley" or place.landmark == taping.level
 
 
 def tape_frames(

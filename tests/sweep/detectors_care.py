@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.plan.blocks import Diary
+from generator.plan.blocks import Beside, Diary
 from generator.plan.pictures import DiaryPicture
 from sweep.sayings import saying
 from sweep.sheets import Told
@@ -59,11 +59,17 @@ def find_a_tear_trained_alone(told: Told) -> Iterator[str]:
 
 
 def find_tape_for_another_place(told: Told) -> Iterator[str]:
-    """A ring must lie where the hurt pulley is, not on another segment."""
+    """A ring must lie where the hurt pulley is, not on another segment.
+
+    None can lie on a joint: for the A3 pulley a therapist decides where a ring goes, so no picture may show it.
+    """
     level = _TORN_RINGS.get(told.facts.case.place)
     known = {f"tape-{t.id}": t for t in told.facts.library.vocabularies.tapings}
     for section in sorted(told.sections & known.keys()):
         taping = known[section]
+        drawn = any(piece.section == section and isinstance(piece.block, Beside) for piece in told.pieces)
+        if level == "a3" and taping.kind == "splint" and not drawn:
+            continue
         if level and taping.level in ("a2", "a4") and taping.level != level:
             yield f"{taping.name} for {told.facts.place.name}"
 

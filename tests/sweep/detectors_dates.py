@@ -43,14 +43,16 @@ def read_days(text: str) -> list[date]:
     return [date(int(year), _MONTHS[month], int(day)) for day, month, year in _DAY.findall(text)]
 
 
-def _rows(told: Told) -> list[tuple[str, list[date]]]:
-    """The stages ahead with their three days, from the table of windows."""
+def _rows(told: Told, as_printed: bool = False) -> list[tuple[str, list[date]]]:
+    """The stages ahead with their three days, from the table of windows. A day that is three days is printed once."""
     found = []
     for piece, block in told.blocks(Table):
         if piece.section == "dates":
             for row in block.rows:
                 cells = ["".join(run.text for run in cell) for cell in row]
                 days = [day for cell in cells[1:] for day in read_days(cell)]
+                if len(days) == 1 and cells[2].startswith("–") and not cells[1].startswith("began") and not as_printed:
+                    days *= 3
                 if len(days) == 3:
                     found.append((cells[0], days))
     return found
@@ -159,7 +161,7 @@ def find_tape_in_the_calendar_of_somebody_allergic(told: Told) -> Iterator[str]:
 
 def find_a_window_that_is_none(told: Told) -> Iterator[str]:
     """A stage ahead must not have one and the same day as earliest, usual and latest."""
-    yield from (f"{name}: {days[0]} three times" for name, days in _rows(told) if len(set(days)) == 1)
+    yield from (f"{name}: {days[0]} three times" for name, days in _rows(told, as_printed=True) if len(set(days)) == 1)
 
 
 def find_stages_shorter_than_their_gates(told: Told) -> Iterator[str]:

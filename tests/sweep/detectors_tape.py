@@ -158,6 +158,8 @@ def find_a_device_that_an_allergy_took_away(told: Told) -> Iterator[str]:
     if not facts.case.tape_allergy or facts.hold or "tape" not in told.sections:
         return
     for taping in facts.fitting():
+        if facts.case.tapings and taping.id not in facts.case.tapings:
+            continue  # the clinician chose another one
         if taping.kind == "splint" and f"tape-{taping.id}" not in told.sections:
             worn = [s for _, s in told.says("ring told")]
             yield f"{taping.name} is not shown. {' '.join(worn)}".strip()

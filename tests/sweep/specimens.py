@@ -38,7 +38,7 @@ def _without_doubts(told: Told) -> Told:
 
 
 def _with_full_crimp(library: Library) -> Library:
-    """The shipped collection, in which a strained flexor may crimp as soon as it climbs."""
+    """The shipped collection, in which a strained flexor may crimp as soon as it climbs, whoever still grows too."""
 
     def change(stage):  # type: ignore[no-untyped-def]
         if stage.id != "easy-climbing":
@@ -53,7 +53,9 @@ def _with_full_crimp(library: Library) -> Library:
         else d
         for d in library.protocols
     )
-    return replace(library, protocols=documents)
+    words = library.vocabularies
+    grips = tuple(replace(g, adults_only=False) for g in words.grips)
+    return replace(library, protocols=documents, vocabularies=replace(words, grips=grips))
 
 
 def _pair(finger: str, partner: str, frame: int, *notes: str) -> TapingPicture:
