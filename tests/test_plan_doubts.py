@@ -178,7 +178,7 @@ def test_a_growing_finger_is_told_of_no_windows(cases: dict[str, Case], library:
     cleared = replace(cases["growth-plate-left-middle"], doctor_cleared="2026-11-24")
     protocol = library.find_protocol(cleared.protocol)
     assert protocol
-    for sheets in (plan_handout(library, cleared, TODAY), plan_general_handout(library, protocol, "A4")):
+    for sheets in (plan_handout(library, cleared, TODAY), plan_general_handout(library, protocol.id, "A4")):
         paper = outline_handout(sheets)
         assert "There are no dates here." in paper
         for said in ("The dates are windows", "They are not promises", "The times are what is usual"):
