@@ -101,9 +101,8 @@ def outline(options: argparse.Namespace) -> int:
         hint = suggest(options.id, known) or f"There are: {', '.join(k for k in known if k)}."
         raise ContentError([Problem(Place(_name(options.protocols)), f"no page is called '{options.id}'", hint)])
     _say(outline_page(page))
-    protocol = library.find_protocol(options.id)
-    if protocol:
-        _say(outline_handout(plan_general_handout(library, protocol, "A4")))
+    if library.find_protocol(options.id):
+        _say(outline_handout(plan_general_handout(library, options.id, "A4")))
     return 0
 
 

@@ -139,7 +139,7 @@ def test_the_state_of_the_text_stands_at_the_foot_and_not_in_the_head(pulley: Ca
 def test_every_general_paper_has_an_honest_line_of_its_own(library: Library) -> None:
     nobody = "General information, made for nobody in particular"
     for document in library.protocols:
-        handout = plan_general_handout(library, document.value, "A4")
+        handout = plan_general_handout(library, document.value.id, "A4")
         assert handout.head == nobody
         assert all(nobody in plain(sheet.under_title[0]) for sheet in handout.sheets)
         assert "This is general information." in flat(outline_handout(handout))
@@ -208,7 +208,7 @@ def test_the_intended_purpose_is_the_same_wherever_it_stands(library: Library, p
     purpose = flat(Writer(library).say("about-purpose"))
     assert purpose in flat((PROJECT / "README.md").read_text(encoding="utf-8"))
     short = Writer(library).say("purpose-short")
-    general = plan_general_handout(library, library.protocols[0].value, "A4")
+    general = plan_general_handout(library, library.protocols[0].value.id, "A4")
     for handout in (plan_handout(library, pulley, TODAY), general):
         assert flat(short) in flat(outline_handout(handout))
     for said in (purpose, flat(short)):

@@ -25,6 +25,7 @@ from generator import data_files, press
 from generator.content import read_case
 from generator.loading import load_case, load_library
 from generator.model import words
+from generator.model.audience import Said
 from generator.model.case import Case
 from generator.model.protocol import Protocol, Referral
 from generator.model.shared import Vocabularies
@@ -205,11 +206,12 @@ def test_every_text_of_a_case_was_planted(tmp_path: Path) -> None:
 
 def test_a_protocol_that_goes_on_and_on_is_printed_whole() -> None:
     """Thirty times as many texts as any has, on as many pages as they need. Files of over 1 MB are not read at all."""
-    protocol = world.full_library().find_protocol("pulley")
-    assert protocol
-    sentences = tuple(f"Sentence {number} of many that stand on this sheet." for number in range(300))
-    long = dataclasses.replace(protocol, questions=sentences)
-    handout = plan_general_handout(world.full_library(), long, "A4")
+    library = world.full_library()
+    sentences = tuple(Said(says=f"Sentence {number} of many that stand on this sheet.") for number in range(300))
+    documents = tuple(
+        dataclasses.replace(d, value=dataclasses.replace(d.value, questions=sentences)) for d in library.protocols
+    )
+    handout = plan_general_handout(dataclasses.replace(library, protocols=documents), "pulley", "A4")
     printed = Printed(press.print_pdf(write_html(world.sound(), handout), world.PROJECT))
     assert len(printed.words) > 12
     said = " ".join(word.text for words in printed.words for word in words)

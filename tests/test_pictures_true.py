@@ -361,7 +361,7 @@ def list_fingers(drawings: Iterator[Drawing]) -> Iterator[Finger]:
 
 PAGES: tuple[Callable[[Library, Protocol], object], ...] = (
     lambda library, protocol: plan_protocol_page(library, protocol.id),
-    lambda library, protocol: plan_general_handout(library, protocol, "A4"),
+    lambda library, protocol: plan_general_handout(library, protocol.id, "A4"),
     lambda library, protocol: notice_drawing(Writer(library), protocol),
 )
 

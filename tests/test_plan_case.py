@@ -15,7 +15,9 @@ from generator.model.library import Library
 from generator.plan.blocks import plain
 from generator.plan.casecheck import find_case_findings
 from generator.plan.handout import plan_handout
+from generator.plan.illustrate import finger_name
 from generator.plan.outline import outline_handout
+from generator.plan.prose import Writer
 from generator.plan.situation import read_situation
 from generator.plan.visible import list_words
 
@@ -205,7 +207,9 @@ def test_a_left_hand_is_a_left_hand_throughout(pulley: Case, library: Library) -
 
 def test_tape_allergy_prints_no_tape(pulley: Case, library: Library) -> None:
     outline = text_of(library, replace(pulley, tape_allergy=True))
-    assert "Do not use tape." in outline
+    assert " ".join(Writer(library).say("tape-allergy").split()) in " ".join(outline.split())
+    assert "{tape-soft-ring-a2}" in outline
+    assert not [t.id for t in library.vocabularies.tapings if t.without_glue and f"{{tape-{t.id}}}" in outline]
     assert "Cut for your finger" not in outline
 
 
@@ -220,9 +224,11 @@ def test_a_pulley_gets_one_device(pulley: Case, library: Library) -> None:
 
 def test_the_clinician_chooses_among_tapings(collateral: Case, library: Library) -> None:
     both = text_of(library, replace(collateral, tapings=()))
-    assert "Buddy tape on the injured side" in both
-    assert "Splint that holds the middle joint straight" in both
-    assert "Splint that holds" not in text_of(library, replace(collateral, tapings=("buddy-injured-side",)))
+    assert "{tape-buddy-injured-side}" in both
+    assert "{tape-extension-splint}" in both
+    one = text_of(library, replace(collateral, tapings=("buddy-injured-side",)))
+    assert "{tape-buddy-injured-side}" in one
+    assert "{tape-extension-splint}" not in one
 
 
 @pytest.mark.parametrize(
@@ -235,10 +241,13 @@ def test_the_clinician_chooses_among_tapings(collateral: Case, library: Library)
     ],
 )
 def test_buddy_tape_goes_to_the_hurt_side(
-    finger: Any, side: Any, partner: str, collateral: Case, library: Library
+    finger: Any, side: Any, partner: Any, collateral: Case, library: Library
 ) -> None:
     outline = " ".join(text_of(library, replace(collateral, finger=finger, side=side)).split())
-    assert f"Tape your {finger} finger to your {partner} finger, on the hurt side." in outline
+    writer = Writer(library)
+    names = {"finger": finger_name(writer, finger), "partner": finger_name(writer, partner)}
+    assert writer.say("buddy-closes-the-injured-side", **names) in outline
+    assert f"{finger} finger to your {partner} finger" in outline
 
 
 def test_a_finger_without_a_neighbour_on_the_hurt_side_says_so(collateral: Case, library: Library) -> None:

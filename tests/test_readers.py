@@ -138,7 +138,7 @@ def _case_views(world: World) -> Iterator[Any]:
 def _library_views(world: World) -> Iterator[Any]:
     shelf = world.library
     yield tuple(plan_protocol_page(shelf, d.value.id) for d in shelf.protocols)
-    yield tuple(plan_general_handout(shelf, d.value, "A4") for d in shelf.protocols)
+    yield tuple(plan_general_handout(shelf, d.value.id, "A4") for d in shelf.protocols)
     yield tuple(plan_referral_page(Writer(shelf), d.value) for d in shelf.referrals)
     yield tuple(plan_coach_page(Writer(shelf), d.value) for d in shelf.protocols)
     yield plan_notices(shelf)

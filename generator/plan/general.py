@@ -126,9 +126,9 @@ def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -
     )
 
 
-def plan_general_handout(library: Library, protocol: Protocol, paper: Paper) -> Handout:
+def plan_general_handout(library: Library, id: str, paper: Paper) -> Handout:
     """The general sheets of a protocol, for printing from its page."""
-    writer, protocol = write_about(library, protocol.id)
+    writer, protocol = write_about(library, id)
     first = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
     sheets = (*first, _last_sheet(writer, protocol, first))
     return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets, writer.say("general-head"))

@@ -129,7 +129,7 @@ def plan_site(library: Library) -> Site:
         referral_menu=writer.say("list-referrals"),
         labels=tuple((name, writer.say(name)) for name in _LABELS),
         pages=tuple(pages),
-        handouts=tuple(plan_general_handout(library, d.value, paper) for d in library.protocols for paper in PAPERS),
+        handouts=tuple(plan_general_handout(library, d.value.id, paper) for d in library.protocols for paper in PAPERS),
         redirects=tuple(_redirects(library)),
     )
 

@@ -8,8 +8,10 @@ import typing
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from generator.model.audience import Said
+from generator.model.hints import shape_of
 from generator.model.library import Library
-from generator.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
+from generator.model.words import LINE_SHAPE, TEXT_SHAPE
 
 Plant = Callable[[str, str], str]  # (name of the field, what stands there) -> what is to stand there
 # Keys whose text points at something: with other text they point at nothing, which the checks refuse.
@@ -17,10 +19,12 @@ POINTERS = {"source"}
 
 
 def _is_free(hint: Any) -> bool:
-    return any(s is TEXT_SHAPE or s is LINE_SHAPE for s in getattr(hint, "__metadata__", ()) if isinstance(s, Shape))
+    return shape_of(hint) in (TEXT_SHAPE, LINE_SHAPE)
 
 
 def _plant(value: Any, hint: Any, name: str, plant: Plant) -> Any:
+    if isinstance(value, Said):  # a piece of the text that the field holds
+        return dataclasses.replace(value, says=plant(name, value.says))
     if typing.get_origin(hint) in (types.UnionType, typing.Union):
         hint = next(part for part in typing.get_args(hint) if part is not type(None))
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
@@ -46,10 +50,10 @@ def list_free_fields(kind: type) -> Iterator[str]:
     for name, hint in typing.get_type_hints(kind, include_extras=True).items():
         parts = [hint, *typing.get_args(hint)]
         parts += [inner for part in parts for inner in typing.get_args(part)]
-        if name not in POINTERS and any(map(_is_free, parts)):
+        if name not in POINTERS and _is_free(hint):
             yield f"{kind.__name__}.{name}"
         for part in parts:
-            if dataclasses.is_dataclass(part) and isinstance(part, type):
+            if dataclasses.is_dataclass(part) and isinstance(part, type) and part is not Said:
                 yield from list_free_fields(part)
 
 

@@ -123,7 +123,7 @@ def sound() -> Environment:
 
 Maker = Callable[[Library, Case, Environment], str]
 MADE: dict[str, Maker] = {
-    "general sheets": lambda lib, _, env: write_html(env, plan_general_handout(lib, _protocol(lib), "A4")),
+    "general sheets": lambda lib, _, env: write_html(env, plan_general_handout(lib, "pulley", "A4")),
     "handout": lambda lib, case, env: write_html(env, plan_handout(lib, case, TODAY)),
     "coach sheet": lambda lib, case, env: posters.write_coach_sheet(env, plan_coach_sheet(lib, case, TODAY)),
     "notice": lambda lib, _, env: posters.write_notice(env, plan_notices(lib, "pulley")[0]),
@@ -132,9 +132,3 @@ MADE: dict[str, Maker] = {
     "display": lambda lib, _, env: display.write_display(env, plan_display(lib), PROJECT),
 }
 """Everything that is printed or shown on a screen of its own, and how its HTML is made."""
-
-
-def _protocol(library: Library) -> Protocol:
-    found = library.find_protocol("pulley")
-    assert found
-    return found

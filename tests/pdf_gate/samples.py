@@ -65,9 +65,7 @@ class Sample:
 
     def plan(self) -> Handout:
         if self.case is None:
-            protocol = library().find_protocol(self.name.split(" ")[1])
-            assert protocol
-            return plan_general_handout(library(), protocol, self.paper)  # type: ignore[arg-type]
+            return plan_general_handout(library(), self.name.split(" ")[1], self.paper)  # type: ignore[arg-type]
         case = dataclasses.replace(self.case, paper=self.paper, print_size=self.print_size)  # type: ignore[arg-type]
         return plan_handout(library(), case, TODAY)
 
