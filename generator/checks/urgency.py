@@ -26,7 +26,7 @@ from generator.model.words import URGENCIES, URGENT, Id, Urgency, split_sentence
 from generator.problems import Problem
 
 # Who can help, and how soon, as sentences say it. A time without anybody to see ("stop climbing today") is none.
-_WHO = r"(?:doctor|hospital|clinic\b|surgeon|therapist|physio|department|X-ray|scan|help\b|seen\b)"
+_WHO = r"(?:doctor|hospital|clinic(?:ian)?\b|surgeon|therapist|physio|department|X-ray|scan|help\b|seen\b)"
 _SOON: dict[Urgency, str] = {
     "emergency": r"(?:\bnow\b|\bat once\b|\bimmediately\b|\bstraight away\b|\bright away\b)",
     "same-day": r"(?:\bsame day\b|\btoday\b|\btonight\b|\btomorrow\b)",

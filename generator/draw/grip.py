@@ -34,7 +34,7 @@ def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: fl
     place = Place(scale=scale, origin=shift, flip=flip, turn=first.turn)
     bottom = EDGE + head + scale * (box.bottom - box.top)
     body = [group(scene.draw(place), name=f"{prefix}-grip")]
-    if corner is not None and not front:
+    if corner is not None and not front and not picture.mark:  # with a mark, a stage says how deep a hold must be
         body.append(group(_depth(picture, corner, place, text_pt), name=f"{prefix}-depth"))
     body.append(group(_words(picture, width_mm, bottom, text_pt), name=f"{prefix}-words"))
     return document(picture.title, width_mm, bottom + foot + EDGE, body)

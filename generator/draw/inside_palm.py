@@ -14,7 +14,7 @@ from generator.draw.curves import free, sample, spline
 from generator.draw.fingers import FingerLine, lay_fingers
 from generator.draw.inside_parts import Part, Shown, arrow, draw_area, draw_cord
 from generator.draw.labels import Where
-from generator.draw.landmarks import lumbrical, palm_tendon
+from generator.draw.landmarks import beside_web, lumbrical, palm_tendon
 from generator.draw.outline import Tucked, hand_outline
 from generator.draw.palm_tucked import draw_tucked
 from generator.draw.svg import BLACK, OUTLINE, WHITE, Place, curve_data, path
@@ -58,12 +58,12 @@ def _draw(picture: InsidePicture, tucked: Tucked, place: Place) -> list[str]:
     fingers = lay_fingers()
     outline = curve_data(place.curve(hand_outline(tucked=tucked)))
     parts = [path(outline, fill=WHITE)]
-    hurt_muscle = picture.hurt == "lumbrical"
-    parts += [draw_area(second_head(f), place, hurt=hurt_muscle and f == picture.finger) for f in _HEADS]
+    sore = beside_web(picture.finger, picture.side) if picture.hurt == "lumbrical" else None
+    parts += [draw_area(second_head(f), place, hurt=f == sore) for f in _HEADS]
     for finger in FINGERS:
         hurt = picture.hurt == "tendon" and finger == picture.finger
         parts.append(draw_cord(tendon(fingers[finger], finger in tucked), place, 3.0, hurt=hurt))
-    parts += [draw_area(lumbrical(fingers[f]), place, hurt=hurt_muscle and f == picture.finger) for f in FINGERS]
+    parts += [draw_area(lumbrical(fingers[f]), place, hurt=f == sore) for f in FINGERS]
     parts.append(path(outline, stroke=BLACK, pen=OUTLINE))
     parts += [draw_tucked(fingers[finger], place) for finger in FINGERS if finger in tucked]
     if not tucked:
@@ -96,6 +96,7 @@ def _parts(picture: InsidePicture) -> list[Part]:
     far: Where = "left" if near == "right" else "right"
     belly = fingers[picture.finger].at(-17, -4.8)
     if picture.hurt == "lumbrical":
+        belly = fingers[beside_web(picture.finger, picture.side)].at(-17, -4.8)
         other = palm_tendon(fingers["index" if near == "left" else "ring"])[2]
         return [
             Part(name="lumbrical", anchor=belly, where=near, hurt=True),

@@ -14,7 +14,7 @@ from generator.draw.back_lines import finger_nail
 from generator.draw.curves import ellipse, free, normals, offset, ring, sample, spline
 from generator.draw.fingers import FingerLine, Hand4
 from generator.model.shared import Landmark
-from generator.model.words import Finger, Side
+from generator.model.words import FINGERS, Finger, Side
 
 Face = Literal["palm", "back", "both"]
 Area = tuple[complex, ...]
@@ -179,9 +179,17 @@ _MAKERS: dict[Landmark, Callable[[FingerLine], Mark]] = {
 }
 
 
+def beside_web(finger: Finger, side: Side | None) -> Finger:
+    """Whose lumbrical lies in the web on one side of a finger: each lies on the thumb side of its own finger."""
+    at = FINGERS.index(finger) + (side == "ulnar")
+    return FINGERS[min(at, len(FINGERS) - 1)]
+
+
 def find_mark(landmark: Landmark, finger: Finger, side: Side | None, fingers: Hand4) -> Mark:
-    """The areas of a named place on one finger. `side` counts only for joints: then only that flank is meant."""
-    line = fingers[finger]
+    """The areas of a named place on one finger. `side` counts for joints, where only that flank is meant, and for the
+    muscles of the palm, where it says in which web the sore one lies.
+    """
+    line = fingers[beside_web(finger, side) if landmark == "lumbrical" else finger]
     if side and landmark in ("mcp", "pip", "dip"):
         return _sides(line, f"{landmark}-side", side)
     if landmark in ("a1", "a2", "a3", "a4", "a5"):

@@ -14,7 +14,7 @@ from typing import Any, TypeVar, cast
 
 from generator.model.audience import EVERYBODY, For
 from generator.model.library import Document, Library
-from generator.model.protocol import Dose, Protocol, Stage
+from generator.model.protocol import Dose, GateUse, Protocol, Stage
 from generator.model.shared import Vocabularies
 from generator.model.words import AgeBand, Finger, GradeId, Id, Side
 
@@ -139,6 +139,10 @@ def _list_places(vocabularies: Vocabularies, reader: Reader) -> dict[Id, Id]:
     return {t.id: t.without_glue for t in vocabularies.tapings if t.without_glue} if reader.allergy else {}
 
 
+GROWTH_GATES = ("no-spot-pain", "clinician-agrees")
+"""What a finger that still grows must meet before every next stage: nobody moves on alone. Design choice."""
+
+
 def _spare_growth(stage: Stage, vocabularies: Vocabularies) -> Stage:
     """A stage for a finger that still grows: no pain at all, and no grip that is for adults only.
 
@@ -155,7 +159,10 @@ def _spare_growth(stage: Stage, vocabularies: Vocabularies) -> Stage:
         limit=tuple(rule for rule in limit if rule.grips),
         leave=left,
     )
-    return replace(stage, grips=grips, pain=replace(stage.pain, most=0))
+    named = {use.gate for use in stage.gate}
+    known = {gate.id for gate in vocabularies.gates}
+    more = tuple(GateUse(gate=g) for g in GROWTH_GATES if stage.gate and g not in named and g in known)
+    return replace(stage, grips=grips, pain=replace(stage.pain, most=0), gate=(*stage.gate, *more))
 
 
 def _drop_gates(stage: Stage, vocabularies: Vocabularies) -> Stage:

@@ -73,6 +73,11 @@ def stages_of(protocol: Protocol, grade: str) -> tuple[Stage, ...]:
     return tuple(s for s in protocol.stages if grade not in s.skipped_by)
 
 
+def _in_a_web(library: Library) -> frozenset[str]:
+    """The parts of the hand that lie between two fingers."""
+    return frozenset(part.id for part in library.vocabularies.anatomy if part.landmark == "lumbrical")
+
+
 def _find_unfit_choices(case: Case, protocol: Protocol, library: Library) -> Iterator[Finding]:
     grades = [g.id for g in protocol.grades]
     if case.grade not in grades:
@@ -95,6 +100,9 @@ def _find_unfit_choices(case: Case, protocol: Protocol, library: Library) -> Ite
             f"'{protocol.plain_name}' needs a side, because the tape goes to that side",
             "Write radial (thumb side) or ulnar (little-finger side).",
         )
+    if case.side == "ulnar" and case.finger == "little" and case.place in _in_a_web(library):
+        message = "on the little-finger side of the little finger there is no web of the palm"
+        yield ("side",), message, "Write radial for the web between the ring and the little finger."
     if not protocol.needs_side and case.side is not None:
         yield ("side",), f"'{protocol.plain_name}' has no side", "Leave the key out."
     if protocol.people == "under-18" and case.age_band == "adult":

@@ -20,6 +20,8 @@ def find_unfit_pace(case: Case, protocol: Protocol, stages: tuple[Stage, ...]) -
     """What needs a stated reason. Days and ids have been found to be in order."""
     if case.pace_reason:
         return
+    if case.age_band == "under-18" and case.doctor_cleared:
+        yield from _find_early_load(case, stages)
     names = [stage.id for stage in stages]
     reached: list[tuple[Path, int]] = [(("began", n, "stage"), names.index(b.stage)) for n, b in enumerate(case.began)]
     if not any(b.stage == case.stage for b in case.began):
@@ -33,6 +35,16 @@ def find_unfit_pace(case: Case, protocol: Protocol, stages: tuple[Stage, ...]) -
             return
     if protocol.stop:
         yield from _find_short_growth(case, stages)
+
+
+def _find_early_load(case: Case, stages: tuple[Stage, ...]) -> Iterator[Finding]:
+    """A stage with a grip or a load that a growing finger began before a doctor had cleared it."""
+    used = {s.id: s.name for s in stages if s.grips.keep or s.grips.limit or s.load}
+    for n, begun in enumerate(case.began):
+        if begun.stage in used and begun.date < str(case.doctor_cleared):
+            message = f"'{used[begun.stage]}' began before a doctor had cleared the finger"
+            yield ("began", n, "date"), message, "Correct the day, or say in `pace_reason` how that came."
+            return
 
 
 def _find_short_growth(case: Case, stages: tuple[Stage, ...]) -> Iterator[Finding]:

@@ -285,7 +285,7 @@ def _diary_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
     days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
     most = situation.stage.pain.most
     sections = (
-        section(writer, "diary", diary(writer, days, charted=True)),
+        section(writer, "diary", diary(writer, days, charted=True, loaded=situation.stage.load is not None)),
         section(writer, "chart", diary_drawing(writer, tuple(d.split()[1] for d in days), most, CHART_MM)),
     )
     return Sheet(

@@ -198,7 +198,7 @@ def inside_drawing(
         return None
     kind = _inside_kind(hurt.inside)
     labels = tuple((part, writer.say(f"inside-{part}")) for part in _INSIDE_LABELS[kind] if part != hurt.inside)
-    sided = side if kind == "joint-front" else None
+    sided = side if kind == "joint-front" or hurt.inside == "lumbrical" else None
     name = place_name(writer, hurt, sided)
     view = writer.say(f"inside-view-{kind}", view=writer.say(f"view-{place.view}"))
     title = writer.say("picture-inside", view=view, hurt=name, hand=hand, finger=finger_name(writer, finger))

@@ -61,10 +61,12 @@ def soon_box(writer: Writer, protocol: Protocol) -> Box:
     return Box(level="caution", title=writer.say("soon-title"), lines=tuple(lines))
 
 
-def diary(writer: Writer, first_column: Sequence[str], charted: bool = False) -> Diary:
-    """What gates and exercises want written down, to fill in by hand. `charted`: pain goes into a chart beside it."""
+def diary(writer: Writer, first_column: Sequence[str], charted: bool = False, loaded: bool = True) -> Diary:
+    """What gates and exercises want written down, to fill in by hand. `charted`: pain goes into a chart beside it;
+    `loaded`: something is trained with a load."""
     pain = () if charted else ("during", "next-morning")
-    head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", "load", *pain, "stiff", "swollen", "notes"))
+    load = ("load",) if loaded else ()
+    head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", *load, *pain, "stiff", "swollen", "notes"))
     return Diary(
         caption=writer.say("diary-caption-charted" if charted else "diary-caption"),
         help=text(writer.say("diary-help")),

@@ -9,7 +9,7 @@ from generator.plan.pictures import DiaryPicture
 from sweep.sayings import saying
 from sweep.sheets import Told
 
-saying("alone", r"\bno clinician is needed\b")
+saying("alone", r"\bno clinician is needed\b|\bwithout a clinician(?!, once)")
 saying(
     "ring stays",
     r"\b(?:ring|splint)\b[^.]*\b(?:stays? on|keep it on|on for|on during|in place)\b|\bwith the (?:ring|splint) on\b"

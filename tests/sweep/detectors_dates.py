@@ -21,7 +21,7 @@ saying(
 saying("dates are windows", r"\bthe dates are windows\b|\bwhat the dates mean\b|\bdate on your plan\b")
 saying("no dates", r"\bthere are no dates\b")
 saying("next visit", r"\byour next visit is on\b|\bask for one about\b")
-saying("long gone", r"\bkeep the splint on if you were given one\b|\btake rings off the hand now, before it swells\b")
+saying("long gone", r"\bkeep the splint on if you were given one\b|\bbefore it swells\b")
 saying(
     "a long day",
     r"\b\d{1,2} (?:January|February|March|April|May|June|July|August|September|October|November|December) \d{4}\b",

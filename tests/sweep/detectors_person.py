@@ -25,7 +25,10 @@ saying(
     r"|\bgrowth spurt\b|\byour parents\b|\bschool sports\b"
     r"|\byoung (?:athletes?|climbers?)\b|\bfinished growing\b|\bgrowth has ended\b|\bgrowth plate\b",
 )
-saying("for adults", r"\bno clinician is needed\b|\boutdoors\b|\balone at the wall\b|\byour job\b|\bwhile driving\b")
+saying(
+    "for adults",
+    r"\bno clinician is needed\b|\bwithout a clinician\b|\boutdoors\b|\balone at the wall\b|\byour job\b|\bwhile driving\b",
+)
 saying("not under 18", r"\bnot\b[^.]*\bunder (?:the age of )?18\b|\bwhile you (?:still )?grow\b")
 saying("full crimp", r"\bfull crimp")
 saying("the muscle", r"\b(?:the|small|palm) muscle\b")

@@ -15,7 +15,10 @@ saying(
     r"\b(?:do not|never) (?:use )?(?:any )?tape\b|\bno tape (?:in|for|at)\b|\bwithout tape\b|\breacts? to tape\b"
     r"|\bneeds? no tape\b|\bdoes not bear tape\b|\bno tape or other support\b|\bin place of tape\b",
 )
-saying("tape not for all day", r"\btape in daily life is no longer needed\b|\btape can stay off in daily life\b")
+saying(
+    "tape not for all day",
+    r"\b(?:tape|support) in daily life is no longer needed\b|\b(?:tape|support) can stay off in daily life\b",
+)
 saying("tape every day", r"\btaped on 7 days a week\b")
 saying(
     "tape off",
