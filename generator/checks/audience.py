@@ -107,7 +107,7 @@ def _list_texts(document: Document[Any]) -> Iterator[tuple[Part, str, tuple[Said
     for part in walk_parts(document):
         kind: Any = type(part.value)
         for field, hint in typing.get_type_hints(kind, include_extras=True).items():
-            if is_told(hint) and (value := getattr(part.value, field)):
+            if is_told(hint) and (value := getattr(part.value, field)) is not None:
                 yield part, field, value
 
 
@@ -132,6 +132,6 @@ def find_texts_that_leave_somebody_without_words(library: Library) -> Iterator[P
                 reader = dict(zip(keys, values, strict=True))
                 if not any(may_mean(piece.for_, **reader) for piece in pieces):
                     told = ", ".join(f"{key} {value}" for key, value in reader.items())
-                    message = f"this says nothing to some: {told}"
+                    message = f"this says nothing to some: {told}" if told else "this says nothing to anybody"
                     yield part.problem((field,), message, "Add a piece for them, or one for everybody.")
                     break

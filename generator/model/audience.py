@@ -136,6 +136,8 @@ def find_written(data: Any, path: tuple[str | int, ...]) -> tuple[str | int, ...
     for step in path:
         if not isinstance(data, (dict, list)):
             break
+        if isinstance(step, int) and isinstance(data, dict):  # one piece, in the place of a list of pieces
+            continue
         at.append(step)
         try:
             data = data[step]  # type: ignore[index]
@@ -150,8 +152,9 @@ def flat(told: Told) -> str:
 
 
 def write_back(value: Any, hint: Any = None) -> Any:
-    """A value as the shortest plain data that reads back as an equal one, with the keys of YAML.
+    """A value as plain data that reads back as an equal one, with the keys of YAML.
 
+    What is for everybody is bare text and has no condition; a condition has only the keys that leave somebody out.
     `hint`: the type of the key that holds the value.
     """
     if isinstance(value, tuple):
@@ -164,4 +167,6 @@ def write_back(value: Any, hint: Any = None) -> Any:
     if bare and getattr(value, "for_", EVERYBODY) == EVERYBODY:
         return getattr(value, bare)
     hints = hints_of(kind)
+    if isinstance(value, For):
+        return {n: write_back(asked) for n in hints if (asked := getattr(value, n)) not in ((), None)}
     return {key_of(n): write_back(getattr(value, n), h) for n, h in hints.items() if getattr(value, n) != EVERYBODY}
