@@ -27,7 +27,8 @@ saying(
 )
 saying(
     "for adults",
-    r"\bno clinician is needed\b|\bwithout a clinician\b|\boutdoors\b|\balone at the wall\b|\byour job\b|\bwhile driving\b",
+    r"\bno clinician is needed\b|\bwithout a clinician\b|\boutdoors\b|\balone at the wall\b|\byour job\b"
+    r"|\bwhile driving\b",
 )
 saying("not under 18", r"\bnot\b[^.]*\bunder (?:the age of )?18\b|\bwhile you (?:still )?grow\b")
 saying("full crimp", r"\bfull crimp")
