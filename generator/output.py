@@ -15,15 +15,16 @@ from generator.data_files import make_data_files
 from generator.kept import Kept, hash_files
 from generator.model.case import Case
 from generator.model.library import Library
+from generator.model.words import PAPERS
+from generator.plan.addresses import key_address, notice_address, sheet_address
 from generator.plan.blocks import Handout, Page, Site
 from generator.plan.calendar import write_calendar
 from generator.plan.coach import plan_coach_sheet
 from generator.plan.display import plan_display
 from generator.plan.handout import plan_handout
-from generator.plan.notices import NOTICE_PAPERS, NoticeSheet, notice_address, plan_notices
-from generator.plan.paper_key import key_address, plan_key
+from generator.plan.notices import NOTICE_PAPERS, NoticeSheet, plan_notices
+from generator.plan.paper_key import plan_key
 from generator.plan.prose import Writer
-from generator.plan.protocol_page import PAPERS, sheet_address
 from generator.sheets import write_html
 
 Files = dict[str, bytes]

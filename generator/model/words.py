@@ -17,6 +17,7 @@ GripMark = Literal["keep", "limit", "leave"]
 Paper = Literal["A4", "Letter"]
 PrintSize = Literal[12, 14, 18, 24]
 
+PAPERS: tuple[Paper, ...] = ("A4", "Letter")
 URGENCIES: tuple[Urgency, ...] = ("emergency", "same-day", "within-days", "routine")
 URGENT: tuple[Urgency, ...] = URGENCIES[:2]
 """What cannot wait for another day."""

@@ -121,12 +121,6 @@ def _names(one: Protocol | Referral, other: Protocol | Referral) -> bool:
     return any(alike.id == other.id for alike in one.look_alikes)
 
 
-def pair_address(one: Id, other: Id) -> str:
-    """The stable address of the page that tells two pages apart."""
-    first, second = sorted((one, other))
-    return f"apart/{first}-{second}/"
-
-
 def list_separators(library: Library) -> dict[tuple[Id, Id], tuple[tuple[Id, Id], ...]]:
     """For every two pages that can come up together: (sign, the page that it speaks for), the clearest first.
 

@@ -8,10 +8,10 @@ from uuid import UUID
 
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
+from generator.plan.addresses import address_of
 from generator.plan.blocks import Bullets, Page, Section, Words, link, plain, text
 from generator.plan.parts import library_badge, paragraph
 from generator.plan.prose import Writer
-from generator.plan.protocol_page import address_of
 
 FORMAT = 2
 """Raised when a file changes in a way that breaks its readers. New keys do not."""

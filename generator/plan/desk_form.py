@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from generator.model.audience import flat
 from generator.model.protocol import Grade, Protocol
 from generator.model.shared import Landmark, View
-from generator.model.words import FINGERS, Finger, People, Side
+from generator.model.words import FINGERS, PAPERS, Finger, People, Side
+from generator.plan.addresses import address_of
 from generator.plan.blocks import Bullets, Page, Paragraph, Section, link, plain, text
 from generator.plan.casecheck import stages_of
 from generator.plan.illustrate import finger_name, side_name
 from generator.plan.parts import library_badge, paragraph
 from generator.plan.prose import Writer, capital
-from generator.plan.protocol_page import PAPERS, address_of
 
 ADDRESS = "desk/"
 PREFIX = "desk-"

@@ -7,17 +7,10 @@ from math import ceil
 
 from generator.model.library import Library
 from generator.model.protocol import Notice, Protocol
+from generator.plan.addresses import short_address, words_of
 from generator.plan.blocks import Drawing
 from generator.plan.checked import state_words
-from generator.plan.notices import (
-    break_evenly,
-    notice_drawing,
-    say_look,
-    say_with_number,
-    short_address,
-    start_notice,
-    words_of,
-)
+from generator.plan.notices import break_evenly, notice_drawing, say_look, say_with_number, start_notice
 from generator.plan.prose import Writer
 
 # How long a page stands: somebody walks past, looks up, looks at the drawing, and reads slowly. A choice of ours.

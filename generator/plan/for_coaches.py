@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.model.protocol import Protocol, Stage
 from generator.model.words import URGENT
+from generator.plan.addresses import address_of, coach_address
 from generator.plan.blocks import Block, Box, Bullets, Page, Paragraph, Section, Table, Words, link, strong, text
 from generator.plan.coach_words import grip_matrix, load_share, look_out, session_words, talk
 from generator.plan.gate_words import gate_bullets
@@ -17,13 +18,8 @@ from generator.plan.parts import (
     warning_box,
 )
 from generator.plan.prose import Writer
-from generator.plan.protocol_page import address_of, timeline_table
+from generator.plan.protocol_page import timeline_table
 from generator.plan.sheet_parts import named_signs
-
-
-def coach_address(protocol: str) -> str:
-    """The stable address of a protocol's page for coaches."""
-    return f"for-coaches/{protocol}/"
 
 
 def _sections(writer: Writer, *parts: tuple[str, tuple[Block, ...]]) -> tuple[Section, ...]:

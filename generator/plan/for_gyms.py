@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from generator.plan.addresses import notice_address
 from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, link, text
-from generator.plan.notices import NOTICE_PAPERS, START, notice_address, start_notice
+from generator.plan.notices import NOTICE_PAPERS, START, start_notice
 from generator.plan.paper_key import key_links
 from generator.plan.parts import library_badge, paragraph, table
 from generator.plan.prose import Writer

@@ -6,10 +6,10 @@ import json
 from typing import Any
 
 from generator.model.protocol import Protocol, Referral
+from generator.plan.addresses import address_of
 from generator.plan.blocks import plain
 from generator.plan.parts import pick
 from generator.plan.prose import Writer
-from generator.plan.protocol_page import address_of
 
 Data = dict[str, Any]
 

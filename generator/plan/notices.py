@@ -9,6 +9,7 @@ from typing import Literal
 from generator.model.library import Library
 from generator.model.protocol import Notice, Protocol
 from generator.model.words import Side
+from generator.plan.addresses import notice_address, short_address, words_of
 from generator.plan.blocks import Drawing
 from generator.plan.checked import state_words
 from generator.plan.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures
@@ -84,21 +85,6 @@ class NoticeSheet:
     head: str
     gym: str
     version: str
-
-
-def notice_address(id: str, paper: NoticePaper) -> str:
-    """The stable address of a notice on the site."""
-    return f"notices/{id}-{paper.lower()}.pdf"
-
-
-def short_address(id: str) -> str:
-    """The stable short address of an injury, for paper."""
-    return f"i/{id}/"
-
-
-def words_of(address: str) -> str:
-    """An address as people read it aloud: without https:// and without the last slash."""
-    return address.partition("://")[2].rstrip("/")
 
 
 def _scale(paper: NoticePaper) -> float:

@@ -11,13 +11,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.model.protocol import Protocol
-from generator.model.words import URGENT, Id, Paper
+from generator.model.words import PAPERS, URGENT, Id, Paper
+from generator.plan.addresses import key_address, short_address, words_of
 from generator.plan.answers import fits_of, list_age_signs, list_settled
 from generator.plan.blocks import Box, Bullets, link, plain, strong
-from generator.plan.notices import short_address, words_of
 from generator.plan.parts import library_badge, pick, short_sign
 from generator.plan.prose import Writer, join_words
-from generator.plan.protocol_page import PAPERS
 from generator.reckon.telling import KeyStep, make_key, rule_out
 
 _ASKED = ("onset", "place", "feeling", "timing")
@@ -81,11 +80,6 @@ class Key:
     pages_lead: str
     pages: tuple[KeyPage, ...]
     foot: str
-
-
-def key_address(paper: Paper) -> str:
-    """The stable address of the key on the site."""
-    return f"sheets/key-{paper.lower()}.pdf"
 
 
 def list_steps(writer: Writer) -> tuple[KeyStep, ...]:

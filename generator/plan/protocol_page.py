@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Recovery, Referral, Stage
-from generator.model.words import AgeBand, Paper
-from generator.plan.answers import list_own_warnings, pair_address
+from generator.model.words import PAPERS, AgeBand
+from generator.plan.addresses import address_of, pair_address, sheet_address
+from generator.plan.answers import list_own_warnings
 from generator.plan.audience import Reader, narrow_library
 from generator.plan.blocks import Block, Bullets, Page, Paragraph, Run, Section, Table, Words, link, stack, text
 from generator.plan.gate_words import gate_bullets
@@ -37,18 +38,7 @@ from generator.plan.parts import (
 from generator.plan.prose import Writer
 from generator.reckon.telling import speaks_for, table_signs
 
-PAPERS: tuple[Paper, ...] = ("A4", "Letter")
 HAND_MM = 75.0
-
-
-def address_of(condition: str) -> str:
-    """The stable address of an injury's page."""
-    return f"injuries/{condition}/"
-
-
-def sheet_address(protocol: str, paper: str) -> str:
-    """The stable address of a protocol's general sheets."""
-    return f"sheets/{protocol}-{paper.lower()}.pdf"
 
 
 def write_about(library: Library, id: str) -> tuple[Writer, Protocol]:

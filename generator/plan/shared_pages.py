@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from generator.model.protocol import Protocol
 from generator.model.shared import Grip
 from generator.model.words import UNSOURCED, URGENCIES, Finger
+from generator.plan.addresses import address_of
 from generator.plan.blocks import (
     Block,
     Bullets,
@@ -43,7 +44,6 @@ from generator.plan.parts import (
     warning_words,
 )
 from generator.plan.prose import LETTERS, Writer, capital
-from generator.plan.protocol_page import address_of
 from generator.plan.tape_pictures import tape_drawing, tape_frames
 from generator.reckon.neighbours import choose_buddy
 from generator.reckon.tape import convert_to_ring_size

@@ -7,22 +7,23 @@ from dataclasses import replace
 
 from generator.model.library import Library
 from generator.model.protocol import Protocol, Referral
+from generator.model.words import PAPERS
+from generator.plan.addresses import address_of, coach_address, short_address
 from generator.plan.answers import list_pairs
 from generator.plan.audience import Reader, narrow_library
 from generator.plan.blocks import Block, Bullets, Page, Section, Site, Words, link, text
 from generator.plan.changed import plan_changed
 from generator.plan.data import plan_data_page
 from generator.plan.desk_form import plan_desk_page
-from generator.plan.for_coaches import coach_address, plan_coach_page, plan_for_coaches
+from generator.plan.for_coaches import plan_coach_page, plan_for_coaches
 from generator.plan.for_gyms import plan_for_gyms
 from generator.plan.general import plan_general_handout
 from generator.plan.linked_data import write_linked_data
 from generator.plan.look_up import plan_look_up
-from generator.plan.notices import short_address
 from generator.plan.paper_key import key_links
 from generator.plan.parts import library_badge, paragraph
 from generator.plan.prose import Writer
-from generator.plan.protocol_page import PAPERS, address_of, plan_protocol_page, plan_referral_page
+from generator.plan.protocol_page import plan_protocol_page, plan_referral_page
 from generator.plan.shared_pages import (
     plan_about,
     plan_exercises,

@@ -7,11 +7,11 @@ from collections.abc import Iterable, Sequence
 from generator.model.protocol import Condition, LookAlike, Protocol
 from generator.model.shared import Sign
 from generator.model.words import URGENCIES, URGENT
-from generator.plan.answers import fits_of, list_pairs, pair_address
+from generator.plan.addresses import address_of, pair_address
+from generator.plan.answers import fits_of, list_pairs
 from generator.plan.blocks import Block, Bullets, Page, Paragraph, Section, Table, Words, link, plain, strong, text
 from generator.plan.parts import library_badge, mark_of, pick, seek_words, table
 from generator.plan.prose import Writer, capital
-from generator.plan.protocol_page import address_of
 from generator.reckon.telling import Separator, separate
 
 _ENOUGH_ROWS = 4

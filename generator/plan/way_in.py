@@ -11,6 +11,7 @@ from typing import Any
 from generator.model.protocol import Protocol
 from generator.model.shared import Sign, TouchSpot, WarningSign
 from generator.model.words import URGENCIES, URGENT
+from generator.plan.addresses import address_of, pair_address
 from generator.plan.answers import (
     NO,
     WARNING,
@@ -20,7 +21,6 @@ from generator.plan.answers import (
     list_pairs,
     list_questions,
     list_separators,
-    pair_address,
 )
 from generator.plan.blocks import (
     Ask,
@@ -46,7 +46,6 @@ from generator.plan.blocks import (
 from generator.plan.parts import fold_signs, paragraph, short_sign, warning_words
 from generator.plan.pictures import TouchArea, TouchPicture, TouchView
 from generator.plan.prose import Writer, capital
-from generator.plan.protocol_page import address_of
 from generator.reckon.telling import describe_sign
 
 _VIEWS: tuple[tuple[TouchView, frozenset[TouchSpot]], ...] = (

@@ -12,7 +12,8 @@ from way_in_oracle import PRESENTATIONS, URGENT, lay_out
 
 from generator.model.library import Library
 from generator.model.words import Seen
-from generator.plan.answers import explain_answers, list_separators, pair_address
+from generator.plan.addresses import pair_address
+from generator.plan.answers import explain_answers, list_separators
 from generator.plan.prose import Writer
 from generator.plan.telling_pages import plan_apart_pages
 
