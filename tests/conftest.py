@@ -11,9 +11,9 @@ import pytest
 from hypothesis import settings
 from site_under_test import build, whole_site
 
-from generator.content import read_case, read_library
-from generator.model.case import Case
-from generator.model.library import Library
+from fingerpost.model.case import Case
+from fingerpost.model.library import Library
+from fingerpost.read.library import read_case, read_library
 
 settings.register_profile("fingerpost", derandomize=True, deadline=None, max_examples=100)
 settings.load_profile("fingerpost")

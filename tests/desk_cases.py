@@ -8,9 +8,9 @@ from datetime import date, timedelta
 from itertools import islice
 from typing import Any
 
-from generator.model.library import Library
-from generator.model.protocol import Protocol
-from generator.plan.casecheck import stages_of
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Protocol
+from fingerpost.plan.case.check import stages_of
 
 ODD = (
     "Zoë O’Hara-Łukasz <b>&amp;</b> \"quoted\" 'single'",

@@ -16,7 +16,7 @@ python.FS.writeFile("/kit.json", readFileSync(join(place, "kit")));
 python.runPython(`
 import sys
 sys.path.insert(0, "/ours.zip")
-from generator.door import open_door
+from fingerpost.desk.api import open_door
 with open("/kit.json", encoding="utf-8") as file:
     door = open_door(file.read())
 `);

@@ -14,11 +14,11 @@ from typing import Any
 
 from site_under_test import PROJECT, read_library
 
-from generator import press, website
-from generator.desk.page import make_desk
-from generator.kept import Kept
-from generator.plan.site import plan_site
-from generator.render import make_environment
+from fingerpost.desk.page import make_desk
+from fingerpost.files.cache import Kept
+from fingerpost.make import pdf, website
+from fingerpost.make.templates import make_environment
+from fingerpost.plan.pages.site import plan_site
 
 KEPT = Kept(PROJECT / "build" / ".kept")
 NODE = Path(__file__).with_name("desk_in_node.mjs")
@@ -34,7 +34,7 @@ def desk_files() -> dict[str, bytes]:
     KEPT.folder.mkdir(parents=True, exist_ok=True)
     with (KEPT.folder / ".lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
-        return make_desk(library, press.read_templates(PROJECT / "templates"), PROJECT, KEPT)
+        return make_desk(library, pdf.read_templates(PROJECT / "templates"), PROJECT, KEPT)
 
 
 def build_desk_site(target: Path) -> Path:
@@ -49,7 +49,7 @@ def build_desk_site(target: Path) -> Path:
             kinds.add(page.kind)
             bare = page if page.kind == "desk" else dataclasses.replace(page, lead=(), sections=())
             pages.append(bare)
-    environment = make_environment(press.read_templates(PROJECT / "templates"))
+    environment = make_environment(pdf.read_templates(PROJECT / "templates"))
     small = dataclasses.replace(site, pages=tuple(pages), handouts=())
     website.build_site(partial(website.write_page, environment), small, PROJECT, target, desk_files())
     return target

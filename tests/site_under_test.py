@@ -10,13 +10,14 @@ from pathlib import Path
 
 from jinja2 import Environment
 
-from generator import display, output, press, website
-from generator.content import read_library
-from generator.model.library import Library
-from generator.plan.blocks import Site
-from generator.plan.display import plan_display
-from generator.plan.site import plan_site
-from generator.render import make_environment
+from fingerpost.make import display_html, pdf, website
+from fingerpost.make.templates import make_environment
+from fingerpost.model.library import Library
+from fingerpost.plan.base.blocks import Site
+from fingerpost.plan.pages.site import plan_site
+from fingerpost.plan.walls.display import plan_display
+from fingerpost.read.library import read_library
+from fingerpost.run import site_build
 
 PROJECT = Path(__file__).resolve().parent.parent
 # Every page loads the index of the search. Where no test searches, it opens faster with an empty one.
@@ -61,15 +62,13 @@ def small_site() -> Site:
 def make_templates(**changed: str) -> Environment:
     """The project's templates, some of them replaced; `site__page_md` stands for 'site/page.md'."""
     names = {"site__page_md": "site/page.md", "parts__blocks_html": "parts/blocks.html"}
-    return make_environment(
-        {**press.read_templates(PROJECT / "templates"), **{names[n]: t for n, t in changed.items()}}
-    )
+    return make_environment({**pdf.read_templates(PROJECT / "templates"), **{names[n]: t for n, t in changed.items()}})
 
 
 def stub_sheets(site: Site) -> Mapping[str, bytes]:
     """The display, and a stub for everything else that pages link to and that is no page."""
-    shown = display.write_display(make_templates(), plan_display(whole_library()), PROJECT).encode()
-    return {**dict.fromkeys(output.list_addresses(whole_library(), site), STUB), display.ADDRESS: shown}
+    shown = display_html.write_display(make_templates(), plan_display(whole_library()), PROJECT).encode()
+    return {**dict.fromkeys(site_build.list_addresses(whole_library(), site), STUB), display_html.ADDRESS: shown}
 
 
 def build(target: Path, site: Site, environment: Environment | None = None) -> Path:

@@ -18,30 +18,31 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pdf_gate.samples import TODAY, cases, library
 
-from generator import shape
-from generator.changes import audience as changes_module
-from generator.changes.audience import compare_reach, compare_told, compare_uses
-from generator.content import _shape, read_document, read_plain
-from generator.model import audience as model
-from generator.model.audience import EVERYBODY, For, Said, may_mean, write_back
-from generator.model.case import Anchor, Case
-from generator.model.library import Library
-from generator.model.protocol import GripLimit, Protocol, Stage, TapeUse
-from generator.model.shared import Equipment, Phrase
-from generator.model.words import FINGERS
-from generator.plan import audience, situation
-from generator.plan import handout as handout_module
-from generator.plan.audience import ANYBODY, Reader, find_open, narrow, narrow_library, tell
-from generator.plan.calendar import list_events
-from generator.plan.casecheck import find_case_findings, stages_of
-from generator.plan.coach import plan_coach_sheet
-from generator.plan.handout import plan_handout
-from generator.plan.outline import outline_handout, outline_page
-from generator.plan.prose import Writer
-from generator.plan.protocol_page import plan_protocol_page
-from generator.plan.situation import Situation, read_situation
-from generator.rewrite import arrange
-from generator.rewrite.canonical import rewrite
+from fingerpost.changes.compare import audience as changes_module
+from fingerpost.changes.compare.audience import compare_reach, compare_told, compare_uses
+from fingerpost.model import audience as model
+from fingerpost.model.audience import EVERYBODY, For, Said, may_mean, write_back
+from fingerpost.model.case import Anchor, Case
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import GripLimit, Protocol, Stage, TapeUse
+from fingerpost.model.shared import Equipment, Phrase
+from fingerpost.model.words import FINGERS
+from fingerpost.plan.base import audience
+from fingerpost.plan.base.audience import ANYBODY, Reader, find_open, narrow, narrow_library, tell
+from fingerpost.plan.base.outline import outline_handout, outline_page
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.case import situation
+from fingerpost.plan.case.check import find_case_findings, stages_of
+from fingerpost.plan.case.situation import Situation, read_situation
+from fingerpost.plan.pages.protocol_page import plan_protocol_page
+from fingerpost.plan.person import handout
+from fingerpost.plan.person.calendar import list_events
+from fingerpost.plan.person.coach import plan_coach_sheet
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.read import validate
+from fingerpost.read.library import _shape, read_document, read_plain
+from fingerpost.rewrite import arrange
+from fingerpost.rewrite.canonical import rewrite
 
 ADULT = For(age="adult")
 
@@ -108,7 +109,7 @@ WRONG: dict[str, tuple[str, str]] = {
 
 def check_both(kind: Any, data: Any) -> tuple[Any, list[Any]]:
     """Plain data as both checkers have it, who must say the same: (value, findings)."""
-    value, found = shape.check(kind, data)
+    value, found = validate.check(kind, data)
     other, said = _shape(kind, data)
     assert sorted(map(str, found)) == sorted(map(str, said))
     assert found or value == other
@@ -605,7 +606,7 @@ PLANTED: dict[str, tuple[Any, str, Any, Broken]] = {
         situation, "narrow_library", _forget_support, test_what_is_worn_today_decides_what_is_said_of_it,
     ),
     "glue stays": (audience, "_list_places", lambda words, reader: {}, test_no_glue_on_a_skin_that_does_not_bear_it),
-    "the choice stays": (handout_module, "chosen_tapings", _choose_as_written, test_what_was_chosen_is_swapped_too),
+    "the choice stays": (handout, "chosen_tapings", _choose_as_written, test_what_was_chosen_is_swapped_too),
     "pain as for adults": (audience, "_spare_growth", lambda stage, words: stage, test_a_finger_that_grows_is_spared),
     "loads as for adults": (audience, "_drop_loads", lambda stage, words: stage, test_a_finger_that_grows_is_spared),
     "gates as for adults": (audience, "_drop_gates", lambda stage, words: stage, test_a_finger_that_grows_is_spared),

@@ -12,12 +12,12 @@ import icalendar
 import pytest
 from site_under_test import PROJECT, whole_library
 
-from generator import cli
-from generator.content import read_case
-from generator.model.audience import Said
-from generator.model.case import Began, Case, Clinic, ImportantDate
-from generator.plan.calendar import list_events, write_calendar
-from generator.plan.situation import read_situation
+from fingerpost.model.audience import Said
+from fingerpost.model.case import Began, Case, Clinic, ImportantDate
+from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.person.calendar import list_events, write_calendar
+from fingerpost.read.library import read_case
+from fingerpost.run import cli
 
 LIBRARY = whole_library()
 PATH = PROJECT / "tests" / "golden" / "cases" / "pulley-left-ring.yml"

@@ -20,8 +20,8 @@ from upkeep_world import (
     write_files,
 )
 
-from generator import upkeep
-from generator.changes.report import Report
+from fingerpost.changes.report import Report
+from fingerpost.maintain import upkeep
 
 LESS, MORE, JUDGE, FOLLOWS, WORDING = "less-cautious", "more-cautious", "to-judge", "follows", "wording"
 Expected = list[tuple[str, str]]

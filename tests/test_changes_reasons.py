@@ -12,17 +12,17 @@ from typing import Any
 import pytest
 from upkeep_world import FOREARM, Edit, Files, copy_files, entry, make_files, stage, write_files
 
-from generator import upkeep
-from generator.changes.comparison import compare_libraries
-from generator.changes.conditions import compare_condition
-from generator.changes.fields import hints_of, shape_of
-from generator.changes.reasons import find_silent_versions, find_unexplained
-from generator.changes.shared import compare_vocabulary
-from generator.changes.texts import compare_text
-from generator.changes.views import View, compare_views, focus
-from generator.model.library import Library
-from generator.model.shared import Vocabularies
-from generator.model.words import DATE_SHAPE, GRADE_SHAPE, ID_SHAPE, SPAN_SHAPE, VERSION_SHAPE
+from fingerpost.changes.compare.conditions import compare_condition
+from fingerpost.changes.compare.fields import hints_of, shape_of
+from fingerpost.changes.compare.shared import compare_vocabulary
+from fingerpost.changes.compare.texts import compare_text
+from fingerpost.changes.comparison import compare_libraries
+from fingerpost.changes.reasons import find_silent_versions, find_unexplained
+from fingerpost.changes.views import View, compare_views, focus
+from fingerpost.maintain import upkeep
+from fingerpost.model.library import Library
+from fingerpost.model.shared import Vocabularies
+from fingerpost.model.words import DATE_SHAPE, GRADE_SHAPE, ID_SHAPE, SPAN_SHAPE, VERSION_SHAPE
 
 
 @pytest.fixture(scope="module")

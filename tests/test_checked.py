@@ -12,20 +12,22 @@ from pdf_gate.document import Printed
 from pdf_gate.samples import Sample
 from site_under_test import PROJECT, make_templates
 
-from generator import cli, posters, press
-from generator.model.case import Case, Checked
-from generator.model.library import Library
-from generator.plan.blocks import plain
-from generator.plan.calendar import list_events
-from generator.plan.casecheck import find_case_findings
-from generator.plan.coach import plan_coach_sheet
-from generator.plan.display import plan_display
-from generator.plan.general import plan_general_handout
-from generator.plan.handout import plan_handout
-from generator.plan.notices import plan_notices
-from generator.plan.outline import outline_handout
-from generator.plan.paper_key import plan_key
-from generator.plan.prose import Writer
+from fingerpost.make import pdf as press
+from fingerpost.make import posters_html
+from fingerpost.model.case import Case, Checked
+from fingerpost.model.library import Library
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.outline import outline_handout
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.case.check import find_case_findings
+from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.person.calendar import list_events
+from fingerpost.plan.person.coach import plan_coach_sheet
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.walls.display import plan_display
+from fingerpost.plan.walls.notices import plan_notices
+from fingerpost.plan.walls.paper_key import plan_key
+from fingerpost.run import cli
 
 TODAY = date(2026, 11, 25)
 SPECIMEN = "Specimen: not checked by a clinician, do not hand out"
@@ -168,7 +170,9 @@ def test_a_coach_sheet_that_nobody_checked_is_a_specimen_on_one_page(
         sheet = plan_coach_sheet(library, case, TODAY)
         assert sheet.head == SPECIMEN
         assert SPECIMEN in plain(sheet.under_title[0])
-        pdf = Printed(press.print_pdf(posters.write_coach_sheet(make_templates(), sheet), PROJECT, posters.COACH_STYLE))
+        pdf = Printed(
+            press.print_pdf(posters_html.write_coach_sheet(make_templates(), sheet), PROJECT, posters_html.COACH_STYLE)
+        )
         assert len(pdf.words) == 1
 
 

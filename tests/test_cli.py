@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from generator import cli, press
+from fingerpost.make import pdf
+from fingerpost.run import cli
 
 CASE = "tests/golden/cases/growth-plate-left-middle.yml"
 
@@ -147,8 +148,8 @@ def test_one_bad_case_does_not_stop_the_others(
 def test_an_engine_warning_is_an_error_and_nothing_is_written(
     project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    written = press.write_html
-    monkeypatch.setattr(press, "write_html", lambda *a: written(*a).replace('lang="en-GB"', ""))
+    written = pdf.write_html
+    monkeypatch.setattr(pdf, "write_html", lambda *a: written(*a).replace('lang="en-GB"', ""))
     code, out = run(capsys, "--out", tmp_path, "handout", project / CASE, "--today", "2026-11-25")
     assert code == 1
     assert "lang" in out.lower()

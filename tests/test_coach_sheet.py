@@ -15,22 +15,24 @@ from pdf_gate import lettering, paper, tagging
 from pdf_gate.document import Printed, Wanted
 from site_under_test import PROJECT, make_templates, whole_library
 
-from generator import cli, posters, press
-from generator.checks.reading import grade_text
-from generator.content import read_case
-from generator.model.audience import flat
-from generator.model.case import Anchor, Case, Checked, Clinic, ImportantDate
-from generator.model.discreet import find_telltale
-from generator.model.protocol import Protocol
-from generator.model.words import Paper
-from generator.plan.blocks import plain
-from generator.plan.casecheck import find_case_findings, stages_of
-from generator.plan.coach import CoachSheet, plan_coach_sheet
-from generator.plan.coach_words import LOOK_OUT, TALK
-from generator.plan.for_coaches import plan_coach_page, plan_for_coaches
-from generator.plan.parts import mark_of
-from generator.plan.prose import Writer
-from generator.plan.situation import read_situation
+from fingerpost.checks.texts.reading import grade_text
+from fingerpost.make import pdf as press
+from fingerpost.make import posters_html
+from fingerpost.model.audience import flat
+from fingerpost.model.case import Anchor, Case, Checked, Clinic, ImportantDate
+from fingerpost.model.discreet import find_telltale
+from fingerpost.model.protocol import Protocol
+from fingerpost.model.words import Paper
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.parts import mark_of
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.case.check import find_case_findings, stages_of
+from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.pages.for_coaches import plan_coach_page, plan_for_coaches
+from fingerpost.plan.person.coach import CoachSheet, plan_coach_sheet
+from fingerpost.plan.person.coach_words import LOOK_OUT, TALK
+from fingerpost.read.library import read_case
+from fingerpost.run import cli
 
 LIBRARY = whole_library()
 CASES = PROJECT / "tests" / "golden" / "cases"
@@ -95,8 +97,8 @@ def list_texts(part: Any) -> Iterator[str]:
 
 
 def print_sheet(sheet: CoachSheet) -> Printed:
-    html = posters.write_coach_sheet(make_templates(), sheet)
-    return Printed(press.print_pdf(html, PROJECT, posters.COACH_STYLE))
+    html = posters_html.write_coach_sheet(make_templates(), sheet)
+    return Printed(press.print_pdf(html, PROJECT, posters_html.COACH_STYLE))
 
 
 @cache

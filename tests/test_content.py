@@ -11,11 +11,11 @@ from typing import Any, Literal
 import jsonschema
 import pytest
 
-from generator.content import read_case, read_document, read_library, write_schema
-from generator.model.library import Library
-from generator.model.protocol import Dose, Protocol, Referral, Seek
-from generator.model.words import Finger, Id, Line, Text
-from generator.tree import parse
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Dose, Protocol, Referral, Seek
+from fingerpost.model.words import Finger, Id, Line, Text
+from fingerpost.read.library import read_case, read_document, read_library, write_schema
+from fingerpost.read.yaml_events import parse
 
 
 def read(folder: Path, text: str | bytes, kind: type[Any]) -> tuple[Any, list[str]]:

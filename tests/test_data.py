@@ -16,15 +16,17 @@ from bs4 import BeautifulSoup
 from jsonschema import Draft202012Validator
 from site_under_test import PROJECT, build, make_templates, small_site, stub_sheets, whole_library, whole_site
 
-from generator import output, shape, website
-from generator.data_files import make_data_files, write_feed, write_sitemap
-from generator.model.clinic import ClinicSettings
-from generator.model.protocol import Change, Protocol
-from generator.model.shared import Retired
-from generator.plan.data import plan_feed
-from generator.plan.linked_data import write_linked_data
-from generator.plan.prose import Writer
-from generator.plan.site import plan_site
+from fingerpost.make import website
+from fingerpost.make.data_files import make_data_files, write_feed, write_sitemap
+from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.protocol import Change, Protocol
+from fingerpost.model.shared import Retired
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.machines.data import plan_feed
+from fingerpost.plan.machines.linked_data import write_linked_data
+from fingerpost.plan.pages.site import plan_site
+from fingerpost.read import validate
+from fingerpost.run import site_build
 
 LIBRARY = whole_library()
 BASE = "https://example.org/fingers/"
@@ -84,7 +86,7 @@ def test_the_index_lists_every_file_and_counts_right() -> None:
 
 def test_the_data_are_what_the_protocols_say() -> None:
     for document, told in zip(LIBRARY.protocols, json.loads(FILES["data/protocols.json"]), strict=True):
-        assert shape.read_value(Protocol, told) == (document.value, [])
+        assert validate.read_value(Protocol, told) == (document.value, [])
     assert make_data_files(LIBRARY, PAGES) == FILES, "the same content gives the same bytes"
 
 
@@ -212,7 +214,7 @@ def test_everything_at_a_retired_address_leads_on(tmp_path: Path) -> None:
         assert redirects[old] == "injuries/pulley/"
     assert redirects["for-coaches/climbers-finger/"] == "for-coaches/pulley/"
     assert redirects["i/pulley/"] == "injuries/pulley/"
-    addresses = output.list_addresses(library, site)
+    addresses = site_build.list_addresses(library, site)
     for paper in ("a4", "letter"):
         assert f"sheets/climbers-finger-{paper}.pdf" in addresses
         assert f"notices/climbers-finger-{paper}.pdf" in addresses

@@ -16,12 +16,12 @@ from pathlib import Path
 import pytest
 from desk_under_test import build_desk_site, desk_files, read_part
 
-from generator import cli
-from generator.desk import engine, pack
-from generator.desk.bundle import list_library_sources, list_own_sources
-from generator.desk.engine import Engine, NoEngine, bring_engine
-from generator.kept import Kept
-from generator.model.library import Library
+from fingerpost.desk import engine, pack
+from fingerpost.desk.bundle import list_library_sources, list_own_sources
+from fingerpost.desk.engine import Engine, NoEngine, bring_engine
+from fingerpost.files.cache import Kept
+from fingerpost.model.library import Library
+from fingerpost.run import cli
 
 MOST_BYTES = 6_000_000
 
@@ -135,12 +135,18 @@ def test_everything_that_our_code_imports_is_there(project: Path, tmp_path: Path
     asked = {
         name.split(".")[0]
         for path, source in sources.items()
-        if path.startswith("generator/")
+        if path.startswith("fingerpost/")
         for name in pack.list_imports(pack.name_module(path), path.endswith("/__init__.py"), source, deep=True)
     }
     assert {n for n in asked if n not in there | builtin and n in sys.stdlib_module_names} == set()
-    assert {"generator.door", "generator.tree", "jinja2.environment", "yaml.parser", "json.decoder"} <= there
-    assert not [n for n in there if n.startswith(("pydantic", "weasyprint", "mkdocs", "generator.press"))]
+    assert {
+        "fingerpost.desk.api",
+        "fingerpost.read.yaml_events",
+        "jinja2.environment",
+        "yaml.parser",
+        "json.decoder",
+    } <= there
+    assert not [n for n in there if n.startswith(("pydantic", "weasyprint", "mkdocs", "fingerpost.make.pdf"))]
 
 
 def names_in(kind: str) -> list[str]:

@@ -14,23 +14,24 @@ from desk_cases import make_cases
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator import press, shape, sheets, tree
-from generator.content import read_case, read_plain
-from generator.door import Door, open_door, write_kit
-from generator.model.case import Anchor, Case, Clinic
-from generator.model.library import Library
-from generator.model.words import LINE_SHAPE, TEXT_SHAPE
-from generator.plan.calendar import write_calendar
-from generator.plan.casecheck import find_case_problems
-from generator.plan.casefile import write_case
-from generator.plan.handout import plan_handout
+from fingerpost.desk.api import Door, open_door, write_kit
+from fingerpost.make import handout_html, pdf
+from fingerpost.model.case import Anchor, Case, Clinic
+from fingerpost.model.library import Library
+from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE
+from fingerpost.plan.case.check import find_case_problems
+from fingerpost.plan.case.file import write_case
+from fingerpost.plan.person.calendar import write_calendar
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.read import validate, yaml_events
+from fingerpost.read.library import read_case, read_plain
 
 TODAY = date(2026, 11, 25)
 
 
 @pytest.fixture(scope="module")
 def door(library: Library, project: Path) -> Door:
-    return open_door(write_kit(library, press.read_templates(project / "templates")))
+    return open_door(write_kit(library, pdf.read_templates(project / "templates")))
 
 
 @pytest.fixture(scope="module")
@@ -54,10 +55,10 @@ def test_the_collection_survives_the_way_into_the_browser(door: Door, library: L
 
 def test_the_sheets_are_those_of_the_command_line(door: Door, demo: dict[str, Any], library: Library) -> None:
     answer = ask(door, "sheets", case=demo)
-    case, _ = shape.read_value(Case, demo)
+    case, _ = validate.read_value(Case, demo)
     assert case
     planned = plan_handout(library, case, TODAY)
-    assert answer["html"] == press.write_html(door.environment, planned)
+    assert answer["html"] == pdf.write_html(door.environment, planned)
     assert (answer["stem"], answer["head"], answer["foot"]) == (planned.file_stem, planned.head, planned.foot)
     assert answer["findings"] == answer["missing"] == []
     assert [s["id"] for s in answer["stages"]][:2] == ["settle", "move"]
@@ -116,7 +117,7 @@ def test_what_is_saved_opens_as_the_same_case(door: Door, library: Library, tmp_
         document, found = read_case(path, path.name)
         assert not found
         assert document
-        assert document.value == shape.read_value(Case, data)[0]
+        assert document.value == validate.read_value(Case, data)[0]
 
 
 def texts(wanted: Any) -> st.SearchStrategy[str]:
@@ -132,7 +133,9 @@ def test_any_text_and_number_comes_back_from_a_file(line: str, text: str, number
         anchor=Anchor(event="injury", date="2026-01-01"), stage="settle", began=(), note=text, body_mass_kg=number,
         clinic=Clinic(name=line, lines=(line, line)),
     )  # fmt: skip
-    read, found = shape.read_value(Case, tree.parse(write_case(case, "A note\nof two lines"), fast=False).data)
+    read, found = validate.read_value(
+        Case, yaml_events.parse(write_case(case, "A note\nof two lines"), fast=False).data
+    )
     assert (read, found) == (case, [])
 
 
@@ -149,18 +152,18 @@ def test_drawing_ahead_leaves_little_to_draw(door: Door, demo: dict[str, Any]) -
     while (answer := ask(door, "ahead", case=part, stage=stage))["more"]:
         stage, rounds = stage if answer["drawn"] else stage + 1, rounds + 1
     assert 20 < rounds < 150
-    before = sheets._draw_once.cache_info().misses
+    before = handout_html._draw_once.cache_info().misses
     assert "html" in ask(door, "sheets", case=demo)
-    assert sheets._draw_once.cache_info().misses - before < 10
+    assert handout_html._draw_once.cache_info().misses - before < 10
     assert ask(door, "ahead", case={"protocol": "collateral-sprain", "began": []}, stage=0)["drawn"]
     assert not ask(door, "ahead", case={"protocol": "nothing"}, stage=0)["more"]
 
 
 def test_clearing_lets_go_of_the_words_of_a_person(door: Door, demo: dict[str, Any]) -> None:
     ask(door, "sheets", case=demo)
-    assert sheets._draw_once.cache_info().currsize
+    assert handout_html._draw_once.cache_info().currsize
     assert ask(door, "clear") == {}
-    assert not sheets._draw_once.cache_info().currsize
+    assert not handout_html._draw_once.cache_info().currsize
 
 
 def test_a_kit_that_does_not_fit_is_refused(library: Library) -> None:

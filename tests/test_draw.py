@@ -11,11 +11,11 @@ from xml.etree import ElementTree
 
 import pytest
 
-from generator.draw.contact import contact_sheet, sample_pictures
-from generator.draw.letters import width_of
-from generator.draw.picture import draw, usual_width
-from generator.draw.svg import MM_PER_PT
-from generator.plan.pictures import HandPicture, Picture, TapingPicture, TouchPicture
+from fingerpost.draw.contact import contact_sheet, sample_pictures
+from fingerpost.draw.pens.letters import width_of
+from fingerpost.draw.pens.svg import MM_PER_PT
+from fingerpost.draw.picture import draw, usual_width
+from fingerpost.plan.base.pictures import HandPicture, Picture, TapingPicture, TouchPicture
 
 SVG = "{http://www.w3.org/2000/svg}"
 SAMPLES = list(sample_pictures())

@@ -13,13 +13,13 @@ from xml.etree import ElementTree
 from pdf_gate.samples import TODAY, cases, library
 from site_under_test import whole_site
 
-from generator.draw.contact import sample_pictures
-from generator.draw.picture import draw
-from generator.plan.blocks import plain
-from generator.plan.drawings import list_drawings
-from generator.plan.handout import plan_handout
-from generator.plan.pictures import HandPicture, InsidePicture, Picture, Spot, TrialPicture
-from generator.plan.visible import list_words
+from fingerpost.draw.contact import sample_pictures
+from fingerpost.draw.picture import draw
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.drawings import list_drawings
+from fingerpost.plan.base.pictures import HandPicture, InsidePicture, Picture, Spot, TrialPicture
+from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.person.handout import plan_handout
 
 SAMPLES = [picture for _, picture in sample_pictures()]
 Seen = dict[tuple[str, str], set[Any]]

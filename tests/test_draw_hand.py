@@ -7,20 +7,20 @@ from itertools import pairwise
 
 import pytest
 
-from generator.draw.curves import crossings, free, hatch, inside, ring, sample, spline
-from generator.draw.fingers import RELAXED, lay_fingers, spreads_for
-from generator.draw.landmarks import find_mark
-from generator.draw.outline import hand_knots, hand_outline, webs
-from generator.draw.picture import draw
-from generator.draw.proportions import HAND_BREADTH, HAND_LENGTH, SHAPES
-from generator.draw.svg import INK
-from generator.draw.tape import WEB_FREE, above_webs, lay_tape
-from generator.model.library import Library
-from generator.model.shared import Landmark
-from generator.model.words import FINGERS, Finger, Hand, Side
-from generator.plan.illustrate import inside_drawing, spot_drawings
-from generator.plan.pictures import TapeMark
-from generator.plan.prose import Writer
+from fingerpost.draw.bodies.fingers import RELAXED, lay_fingers, spreads_for
+from fingerpost.draw.bodies.landmarks import find_mark
+from fingerpost.draw.bodies.outline import hand_knots, hand_outline, webs
+from fingerpost.draw.bodies.proportions import HAND_BREADTH, HAND_LENGTH, SHAPES
+from fingerpost.draw.hands.tape import WEB_FREE, above_webs, lay_tape
+from fingerpost.draw.pens.curves import crossings, free, hatch, inside, ring, sample, spline
+from fingerpost.draw.pens.svg import INK
+from fingerpost.draw.picture import draw
+from fingerpost.model.library import Library
+from fingerpost.model.shared import Landmark
+from fingerpost.model.words import FINGERS, Finger, Hand, Side
+from fingerpost.plan.base.illustrate import inside_drawing, spot_drawings
+from fingerpost.plan.base.pictures import TapeMark
+from fingerpost.plan.base.prose import Writer
 
 ALL_LANDMARKS: tuple[Landmark, ...] = Landmark.__args__  # type: ignore[attr-defined]
 PAIRS: list[tuple[Finger, Finger]] = list(pairwise(FINGERS))

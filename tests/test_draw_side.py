@@ -6,17 +6,17 @@ from itertools import product
 
 import pytest
 
-from generator.draw.curves import angle_between, crossings, inside, sample
-from generator.draw.grip_scenes import scene_for
-from generator.draw.hold import ledge_under
-from generator.draw.proportions import SHAPES
-from generator.draw.side import SidePose
-from generator.draw.side_hand import THUMB_BONES, beside_index, thumb_along, thumb_over
-from generator.draw.side_inside import BOWSTRING, bones, pulley, tendon_course
-from generator.draw.side_tape import band_side
-from generator.model.library import Library
-from generator.model.words import FINGERS, Finger
-from generator.plan.pictures import GripPicture
+from fingerpost.draw.bodies.proportions import SHAPES
+from fingerpost.draw.bodies.side import SidePose
+from fingerpost.draw.bodies.side_hand import THUMB_BONES, beside_index, thumb_along, thumb_over
+from fingerpost.draw.bodies.side_inside import BOWSTRING, bones, pulley, tendon_course
+from fingerpost.draw.grips.grip_scenes import scene_for
+from fingerpost.draw.grips.hold import ledge_under
+from fingerpost.draw.pens.curves import angle_between, crossings, inside, sample
+from fingerpost.draw.taping.side_tape import band_side
+from fingerpost.model.library import Library
+from fingerpost.model.words import FINGERS, Finger
+from fingerpost.plan.base.pictures import GripPicture
 
 GRIPS = {"full crimp": (20, 87, -25), "half crimp": (20, 70, 0), "open hand": (15, 39, 45), "drag": (10, 15, 45)}
 

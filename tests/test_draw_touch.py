@@ -8,14 +8,14 @@ from typing import get_args
 import pytest
 from bs4 import BeautifulSoup, Tag
 
-from generator.draw.picture import draw
-from generator.model.library import Library
-from generator.model.shared import TouchSpot
-from generator.plan.blocks import TouchMap
-from generator.plan.drawings import list_drawings
-from generator.plan.pictures import TouchPicture
-from generator.plan.prose import Writer
-from generator.plan.way_in import plan_way_in
+from fingerpost.draw.picture import draw
+from fingerpost.model.library import Library
+from fingerpost.model.shared import TouchSpot
+from fingerpost.plan.base.blocks import TouchMap
+from fingerpost.plan.base.drawings import list_drawings
+from fingerpost.plan.base.pictures import TouchPicture
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.pages.way_in import plan_way_in
 
 
 @pytest.fixture

@@ -8,8 +8,8 @@ from xml.etree import ElementTree
 import pytest
 from test_draw import SVG, points_of, text_boxes
 
-from generator.draw.picture import draw
-from generator.plan.pictures import Flag, PathPicture, Signpost, Standing
+from fingerpost.draw.picture import draw
+from fingerpost.plan.base.pictures import Flag, PathPicture, Signpost, Standing
 
 LONG = "Easy climbing on big holds with the feet doing most of the work, and a Krankengymnastikverordnungsformular"
 STANDINGS: tuple[Standing, ...] = ("past", "today", "ahead")

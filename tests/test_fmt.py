@@ -13,11 +13,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator import cli, upkeep
-from generator.content import read_library, read_plain
-from generator.kept import Kept
-from generator.problems import ContentError
-from generator.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite, write_plain
+from fingerpost.files.cache import Kept
+from fingerpost.maintain import upkeep
+from fingerpost.problems import ContentError
+from fingerpost.read.library import read_library, read_plain
+from fingerpost.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite, write_plain
+from fingerpost.run import cli
 
 PROJECT = Path(__file__).resolve().parent.parent
 GOLDEN = PROJECT / "tests" / "golden" / "fmt"

@@ -10,13 +10,13 @@ from pathlib import Path
 
 import pytest
 
-from generator.model.case import Case
-from generator.model.library import Library
-from generator.plan.general import plan_general_handout
-from generator.plan.handout import plan_handout
-from generator.plan.outline import outline_handout, outline_page
-from generator.plan.reasons import list_reasons
-from generator.plan.site import plan_site
+from fingerpost.model.case import Case
+from fingerpost.model.library import Library
+from fingerpost.plan.base.outline import outline_handout, outline_page
+from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.pages.site import plan_site
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.person.reasons import list_reasons
 
 GOLDEN = Path(__file__).resolve().parent / "golden"
 TODAY = date(2026, 11, 25)

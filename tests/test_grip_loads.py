@@ -6,12 +6,12 @@ from typing import Literal
 
 import pytest
 
-from generator.model.library import Library
-from generator.model.words import FINGERS
-from generator.plan.blocks import plain
-from generator.plan.grip_loads import load_chart, load_table, published_table
-from generator.plan.pictures import LoadPicture
-from generator.plan.prose import Writer
+from fingerpost.model.library import Library
+from fingerpost.model.words import FINGERS
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.pictures import LoadPicture
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.pages.grip_loads import load_chart, load_table, published_table
 
 
 @pytest.mark.parametrize("pulley", ["a2", "a4"])

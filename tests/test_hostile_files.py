@@ -17,16 +17,17 @@ from hostile import world
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator import cli, tree
-from generator.checks.rules import find_problems
-from generator.content import read_case, read_document
-from generator.loading import load_case
-from generator.model.library import Library
-from generator.model.protocol import Protocol
-from generator.plan.calendar import write_calendar
-from generator.plan.handout import plan_handout
-from generator.plan.reasons import list_reasons
-from generator.problems import ContentError, Problem, show
+from fingerpost.checks.rules import find_problems
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Protocol
+from fingerpost.plan.person.calendar import write_calendar
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.person.reasons import list_reasons
+from fingerpost.problems import ContentError, Problem, show
+from fingerpost.read import yaml_events
+from fingerpost.read.library import read_case, read_document
+from fingerpost.run import cli
+from fingerpost.run.load import load_case
 
 CASE = world.CASE.read_text("utf-8")
 PROTOCOL = (world.PROJECT / "protocols" / "lumbrical-strain.yml").read_bytes()
@@ -80,7 +81,7 @@ def test_a_huge_file_is_not_read_to_its_end(tmp_path: Path) -> None:
     most = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
     assert problem.message == "the file is larger than 1,000,000 bytes"
-    assert most < 5 * tree.MAX_BYTES
+    assert most < 5 * yaml_events.MAX_BYTES
 
 
 @pytest.mark.parametrize("number", ["1e999", "-1e999", "999999999999999", "9" * 400, "1e-999", ".nan", "0x7f", "1_0"])
@@ -229,8 +230,8 @@ def put(data: Any, path: tuple[str | int, ...], value: Any) -> Any:
     return [put(v, path[1:], value) if n == path[0] else v for n, v in enumerate(data)]
 
 
-CASE_TREE = tree.parse(CASE).data
-PROTOCOL_TREE = tree.parse(PROTOCOL.decode()).data
+CASE_TREE = yaml_events.parse(CASE).data
+PROTOCOL_TREE = yaml_events.parse(PROTOCOL.decode()).data
 
 
 def mutate_tree(data: Any) -> st.SearchStrategy[bytes]:

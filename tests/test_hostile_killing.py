@@ -14,7 +14,8 @@ import pytest
 from hostile.runs import CASE as A_CASE
 from hostile.runs import Job, Ran, Workshop
 
-from generator import disk, website
+from fingerpost.files import disk
+from fingerpost.make import website
 
 CASE = str(A_CASE)
 Run = Callable[..., list[Ran]]

@@ -21,19 +21,20 @@ from pdf_gate import paper
 from pdf_gate.document import Printed
 from pdf_gate.samples import wanted_from
 
-from generator import data_files, press
-from generator.content import read_case
-from generator.loading import load_case, load_library
-from generator.model import words
-from generator.model.audience import Said
-from generator.model.case import Case
-from generator.model.protocol import Protocol, Referral
-from generator.model.shared import Vocabularies
-from generator.plan.calendar import write_calendar
-from generator.plan.general import plan_general_handout
-from generator.plan.handout import plan_handout
-from generator.problems import ContentError
-from generator.sheets import write_html
+from fingerpost.make import data_files
+from fingerpost.make import pdf as press
+from fingerpost.make.handout_html import write_html
+from fingerpost.model import words
+from fingerpost.model.audience import Said
+from fingerpost.model.case import Case
+from fingerpost.model.protocol import Protocol, Referral
+from fingerpost.model.shared import Vocabularies
+from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.person.calendar import write_calendar
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.problems import ContentError
+from fingerpost.read.library import read_case
+from fingerpost.run.load import load_case, load_library
 
 TURNS = range(len(FAMILIES))
 OF_PERSON = ("handout", "coach sheet")

@@ -17,24 +17,26 @@ from pdf_gate import lettering, paper, samples
 from pdf_gate.document import Printed
 from pdf_gate.samples import wanted_from
 
-from generator import cli, press
-from generator.content import read_library
-from generator.loading import load_case, load_library
-from generator.model.case import Case
-from generator.model.lettering import find_foreign, list_spans
-from generator.plan.casecheck import find_case_findings
-from generator.plan.handout import plan_handout
-from generator.problems import ContentError
-from generator.sheets import write_html
+from fingerpost.make import pdf
+from fingerpost.make.handout_html import write_html
+from fingerpost.model.case import Case
+from fingerpost.model.lettering import find_foreign, list_spans
+from fingerpost.plan.case.check import find_case_findings
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.problems import ContentError
+from fingerpost.read.library import read_library
+from fingerpost.run import cli
+from fingerpost.run.load import load_case, load_library
 
 PROJECT = world.PROJECT
+SOURCES = {"PYTHONPATH": str(PROJECT / "generator")}
 FONTS = PROJECT / "site_overrides" / "fonts"
 
 
 def start(*arguments: str, code: str = "", **around: str | None) -> subprocess.Popen[bytes]:
     """The program as a process of its own. `around`: changes of the environment; None takes a variable away."""
-    environment = {k: v for k, v in (os.environ | {"PYTHONPATH": str(PROJECT)} | around).items() if v is not None}
-    code += "\nimport sys; from generator import cli; sys.exit(cli.main())"
+    environment = {k: v for k, v in (os.environ | SOURCES | around).items() if v is not None}
+    code += "\nimport sys; from fingerpost.run import cli; sys.exit(cli.main())"
     return subprocess.Popen(
         [sys.executable, "-c", code, *arguments],
         env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
@@ -79,16 +81,16 @@ def test_a_reader_who_goes_away_is_no_traceback() -> None:
 def test_a_full_disk_behind_the_output_is_one_line() -> None:
     with Path("/dev/full").open("wb") as full:
         process = subprocess.run(
-            [sys.executable, "-m", "generator.cli", "--protocols", "nowhere", "check"],
-            env=os.environ | {"PYTHONPATH": str(PROJECT)}, stdout=full, stderr=subprocess.PIPE, check=False,
+            [sys.executable, "-m", "fingerpost.run.cli", "--protocols", "nowhere", "check"],
+            env=os.environ | SOURCES, stdout=full, stderr=subprocess.PIPE, check=False,
         )  # fmt: skip
     assert process.returncode == 1
     assert process.stderr == b"standard output: No space left on device\n"
 
 
 def test_closed_doors_are_no_traceback() -> None:
-    command = f'exec "{sys.executable}" -m generator.cli --protocols nowhere check <&- >&-'
-    around = os.environ | {"PYTHONPATH": str(PROJECT)}
+    command = f'exec "{sys.executable}" -m fingerpost.run.cli --protocols nowhere check <&- >&-'
+    around = os.environ | SOURCES
     process = subprocess.run(["sh", "-c", command], env=around, stderr=subprocess.PIPE, check=False)
     assert (process.returncode, process.stderr) == (1, b"")
 
@@ -105,7 +107,7 @@ def dlopen(self, name, *rest):
 cffi.FFI.dlopen = dlopen
 """
 SEVERAL = NO_PANGO + """
-from generator import cli
+from fingerpost.run import cli
 assert cli.main(["outline", "pulley"]) == 0
 assert cli.main(["check"]) == 0
 """  # fmt: skip
@@ -131,8 +133,8 @@ def test_a_missing_font_is_an_error_and_not_another_font(name: str, how: str, tm
     path = tmp_path / "site_overrides" / "fonts" / name
     content = path.read_bytes()
     path.unlink() if how == "gone" else path.write_bytes(content[: len(content) // 3])
-    with pytest.raises(press.PressError, match=r"Font-face .* cannot be loaded|Unable to subset"):
-        press.print_pdf("<html lang='en-GB'><title>T</title><h1>Head →</h1></html>", tmp_path)
+    with pytest.raises(pdf.PressError, match=r"Font-face .* cannot be loaded|Unable to subset"):
+        pdf.print_pdf("<html lang='en-GB'><title>T</title><h1>Head →</h1></html>", tmp_path)
 
 
 # ------------------------------------------------------------------ names in other letters
@@ -200,7 +202,7 @@ def test_an_unusual_name_is_printed_whole_in_our_fonts(kind: str) -> None:
     case = with_name(name, print_size)
     assert not list(find_case_findings(case, world.full_library(), world.TODAY))
     handout = plan_handout(world.full_library(), case, world.TODAY)
-    printed = Printed(press.print_pdf(write_html(world.sound(), handout), PROJECT))
+    printed = Printed(pdf.print_pdf(write_html(world.sound(), handout), PROJECT))
     wanted = wanted_from(handout)
     for look in (lettering.fonts_allowed, lettering.fonts_embedded, paper.printable):
         assert not list(look(printed, wanted))

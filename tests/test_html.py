@@ -13,13 +13,13 @@ from html_checker import Fault, find_faults
 from pdf_gate.samples import TODAY, cases, environment, library
 from site_under_test import whole_site
 
-from generator.plan.coach import plan_coach_sheet
-from generator.plan.handout import plan_handout
-from generator.plan.notices import plan_notices
-from generator.plan.paper_key import plan_key
-from generator.plan.prose import Writer
-from generator.posters import write_coach_sheet, write_key, write_notice
-from generator.sheets import write_html
+from fingerpost.make.handout_html import write_html
+from fingerpost.make.posters_html import write_coach_sheet, write_key, write_notice
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.person.coach import plan_coach_sheet
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.walls.notices import plan_notices
+from fingerpost.plan.walls.paper_key import plan_key
 
 # What stands as it is, as (words of the message, letters in its place, why).
 EXPLAINED = (

@@ -10,7 +10,7 @@ import jsonschema
 import pytest
 import yaml
 
-from generator.manual import fill_between, write_generated, write_schemas
+from fingerpost.maintain.generated_docs import fill_between, write_generated, write_schemas
 
 
 def test_the_generated_files_are_fresh(project: Path) -> None:

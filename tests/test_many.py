@@ -15,8 +15,9 @@ from typing import Any
 
 import pytest
 
-from generator import cli, many, orders
-from generator.model.library import Library
+from fingerpost.model.library import Library
+from fingerpost.run import batch, cli
+from fingerpost.run import workers as many
 
 CASE = "tests/golden/cases/growth-plate-left-middle.yml"
 TODAY = date(2026, 11, 25)
@@ -47,9 +48,9 @@ def make_kit(library: Library, content: bytes = b"") -> many.Kit:
 
 def print_into(
     folder: Path, kit: many.Kit, cases: Path, opener: Callable[[], Executor], workers: int, resume: bool = False
-) -> orders.Run:
-    found = orders.list_orders([cases], None, Path.as_posix)
-    return orders.print_all(kit, found, opener, workers, folder, resume, Path.as_posix, quiet, quiet)
+) -> batch.Run:
+    found = batch.list_orders([cases], None, Path.as_posix)
+    return batch.print_all(kit, found, opener, workers, folder, resume, Path.as_posix, quiet, quiet)
 
 
 def read_all(folder: Path) -> Files:
@@ -240,4 +241,4 @@ def test_columns_without_a_table_are_told(project: Path, tmp_path: Path, capsys:
     ],
 )
 def test_time_left_is_told_in_a_unit_that_says_something(seconds: float, told: str) -> None:
-    assert orders.write_duration(seconds) == told
+    assert batch.write_duration(seconds) == told

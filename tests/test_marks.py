@@ -10,17 +10,17 @@ from typing import Any
 import pytest
 from pdf_gate.samples import TODAY, cases
 
-from generator.model.case import Case
-from generator.model.library import Library
-from generator.model.marks import MARK
-from generator.model.words import UNSOURCED
-from generator.plan import gate_words
-from generator.plan.blocks import text
-from generator.plan.casecheck import find_case_findings, stages_of
-from generator.plan.handout import plan_handout
-from generator.plan.prose import LETTERS, Writer
-from generator.plan.site import plan_site
-from generator.plan.visible import list_words
+from fingerpost.model.case import Case
+from fingerpost.model.library import Library
+from fingerpost.model.marks import MARK
+from fingerpost.model.words import UNSOURCED
+from fingerpost.plan.base.blocks import text
+from fingerpost.plan.base.prose import LETTERS, Writer
+from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.case.check import find_case_findings, stages_of
+from fingerpost.plan.pages.site import plan_site
+from fingerpost.plan.person import gate_words
+from fingerpost.plan.person.handout import plan_handout
 
 _LINE = re.compile(r"\[(\w+)\] ")
 

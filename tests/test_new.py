@@ -9,14 +9,14 @@ from pathlib import Path
 
 import pytest
 
-from generator import cli
-from generator.content import read_case, read_document, read_plain
-from generator.model.library import Library
-from generator.model.protocol import Protocol
-from generator.model.words import TO_FILL
-from generator.plan.casecheck import find_case_problems
-from generator.rewrite.canonical import find_first, find_kind
-from generator.specimen import open_protocol, write_case, write_protocol
+from fingerpost.maintain.scaffold import open_protocol, write_case, write_protocol
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Protocol
+from fingerpost.model.words import TO_FILL
+from fingerpost.plan.case.check import find_case_problems
+from fingerpost.read.library import read_case, read_document, read_plain
+from fingerpost.rewrite.canonical import find_first, find_kind
+from fingerpost.run import cli
 
 PROJECT = Path(__file__).resolve().parent.parent
 SPECIMEN = PROJECT / "protocols" / "_example.yml"

@@ -17,14 +17,16 @@ from pdf_gate.document import Printed, Wanted
 from PIL import Image
 from site_under_test import PROJECT, make_templates, whole_library
 
-from generator import cli, posters, press
-from generator.checks.outside import MOST_LETTERS
-from generator.checks.reading import grade_text
-from generator.checks.urgency import list_meanings
-from generator.model.clinic import ClinicSettings
-from generator.model.library import Library
-from generator.model.protocol import Notice
-from generator.plan.notices import (
+from fingerpost.checks.texts.outside import MOST_LETTERS
+from fingerpost.checks.texts.reading import grade_text
+from fingerpost.checks.texts.urgency import list_meanings
+from fingerpost.make import pdf as press
+from fingerpost.make import posters_html
+from fingerpost.make.qr import LEAST_MODULE_MM, draw_code
+from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Notice
+from fingerpost.plan.walls.notices import (
     CODE_MM,
     FLUENT_DEGREES,
     NOTICE_PAPERS,
@@ -37,8 +39,8 @@ from generator.plan.notices import (
     plan_notices,
     x_degrees,
 )
-from generator.problems import MakeError
-from generator.qr import LEAST_MODULE_MM, draw_code
+from fingerpost.problems import MakeError
+from fingerpost.run import cli
 
 GYM = ClinicSettings(name="Boulder Hall Thornmere", emergency_number="999", site_address="https://example.org/fingers/")
 PROTOCOLS = [d.value for d in whole_library().protocols]
@@ -62,8 +64,8 @@ def sheets(gym: ClinicSettings = GYM) -> dict[str, NoticeSheet]:
 
 @cache
 def printed(stem: str, gym: ClinicSettings = GYM) -> Printed:
-    html = posters.write_notice(make_templates(), sheets(gym)[stem])
-    return Printed(press.print_pdf(html, PROJECT, posters.NOTICE_STYLE))
+    html = posters_html.write_notice(make_templates(), sheets(gym)[stem])
+    return Printed(press.print_pdf(html, PROJECT, posters_html.NOTICE_STYLE))
 
 
 def wanted(sheet: NoticeSheet) -> Wanted:
@@ -233,7 +235,7 @@ def test_a_code_holds_only_the_address_of_a_page(address: str) -> None:
 def test_an_address_that_makes_no_code_is_a_message() -> None:
     gym = ClinicSettings(site_address="https://example.org/" + "a/" * 200)
     with pytest.raises(MakeError, match="too long"):
-        posters.write_notice(make_templates(), sheets(gym)["pulley-a4"])
+        posters_html.write_notice(make_templates(), sheets(gym)["pulley-a4"])
 
 
 def test_without_an_address_there_is_a_line_to_write_it_on_and_no_code() -> None:
@@ -277,7 +279,9 @@ def test_the_longest_lines_that_the_rules_allow_still_fit(key: str, paper_name: 
     changed = dataclasses.replace(protocol, notice=dataclasses.replace(protocol.notice, **{key: given}))
     sheet = plan_notice(in_gym(), changed, paper_name)
     assert sheet
-    pdf = Printed(press.print_pdf(posters.write_notice(make_templates(), sheet), PROJECT, posters.NOTICE_STYLE))
+    pdf = Printed(
+        press.print_pdf(posters_html.write_notice(make_templates(), sheet), PROJECT, posters_html.NOTICE_STYLE)
+    )
     assert len(pdf.pdf.pages) == 1
     assert [f"{a.text}/{b.text}" for a, b in paper._overlaps(pdf.words[0])] == []
 

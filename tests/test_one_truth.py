@@ -9,10 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from generator.checks import marks, walk
-from generator.model import hints, shared
-from generator.model.words import split_sentences
-from generator.plan import prose, situation
+from fingerpost.checks.base import marks, walk
+from fingerpost.model import grammar, shared
+from fingerpost.model.words import split_sentences
+from fingerpost.plan.base import prose
+from fingerpost.plan.case import situation
 
 GENERATOR = Path(__file__).resolve().parent.parent / "generator"
 Sources = Mapping[str, ast.Module]
@@ -140,7 +141,7 @@ def test_the_rules_and_the_sheets_read_the_same_truth() -> None:
     """Who gets the stop sheet, what a mark is, where a sentence ends."""
     assert walk.JOINT_KINDS is situation.JOINT_KINDS is shared.JOINT_KINDS
     assert marks.MARK is prose.MARK
-    assert walk.shape_of is hints.shape_of
+    assert walk.shape_of is grammar.shape_of
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from pdf_gate.document import Printed, Wanted
 from pdf_gate.gate import CHECKS, find_defects
 from pdf_gate.samples import PAPERS, PROJECT, Sample, cases, environment, general_samples, print_once, wanted_from
 
-from generator.sheets import write_html
+from fingerpost.make.handout_html import write_html
 
 # The paper changes from protocol to protocol, so that half of the sheets stand for all of them.
 CHOSEN = [s for n, s in enumerate(general_samples()) if n % 4 in (0, 3)]

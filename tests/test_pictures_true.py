@@ -14,28 +14,28 @@ from typing import get_args
 
 import pytest
 
-from generator.draw.curves import sample
-from generator.draw.hand_crop import HandCrop
-from generator.draw.outline import THUMB_IN
-from generator.draw.picture import draw
-from generator.model.case import Anchor, Began, Case
-from generator.model.library import Library
-from generator.model.protocol import Protocol, Stage
-from generator.model.shared import Structure, View
-from generator.model.words import FINGERS, Finger, Hand, Side
-from generator.plan import handout as handout_module
-from generator.plan.blocks import Drawing
-from generator.plan.drawings import list_drawings
-from generator.plan.general import plan_general_handout
-from generator.plan.handout import plan_handout
-from generator.plan.illustrate import finger_name, hand_pictures, inside_drawing, side_name
-from generator.plan.notices import notice_drawing
-from generator.plan.pictures import HandPicture, InsidePicture, TapingPicture
-from generator.plan.prose import Writer
-from generator.plan.protocol_page import plan_protocol_page
-from generator.plan.shared_pages import plan_tapings
-from generator.plan.tape_pictures import tape_drawing, tape_frames
-from generator.reckon.neighbours import choose_buddy, list_neighbours
+from fingerpost.draw.bodies.hand_crop import HandCrop
+from fingerpost.draw.bodies.outline import THUMB_IN
+from fingerpost.draw.pens.curves import sample
+from fingerpost.draw.picture import draw
+from fingerpost.model.case import Anchor, Began, Case
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Protocol, Stage
+from fingerpost.model.shared import Structure, View
+from fingerpost.model.words import FINGERS, Finger, Hand, Side
+from fingerpost.plan.base.blocks import Drawing
+from fingerpost.plan.base.drawings import list_drawings
+from fingerpost.plan.base.illustrate import finger_name, hand_pictures, inside_drawing, side_name
+from fingerpost.plan.base.pictures import HandPicture, InsidePicture, TapingPicture
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.tape_pictures import tape_drawing, tape_frames
+from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.pages.protocol_page import plan_protocol_page
+from fingerpost.plan.pages.shared_pages import plan_tapings
+from fingerpost.plan.person import handout
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.walls.notices import notice_drawing
+from fingerpost.reckon.neighbours import choose_buddy, list_neighbours
 
 HANDS: tuple[Hand, ...] = ("left", "right")
 SIDES: tuple[Side, ...] = ("radial", "ulnar")
@@ -314,7 +314,7 @@ def test_a_sheet_that_shows_the_first_tissue_for_every_place_is_caught(
     def first_tissue(writer: Writer, protocol: Protocol, place: Structure, *rest: object) -> Drawing | None:
         return inside_drawing(writer, protocol, anatomy[protocol.tissue[0]], *rest)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(handout_module, "inside_drawing", first_tissue)
+    monkeypatch.setattr(handout, "inside_drawing", first_tissue)
     found = find_in_sheets(library, cases["pulley-left-ring"])
     assert any("marks 'a2', not 'a4'" in line for line in found)
     assert any("marks 'pip', not 'dip'" in line for line in found)

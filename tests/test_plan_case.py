@@ -10,16 +10,16 @@ from typing import Any, get_args
 
 import pytest
 
-from generator.model.case import Anchor, Baseline, Began, Case, FingerSize, ImportantDate, SheetName
-from generator.model.library import Library
-from generator.plan.blocks import plain
-from generator.plan.casecheck import find_case_findings
-from generator.plan.handout import plan_handout
-from generator.plan.illustrate import finger_name
-from generator.plan.outline import outline_handout
-from generator.plan.prose import Writer
-from generator.plan.situation import read_situation
-from generator.plan.visible import list_words
+from fingerpost.model.case import Anchor, Baseline, Began, Case, FingerSize, ImportantDate, SheetName
+from fingerpost.model.library import Library
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.illustrate import finger_name
+from fingerpost.plan.base.outline import outline_handout
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.case.check import find_case_findings
+from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.person.handout import plan_handout
 
 TODAY = date(2026, 11, 25)
 

@@ -8,15 +8,15 @@ from typing import Any
 
 import pytest
 
-from generator.model.case import Anchor, Baseline, Began, Case, Checked, ImportantDate
-from generator.model.library import Library
-from generator.plan.casecheck import find_case_findings
-from generator.plan.casedoubts import find_case_doubts, tolerate_early, tolerate_late
-from generator.plan.coach import plan_coach_sheet
-from generator.plan.general import plan_general_handout
-from generator.plan.handout import plan_handout
-from generator.plan.outline import outline_handout
-from generator.plan.situation import is_first_visit, read_situation
+from fingerpost.model.case import Anchor, Baseline, Began, Case, Checked, ImportantDate
+from fingerpost.model.library import Library
+from fingerpost.plan.base.outline import outline_handout
+from fingerpost.plan.case.check import find_case_findings
+from fingerpost.plan.case.situation import is_first_visit, read_situation
+from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.person.coach import plan_coach_sheet
+from fingerpost.plan.person.doubts import find_case_doubts, tolerate_early, tolerate_late
+from fingerpost.plan.person.handout import plan_handout
 
 TODAY = date(2026, 11, 25)
 

@@ -20,21 +20,29 @@ from pdf_gate.gate import CHECKS
 from pdf_gate.samples import environment
 from way_in_oracle import PRESENTATIONS, settled
 
-from generator import loading, posters, press
-from generator.checks.reading import grade_text
-from generator.content import read_library
-from generator.model.audience import flat
-from generator.model.clinic import ClinicSettings
-from generator.model.library import Library
-from generator.plan.answers import explain_answers, fits_of, list_pairs, list_questions, list_separators, list_settled
-from generator.plan.blocks import Box, Finder, Folds, Page, Table, plain
-from generator.plan.outline import outline_page
-from generator.plan.paper_key import Key, KeyEnd, outline_key, plan_key
-from generator.plan.prose import Writer
-from generator.plan.site import plan_site
-from generator.plan.telling_pages import tell_who
-from generator.plan.visible import list_words
-from generator.problems import ContentError
+from fingerpost.checks.texts.reading import grade_text
+from fingerpost.make import pdf, posters_html
+from fingerpost.model.audience import flat
+from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.library import Library
+from fingerpost.plan.base.answers import (
+    explain_answers,
+    fits_of,
+    list_pairs,
+    list_questions,
+    list_separators,
+    list_settled,
+)
+from fingerpost.plan.base.blocks import Box, Finder, Folds, Page, Table, plain
+from fingerpost.plan.base.outline import outline_page
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.pages.site import plan_site
+from fingerpost.plan.pages.telling_pages import tell_who
+from fingerpost.plan.walls.paper_key import Key, KeyEnd, outline_key, plan_key
+from fingerpost.problems import ContentError
+from fingerpost.read.library import read_library
+from fingerpost.run import load
 
 PROJECT = Path(__file__).resolve().parent.parent
 OWN = ClinicSettings(name="Boulder Hall", emergency_number="112", site_address="https://boulderhall.example/fingers/")
@@ -61,7 +69,7 @@ def key(paper: str = "A4", own: bool = False) -> Key:
 
 @cache
 def printed(paper: str, own: bool = True) -> bytes:
-    return press.print_pdf(posters.write_key(environment(), key(paper, own)), PROJECT, posters.KEY_STYLE)
+    return pdf.print_pdf(posters_html.write_key(environment(), key(paper, own)), PROJECT, posters_html.KEY_STYLE)
 
 
 def move_sign(library: Library, protocol: str, sign: str, to: str) -> Library:
@@ -374,9 +382,9 @@ def test_the_new_words_are_easy_to_read() -> None:
 
 def test_clinic_settings_are_read_beside_the_protocols(tmp_path: Path) -> None:
     shutil.copytree(PROJECT / "protocols", tmp_path / "protocols")
-    assert loading.load_library(tmp_path / "protocols", date(2026, 11, 25), str).clinic == ClinicSettings()
+    assert load.load_library(tmp_path / "protocols", date(2026, 11, 25), str).clinic == ClinicSettings()
     (tmp_path / "clinic.yml").write_text('emergency_number: "999"\nsite_address: https://wall.example/\n')
-    assert loading.load_library(tmp_path / "protocols", date(2026, 11, 25), str).clinic.emergency_number == "999"
+    assert load.load_library(tmp_path / "protocols", date(2026, 11, 25), str).clinic.emergency_number == "999"
 
 
 @pytest.mark.parametrize(
@@ -392,14 +400,14 @@ def test_a_slip_in_the_clinic_settings_is_a_message(line: str, message: str, tmp
     shutil.copytree(PROJECT / "protocols", tmp_path / "protocols")
     (tmp_path / "clinic.yml").write_text(line + "\n")
     with pytest.raises(ContentError) as stopped:
-        loading.load_library(tmp_path / "protocols", date(2026, 11, 25), str)
+        load.load_library(tmp_path / "protocols", date(2026, 11, 25), str)
     (problem,) = stopped.value.problems
     assert message in problem.message
     assert problem.place.line == 1
 
 
 def test_the_shipped_clinic_settings_are_empty() -> None:
-    assert loading.load_library(PROJECT / "protocols", date(2026, 11, 25), str).clinic == ClinicSettings()
+    assert load.load_library(PROJECT / "protocols", date(2026, 11, 25), str).clinic == ClinicSettings()
 
 
 def _sign(library: Library, ids: Iterable[str]) -> Library:

@@ -24,9 +24,9 @@ from pdf_gate.samples import (
     wanted_from,
 )
 
-from generator import press
-from generator.plan.handout import plan_handout
-from generator.sheets import draw_handout, write_html
+from fingerpost.make import pdf
+from fingerpost.make.handout_html import draw_handout, write_html
+from fingerpost.plan.person.handout import plan_handout
 
 # Every case in every size; the papers take turns, so that every size is printed on both.
 CHOSEN = [
@@ -75,7 +75,7 @@ def test_same_input_gives_the_same_bytes() -> None:
     sample = CHOSEN[SIZES.index(24) + len(SIZES)]  # the shortest handout in the largest print
     html = write_html(environment(), sample.plan())
     assert html == write_html(environment(), sample.plan())
-    assert press.print_pdf(html, PROJECT) == press.print_pdf(html, PROJECT) == sample.print()
+    assert pdf.print_pdf(html, PROJECT) == pdf.print_pdf(html, PROJECT) == sample.print()
 
 
 def test_another_process_gives_the_same_bytes() -> None:
@@ -85,7 +85,7 @@ def test_another_process_gives_the_same_bytes() -> None:
         "print(hashlib.sha256(CHOSEN[len(SIZES)].print()).hexdigest())"
     )
     surroundings = os.environ | {
-        "PYTHONPATH": f"{PROJECT}{os.pathsep}{PROJECT / 'tests'}",
+        "PYTHONPATH": f"{PROJECT / 'generator'}{os.pathsep}{PROJECT / 'tests'}",
         "PYTHONHASHSEED": "4711",
         "TZ": "Pacific/Auckland",
         "LC_ALL": "C",
@@ -114,8 +114,8 @@ def _page(body: str, language: str = " lang='en-GB'") -> str:
     ids=["outside", "no-picture", "no-such-property", "no-font", "no-language"],
 )
 def test_what_the_engine_warns_about_is_not_printed(html: str) -> None:
-    with pytest.raises(press.PressError):
-        press.print_pdf(html, PROJECT)
+    with pytest.raises(pdf.PressError):
+        pdf.print_pdf(html, PROJECT)
 
 
 def test_pictures_are_drawn_once_each() -> None:

@@ -12,7 +12,7 @@ from typing import NoReturn
 import pikepdf
 import pytest
 
-from generator import cli
+from fingerpost.run import cli
 
 CANARY = "Quillonia Brambleknot"
 REFERENCE = "CANARY-7781"

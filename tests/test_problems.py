@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.problems import ContentError, Place, Problem, count_problems, suggest, write_path
+from fingerpost.problems import ContentError, Place, Problem, count_problems, suggest, write_path
 
 
 @pytest.mark.parametrize(

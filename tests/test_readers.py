@@ -17,13 +17,13 @@ from typing import Any, Literal
 import pytest
 from pdf_gate.samples import TODAY, cases, library
 
-from generator.model.audience import For, Said, Told, flat, is_told
-from generator.model.case import Case
-from generator.model.hints import hints_of, shape_of, strip_none
-from generator.model.library import Document, Library
-from generator.model.protocol import Change, Protocol, Referral, Stage
-from generator.model.shared import Retired, Taping, Tolerated, Vocabularies
-from generator.model.words import (
+from fingerpost.model.audience import For, Said, Told, flat, is_told
+from fingerpost.model.case import Case
+from fingerpost.model.grammar import hints_of, shape_of, strip_none
+from fingerpost.model.library import Document, Library
+from fingerpost.model.protocol import Change, Protocol, Referral, Stage
+from fingerpost.model.shared import Retired, Taping, Tolerated, Vocabularies
+from fingerpost.model.words import (
     CODE_SHAPE,
     DATE_SHAPE,
     GRADE_SHAPE,
@@ -34,21 +34,21 @@ from generator.model.words import (
     Shape,
     Text,
 )
-from generator.plan.blocks import plain
-from generator.plan.calendar import list_events
-from generator.plan.coach import plan_coach_sheet
-from generator.plan.desk_form import plan_desk_form
-from generator.plan.display import plan_display
-from generator.plan.for_coaches import plan_coach_page
-from generator.plan.general import plan_general_handout
-from generator.plan.handout import plan_handout
-from generator.plan.notices import plan_notices
-from generator.plan.paper_key import plan_key
-from generator.plan.prose import Writer
-from generator.plan.protocol_page import plan_protocol_page, plan_referral_page
-from generator.plan.site import plan_site
-from generator.plan.visible import list_words
-from generator.reckon.telling import order_questions
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.pages.desk_form import plan_desk_form
+from fingerpost.plan.pages.for_coaches import plan_coach_page
+from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.pages.protocol_page import plan_protocol_page, plan_referral_page
+from fingerpost.plan.pages.site import plan_site
+from fingerpost.plan.person.calendar import list_events
+from fingerpost.plan.person.coach import plan_coach_sheet
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.walls.display import plan_display
+from fingerpost.plan.walls.notices import plan_notices
+from fingerpost.plan.walls.paper_key import plan_key
+from fingerpost.reckon.telling import order_questions
 
 ROOTS = (Protocol, Referral, Vocabularies, Case)
 
@@ -397,7 +397,7 @@ def _remember_questions(monkeypatch: pytest.MonkeyPatch) -> None:
             known[key] = order_questions(fits, most)
         return known[key]
 
-    monkeypatch.setattr("generator.plan.answers.order_questions", order_once)
+    monkeypatch.setattr("fingerpost.plan.base.answers.order_questions", order_once)
 
 
 @cache
@@ -441,7 +441,7 @@ def test_a_sentence_that_is_no_longer_printed_is_found(name: str, monkeypatch: p
     field = next(f for f in list_fields([Taping]) if f.name == name)
     assert field.is_text
     assert find_unseen(world, [field]) == set()
-    monkeypatch.setattr("generator.plan.shared_pages.taping_blocks", lambda writer, taping: ())
+    monkeypatch.setattr("fingerpost.plan.pages.shared_pages.taping_blocks", lambda writer, taping: ())
     assert find_unseen(world, [field]) == {f"Taping.{name}"}
 
 
@@ -450,7 +450,7 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     world = replace(furnish_world(), cases={})
     field = next(f for f in list_fields([Said]) if f.name == "for_")
     assert find_unseen(world, [field]) == set()
-    monkeypatch.setattr("generator.plan.protocol_page.narrow_library", lambda shelf, reader, about: shelf)
+    monkeypatch.setattr("fingerpost.plan.pages.protocol_page.narrow_library", lambda shelf, reader, about: shelf)
     monkeypatch.setattr(Writer, "_open", lambda self, piece: piece.says)
     monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
     assert find_unseen(world, [field]) == {"Said.for_"}

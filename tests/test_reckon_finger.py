@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.model.shared import JointAngles
-from generator.model.words import FINGERS, Finger
-from generator.reckon.finger import Geometry, asks_more, compare_grip, measure_finger, solve
+from fingerpost.model.shared import JointAngles
+from fingerpost.model.words import FINGERS, Finger
+from fingerpost.reckon.finger import Geometry, asks_more, compare_grip, measure_finger, solve
 
 HALF = JointAngles(mcp=20, pip=70, dip=0, source="x")
 PIPS, DIPS, TILTS = st.floats(0, 135), st.floats(-30, 90), st.floats(-30, 30)

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.model.case import Baseline
-from generator.model.words import Hand
-from generator.reckon.loads import (
+from fingerpost.model.case import Baseline
+from fingerpost.model.words import Hand
+from fingerpost.reckon.loads import (
     PLATES_KG,
     Measured,
     choose_reference,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from generator.model.words import FINGERS, Finger, Side
-from generator.reckon.neighbours import choose_buddy, list_neighbours
+from fingerpost.model.words import FINGERS, Finger, Side
+from fingerpost.reckon.neighbours import choose_buddy, list_neighbours
 
 MIRRORED: dict[str, str] = dict(zip(FINGERS, reversed(FINGERS), strict=True)) | {"radial": "ulnar", "ulnar": "radial"}
 

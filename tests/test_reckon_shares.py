@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.model.words import FINGERS, Finger
-from generator.reckon.shares import share_load
+from fingerpost.model.words import FINGERS, Finger
+from fingerpost.reckon.shares import share_load
 
 SETS = st.sets(st.sampled_from(FINGERS), min_size=1)
 

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.model.case import FingerSize
-from generator.model.shared import TapingKind, TapingLevel
-from generator.model.words import FINGERS, Finger
-from generator.reckon.tape import (
+from fingerpost.model.case import FingerSize
+from fingerpost.model.shared import TapingKind, TapingLevel
+from fingerpost.model.words import FINGERS, Finger
+from fingerpost.reckon.tape import (
     SEGMENTS,
     convert_to_ring_size,
     explain_refusal,

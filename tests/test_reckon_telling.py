@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.model.protocol import SignFit
-from generator.reckon.telling import (
+from fingerpost.model.protocol import SignFit
+from fingerpost.reckon.telling import (
     Fits,
     KeyStep,
     Question,

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from generator.model.protocol import Window
-from generator.model.times import Span, add_span, read_span
-from generator.reckon.taping_end import find_taping_end
-from generator.reckon.windows import (
+from fingerpost.model.protocol import Window
+from fingerpost.model.times import Span, add_span, read_span
+from fingerpost.reckon.taping_end import find_taping_end
+from fingerpost.reckon.windows import (
     PACES,
     Begun,
     DateStanding,

@@ -11,10 +11,10 @@ from typing import Any
 import pytest
 from pdf_gate.samples import environment
 
-from generator.draw.picture import draw
-from generator.plan.blocks import Block, Page, Paragraph, Run, Section, Step, text
-from generator.plan.outline import outline_page
-from generator.render import render
+from fingerpost.draw.picture import draw
+from fingerpost.make.templates import render
+from fingerpost.plan.base.blocks import Block, Page, Paragraph, Run, Section, Step, text
+from fingerpost.plan.base.outline import outline_page
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 

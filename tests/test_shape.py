@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
-from generator import shape
-from generator.content import _shape, read_plain
-from generator.model.case import Case
-from generator.model.protocol import Protocol
+from fingerpost.model.case import Case
+from fingerpost.model.protocol import Protocol
+from fingerpost.read import validate
+from fingerpost.read.library import _shape, read_plain
 
 JUNK: tuple[Any, ...] = (
     None, True, 0, 12, 12.0, 1.5, -3, "", " ", "yes", "thumb", "index", "II", "2026-01-01", "2026-13-99", "a\n", "\n",
@@ -74,7 +74,7 @@ def test_a_case_gets_the_same_findings(name: str, project: Path) -> None:
     count = 0
     for broken in [data, *break_it(data)]:
         value, found = _shape(Case, broken)
-        plain, told = shape.read_value(Case, broken)
+        plain, told = validate.read_value(Case, broken)
         assert (plain, said_of(told)) == (value, said_of(found)), broken
         count += bool(found)
     assert count > 150
@@ -83,4 +83,4 @@ def test_a_case_gets_the_same_findings(name: str, project: Path) -> None:
 def test_a_protocol_is_read_alike(project: Path) -> None:
     path = project / "protocols" / "pulley.yml"
     data = read_plain(path.read_text(encoding="utf-8"), path.name)
-    assert shape.read_value(Protocol, data) == _shape(Protocol, data)
+    assert validate.read_value(Protocol, data) == _shape(Protocol, data)

@@ -23,9 +23,9 @@ from reading.spelling import (
 )
 from site_under_test import whole_site
 
-from generator.checks.walk import walk_all_prose
-from generator.model.audience import flat
-from generator.plan.blocks import Page, Section, text
+from fingerpost.checks.base.walk import walk_all_prose
+from fingerpost.model.audience import flat
+from fingerpost.plan.base.blocks import Page, Section, text
 
 CODE = [p for part in ("generator", "tests") for p in sorted((PROJECT / part).rglob("*.py"))]
 GUIDES = [PROJECT / "README.md", PROJECT / "DEVELOPERS.md", PROJECT / "protocols" / "README.md"]

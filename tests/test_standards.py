@@ -8,9 +8,9 @@ import pytest
 from pdf_gate.samples import TODAY, cases, library
 from reading import standards
 
-from generator.plan.blocks import Table, plain
-from generator.plan.handout import plan_handout
-from generator.plan.site import plan_site
+from fingerpost.plan.base.blocks import Table, plain
+from fingerpost.plan.pages.site import plan_site
+from fingerpost.plan.person.handout import plan_handout
 
 
 @pytest.fixture(scope="module")

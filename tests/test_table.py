@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from generator.model.case import Checked
-from generator.model.library import Library
-from generator.plan.casecheck import find_case_problems
-from generator.problems import ContentError
-from generator.table import Row, read_columns, read_table
+from fingerpost.model.case import Checked
+from fingerpost.model.library import Library
+from fingerpost.plan.case.check import find_case_problems
+from fingerpost.problems import ContentError
+from fingerpost.read.csv_cases import Row, read_columns, read_table
 
 TODAY = date(2026, 11, 25)
 HEAD = (

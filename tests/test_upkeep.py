@@ -20,12 +20,13 @@ from upkeep_world import (
     write_files,
 )
 
-from generator import cli, upkeep
-from generator.model.library import Library
-from generator.problems import ContentError
-from generator.reckon.content_hash import hash_all, hash_content
-from generator.reckon.overdue import find_overdue, is_overdue
-from generator.revisions import is_tracked, list_revisions, read_files, resolve
+from fingerpost.maintain import upkeep
+from fingerpost.maintain.git import is_tracked, list_revisions, read_files, resolve
+from fingerpost.model.library import Library
+from fingerpost.problems import ContentError
+from fingerpost.reckon.content_hash import hash_all, hash_content
+from fingerpost.reckon.overdue import find_overdue, is_overdue
+from fingerpost.run import cli
 
 
 @pytest.fixture(scope="module")

@@ -14,16 +14,16 @@ from bs4 import BeautifulSoup
 from pdf_gate.samples import TODAY, cases, environment, library
 from site_under_test import whole_site
 
-from generator.model.library import Library
-from generator.model.shared import Term
-from generator.plan.blocks import Box, Drawing, Handout, Section, Sheet, Site, plain, text
-from generator.plan.handout import plan_handout
-from generator.plan.pictures import HandPicture, Spot
-from generator.plan.prose import Writer
-from generator.plan.sheet_parts import word_list
-from generator.plan.uses import Handle, Use, Visible
-from generator.plan.visible import list_words
-from generator.sheets import write_html
+from fingerpost.make.handout_html import write_html
+from fingerpost.model.library import Library
+from fingerpost.model.shared import Term
+from fingerpost.plan.base.blocks import Box, Drawing, Handout, Section, Sheet, Site, plain, text
+from fingerpost.plan.base.pictures import HandPicture, Spot
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.uses import Handle, Use, Visible
+from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.person.sheet_parts import word_list
 
 
 def list_handouts() -> Iterator[Handout]:

@@ -22,9 +22,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from site_under_test import PROJECT, build, make_templates, page_id, read_tree, small_site, stub_sheets, whole_site
 
-from generator import website
-from generator.plan.blocks import Page, Paragraph, Section, plain, strong, text
-from generator.render import make_environment
+from fingerpost.make import website
+from fingerpost.make.templates import make_environment
+from fingerpost.plan.base.blocks import Page, Paragraph, Section, plain, strong, text
 
 ADDRESSES = PROJECT / "tests" / "golden" / "addresses.txt"
 SITE = whole_site()
@@ -332,7 +332,7 @@ def test_a_build_takes_the_place_of_an_earlier_one(tmp_path: Path) -> None:
 
 def test_builds_at_once_in_other_processes_give_the_same_bytes_and_one_site(tmp_path: Path) -> None:
     def start(seed: int, zone: str) -> subprocess.Popen[bytes]:
-        settings = {**os.environ, "PYTHONHASHSEED": str(seed), "TZ": zone, "PYTHONPATH": str(PROJECT)}
+        settings = {**os.environ, "PYTHONHASHSEED": str(seed), "TZ": zone, "PYTHONPATH": str(PROJECT / "generator")}
         script = PROJECT / "tests" / "site_under_test.py"
         return subprocess.Popen([sys.executable, script, tmp_path / "both" / "site"], env=settings)
 

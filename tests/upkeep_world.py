@@ -12,8 +12,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from generator.content import read_plain
-from generator.rewrite.canonical import find_kind, write_plain
+from fingerpost.read.library import read_plain
+from fingerpost.rewrite.canonical import find_kind, write_plain
 
 PROJECT = Path(__file__).resolve().parent.parent
 IDENTITY = ("-c", "user.name=Test", "-c", "user.email=test@example.org", "-c", "commit.gpgsign=false")

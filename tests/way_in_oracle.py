@@ -11,8 +11,8 @@ from typing import Any
 
 import yaml
 
-from generator.model.library import Library
-from generator.model.protocol import Protocol, Referral
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Protocol, Referral
 
 REFERENCE = Path(__file__).parent / "reference" / "presentations.yml"
 PRESENTATIONS: list[dict[str, Any]] = yaml.safe_load(REFERENCE.read_text(encoding="utf-8"))

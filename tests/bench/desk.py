@@ -14,7 +14,7 @@ from desk_under_test import build_desk_site, desk_files
 from measure import Told
 from playwright.sync_api import Browser, BrowserContext, sync_playwright
 
-from generator.content import read_plain
+from fingerpost.read.library import read_plain
 
 PROJECT = Path(__file__).resolve().parents[2]
 CASE = PROJECT / "tests" / "golden" / "cases" / "pulley-left-ring.yml"

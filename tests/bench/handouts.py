@@ -32,9 +32,9 @@ from measure import (
 )
 from playwright.sync_api import sync_playwright
 
-from generator import many
-from generator.plan.handout import plan_handout
-from generator.sheets import draw_handout, forget_drawings
+from fingerpost.make.handout_html import draw_handout, forget_drawings
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.run import workers
 
 CASES = 8
 MANY = int(os.environ.get("FINGERPOST_BENCH_CASES", "100"))
@@ -61,7 +61,7 @@ def tell_engine() -> Told:
 
 def tell_browser() -> Told:
     """Chromium kept open, given the same HTML with the same styles and fonts inside."""
-    from generator.desk.bundle import write_print_css
+    from fingerpost.desk.bundle import write_print_css
 
     page = make_html().replace("</head>", f"<style>{write_print_css(PROJECT)}</style></head>")
     with sync_playwright() as playwright:
@@ -120,18 +120,18 @@ def tell_word_processor() -> Told:
     return Told(what, f"handout {ours:.2f} s, word processor {theirs:.2f} s: {ours / theirs:.2f}")
 
 
-def _orders(count: int) -> Iterator[many.Order]:
+def _orders(count: int) -> Iterator[workers.Order]:
     text = CASE.read_text(encoding="utf-8")
     for number in range(count):
         told = text.replace("2417", f"{2000 + number}").replace("64.5", f"{60 + number % 9}.5")
-        yield many.Order(f"case {number}", told)
+        yield workers.Order(f"case {number}", told)
 
 
 def _run(jobs: int, count: int) -> float:
     """Seconds from the first finished case to the last, so that starting the processes does not count."""
-    kit = many.make_kit(library(), TODAY, "handout", False, b"")
+    kit = workers.make_kit(library(), TODAY, "handout", False, b"")
     begun = 0.0
-    came = many.make_all(kit, _orders(count + 2 * jobs), lambda: many.open_executor(jobs), jobs)
+    came = workers.make_all(kit, _orders(count + 2 * jobs), lambda: workers.open_executor(jobs), jobs)
     for done, (_, made) in enumerate(came, 1):
         assert made.files, made
         begun = time.perf_counter() if done == 2 * jobs else begun
@@ -152,7 +152,7 @@ from pathlib import Path
 sys.path[:0] = {paths!r}
 from handouts import MANY, _orders
 from measure import TODAY, library
-from generator import many
+from fingerpost.run import workers
 kit = many.make_kit(library(), TODAY, "handout", False, b"")
 def read_highest():
     found = [0]
@@ -192,10 +192,10 @@ def tell_cold() -> Told:
         return time_turns(lambda: subprocess.run([*python, code], check=True, capture_output=True, cwd=PROJECT), 3)
 
     start = run("pass")
-    imports = run("import generator.cli, generator.many, generator.orders")
+    imports = run("import fingerpost.run.cli, fingerpost.run.workers, fingerpost.run.batch")
     with tempfile.TemporaryDirectory() as place:
         call = ["--out", place, "handout", str(CASE), "--today", TODAY.isoformat()]
-        whole = run(f"from generator.cli import main; main({call!r})")
+        whole = run(f"from fingerpost.run.cli import main; main({call!r})")
     warm = time_turns(print_one, 3)
     told = (
         f"{whole:.1f} s: Python {start:.2f}, libraries {imports - start:.1f}, sheets {warm:.1f}, "

@@ -12,11 +12,11 @@ from functools import cache, partial
 
 from site_under_test import PROJECT, make_templates, whole_library
 
-from generator import press
-from generator.content import read_case
-from generator.model.case import Case
-from generator.plan.handout import plan_handout
-from generator.sheets import forget_drawings, write_html
+from fingerpost.make import pdf
+from fingerpost.make.handout_html import forget_drawings, write_html
+from fingerpost.model.case import Case
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.read.library import read_case
 
 TODAY = date(2026, 11, 25)
 TURNS = 5
@@ -88,7 +88,7 @@ def make_html() -> str:
 
 
 def print_one() -> bytes:
-    return press.print_pdf(make_html(), PROJECT)
+    return pdf.print_pdf(make_html(), PROJECT)
 
 
-engine_alone = partial(press.print_pdf, folder=PROJECT)
+engine_alone = partial(pdf.print_pdf, folder=PROJECT)

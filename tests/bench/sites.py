@@ -11,16 +11,17 @@ from pathlib import Path
 
 from measure import PROJECT, Told, environment, library, tell_ratio, time_side_by_side, time_turns
 
-from generator import upkeep, website
-from generator.checks.rules import find_problems
-from generator.content import read_library
-from generator.kept import Kept
-from generator.plan.site import plan_site
+from fingerpost.checks.rules import find_problems
+from fingerpost.files.cache import Kept
+from fingerpost.maintain import upkeep
+from fingerpost.make import website
+from fingerpost.plan.pages.site import plan_site
+from fingerpost.read.library import read_library
 
 
 def _build(protocols: Path, out: Path) -> float:
     call = ["--protocols", str(protocols), "--out", str(out), "build"]
-    code = f"from generator.cli import main; import sys; sys.exit(main({call!r}))"
+    code = f"from fingerpost.run.cli import main; import sys; sys.exit(main({call!r}))"
     start = time.perf_counter()
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=PROJECT)
     assert done.returncode == 0, done.stdout + done.stderr

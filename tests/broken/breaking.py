@@ -8,10 +8,10 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-from generator.checks.rules import find_problems
-from generator.content import read_library
-from generator.model.library import Document, Library
-from generator.problems import Problem
+from fingerpost.checks.rules import find_problems
+from fingerpost.model.library import Document, Library
+from fingerpost.problems import Problem
+from fingerpost.read.library import read_library
 
 PROTOCOLS = Path(__file__).parents[2] / "protocols"
 

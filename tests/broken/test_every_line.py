@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 from breaking import PROTOCOLS, read_alone, swap_in
 
-from generator.checks.rules import find_problems
-from generator.content import read_document
-from generator.model.library import Library
-from generator.model.protocol import Protocol
-from generator.problems import Problem
+from fingerpost.checks.rules import find_problems
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Protocol
+from fingerpost.problems import Problem
+from fingerpost.read.library import read_document
 
 
 def garble(line: str) -> str:

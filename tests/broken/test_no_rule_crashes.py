@@ -9,11 +9,11 @@ from typing import Any
 
 import pytest
 
-from generator.checks.rules import RULES, find_problems, name_rule
-from generator.checks.walk import plan_walk
-from generator.model.audience import Said
-from generator.model.library import Document, Library
-from generator.model.words import DATE_SHAPE, GRADE_SHAPE, ID_SHAPE, SPAN_SHAPE, VERSION_SHAPE, Shape
+from fingerpost.checks.base.walk import plan_walk
+from fingerpost.checks.rules import RULES, find_problems, name_rule
+from fingerpost.model.audience import Said
+from fingerpost.model.library import Document, Library
+from fingerpost.model.words import DATE_SHAPE, GRADE_SHAPE, ID_SHAPE, SPAN_SHAPE, VERSION_SHAPE, Shape
 
 ODD: dict[Shape, str] = {
     ID_SHAPE: "no-such-thing",

@@ -8,9 +8,9 @@ from typing import Literal
 
 import pytest
 
-from generator.content import read_document
-from generator.model.protocol import Protocol, Seek
-from generator.model.words import Finger, Id, Line
+from fingerpost.model.protocol import Protocol, Seek
+from fingerpost.model.words import Finger, Id, Line
+from fingerpost.read.library import read_document
 
 
 @dataclass(frozen=True, kw_only=True)

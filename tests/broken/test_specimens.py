@@ -9,8 +9,8 @@ import pytest
 import yaml
 from breaking import break_library, shorten
 
-from generator.checks.rules import find_problems, list_rules
-from generator.model.library import Library
+from fingerpost.checks.rules import find_problems, list_rules
+from fingerpost.model.library import Library
 
 FOLDER = Path(__file__).parent / "specimens"
 SPECIMENS: list[dict[str, Any]] = [s for path in sorted(FOLDER.glob("*.yml")) for s in yaml.safe_load(path.read_text())]

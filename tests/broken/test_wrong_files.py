@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from generator import loading
-from generator.problems import ContentError
+from fingerpost.problems import ContentError
+from fingerpost.run import load
 
 HERE = Path(__file__).parent
 
@@ -20,6 +20,6 @@ def test_all_that_is_said(name: str, project: Path, tmp_path: Path, monkeypatch:
     shutil.copy(HERE / f"{name}.yml", tmp_path / "protocols" / "wrong.yml")
     monkeypatch.chdir(tmp_path)
     with pytest.raises(ContentError) as caught:
-        loading.load_library(tmp_path / "protocols", date(2026, 11, 25), lambda p: p.relative_to(tmp_path).as_posix())
+        load.load_library(tmp_path / "protocols", date(2026, 11, 25), lambda p: p.relative_to(tmp_path).as_posix())
     said = "".join(f"{problem}\n" for problem in caught.value.problems)
     assert f"{said}{caught.value}\n" == (HERE / f"{name}.txt").read_text("utf-8")

@@ -15,7 +15,7 @@ from desk_under_test import build_desk_site
 from playwright.sync_api import Browser, Page, sync_playwright
 from site_under_test import INDEX, NO_INDEX
 
-from generator.content import read_plain
+from fingerpost.read.library import read_plain
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # The browser itself stays quiet, so that every request that a test hears comes from the page.

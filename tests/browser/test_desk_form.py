@@ -24,16 +24,17 @@ from desk_driver import (
 )
 from playwright.sync_api import Browser, Page, expect
 
-from generator import cli, press
-from generator.content import read_case
-from generator.model.case import Case
-from generator.model.library import Library
-from generator.plan.casecheck import find_case_findings, find_case_problems
-from generator.plan.casedoubts import find_case_doubts
-from generator.plan.handout import plan_handout
-from generator.problems import count_problems
-from generator.render import make_environment
-from generator.shape import read_value
+from fingerpost.make import pdf
+from fingerpost.make.templates import make_environment
+from fingerpost.model.case import Case
+from fingerpost.model.library import Library
+from fingerpost.plan.case.check import find_case_findings, find_case_problems
+from fingerpost.plan.person.doubts import find_case_doubts
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.problems import count_problems
+from fingerpost.read.library import read_case
+from fingerpost.read.validate import read_value
+from fingerpost.run import cli
 
 DAY = date.fromisoformat(TODAY)
 FRAME = "document.getElementById('desk-frame').contentDocument"
@@ -44,8 +45,8 @@ def words_of(html: str, page: Page) -> str:
 
 
 def make_html(library: Library, project: Path, case: Case) -> str:
-    environment = make_environment(press.read_templates(project / "templates"))
-    return press.write_html(environment, plan_handout(library, case, DAY))
+    environment = make_environment(pdf.read_templates(project / "templates"))
+    return pdf.write_html(environment, plan_handout(library, case, DAY))
 
 
 # ------------------------------------------------------------------ the three people

@@ -24,13 +24,13 @@ from desk_driver import (
 )
 from playwright.sync_api import Browser, Page
 
-from generator import press
-from generator.model.case import Case
-from generator.model.library import Library
-from generator.plan.blocks import Handout
-from generator.plan.handout import plan_handout
-from generator.render import make_environment
-from generator.shape import read_value
+from fingerpost.make import pdf
+from fingerpost.make.templates import make_environment
+from fingerpost.model.case import Case
+from fingerpost.model.library import Library
+from fingerpost.plan.base.blocks import Handout
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.read.validate import read_value
 
 DAY = date.fromisoformat(TODAY)
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
@@ -77,7 +77,7 @@ def test_what_is_printed_is_what_the_command_line_prints(
     desk: Page, browser: Browser, demo: dict[str, Any], library: Library, project: Path, tmp_path: Path
 ) -> None:
     """The same words; the same number of pages, but for large print, where one in twenty may differ."""
-    environment = make_environment(press.read_templates(project / "templates"))
+    environment = make_environment(pdf.read_templates(project / "templates"))
     for name, case in demo.items():
         load(desk, case)
         page = browser.new_page()
@@ -88,7 +88,7 @@ def test_what_is_printed_is_what_the_command_line_prints(
         read, _ = read_value(Case, read_form(desk))
         assert read
         planned = plan_handout(library, read, DAY)
-        (tmp_path / "there.pdf").write_bytes(press.print_handout(environment, planned, project))
+        (tmp_path / "there.pdf").write_bytes(pdf.print_handout(environment, planned, project))
         assert desk.locator("#desk-pages").inner_text().startswith(f"Sheets: {len(planned.sheets)}. Pages: about ")
         told = int(desk.locator("#desk-pages").inner_text().rstrip(".").rpartition(" ")[2])
         (pages, here), (others, there) = (read_words(tmp_path / f"{n}.pdf", planned) for n in ("here", "there"))

@@ -11,13 +11,13 @@ from typing import Any
 from desk_cases import make_cases
 from desk_under_test import read_answers, start_node
 
-from generator import press
-from generator.door import open_door, write_kit
-from generator.model.case import Case
-from generator.model.library import Library
-from generator.plan.handout import plan_handout
-from generator.render import make_environment
-from generator.shape import read_value
+from fingerpost.desk.api import open_door, write_kit
+from fingerpost.make import pdf
+from fingerpost.make.templates import make_environment
+from fingerpost.model.case import Case
+from fingerpost.model.library import Library
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.read.validate import read_value
 
 TODAY = date(2026, 11, 25)
 COUNT = 200
@@ -33,12 +33,12 @@ def test_both_pythons_make_the_same_sheets(library: Library, project: Path, tmp_
     questions += [ask(what, case) for case in cases[:20] for what in ("save", "calendar")]
     questions += [ask("sheets", {**cases[0], "name": name}) for name in ("日本語 😀", "a\u202eb", "a\u2028b")]
     node = start_node(questions, tmp_path)
-    templates = press.read_templates(project / "templates")
+    templates = pdf.read_templates(project / "templates")
     door = open_door(write_kit(library, templates))
     here = [json.loads(door.answer(json.dumps(question))) for question in questions]
     case, _ = read_value(Case, cases[0])
     assert case
-    assert here[0]["html"] == press.write_html(make_environment(templates), plan_handout(library, case, TODAY))
+    assert here[0]["html"] == pdf.write_html(make_environment(templates), plan_handout(library, case, TODAY))
     for answer in here[:COUNT]:
         answer["html"] = hashlib.sha256(answer["html"].encode()).hexdigest()  # none is refused
     assert len({answer["html"] for answer in here[:COUNT]}) > 0.95 * COUNT  # and they differ

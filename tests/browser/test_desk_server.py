@@ -19,10 +19,10 @@ from desk_driver import (
 )
 from playwright.sync_api import Browser, BrowserContext
 
-from generator import press
-from generator.desk.server import MOST_BYTES, PDF, DeskServer
-from generator.desk.server import open_desk as open_server
-from generator.model.library import Library
+from fingerpost.desk.server import MOST_BYTES, PDF, DeskServer
+from fingerpost.desk.server import open_desk as open_server
+from fingerpost.make import pdf as press
+from fingerpost.model.library import Library
 
 CANARY = "Quillonia Brambleknot"
 

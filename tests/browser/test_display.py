@@ -15,10 +15,10 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 from site_under_test import PROJECT, make_templates, whole_library
 
-from generator.display import write_display
-from generator.model.clinic import ClinicSettings
-from generator.model.library import Library
-from generator.plan.display import LEAST_SECONDS, plan_display, seconds_for
+from fingerpost.make.display_html import write_display
+from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.library import Library
+from fingerpost.plan.walls.display import LEAST_SECONDS, plan_display, seconds_for
 
 GYM = ClinicSettings(name="Boulder Hall Thornmere", emergency_number="999", site_address="https://example.org/fingers/")
 SCREENS = [(1920, 1080), (1080, 1920), (1280, 720)]

@@ -14,12 +14,12 @@ from hostile.planting import list_free_fields
 from playwright.sync_api import Browser, Page
 from site_under_test import INDEX, NO_INDEX, stub_sheets
 
-from generator import data_files, display, website
-from generator.model.clinic import ClinicSettings
-from generator.model.protocol import Protocol, Referral
-from generator.model.shared import Vocabularies
-from generator.plan.blocks import Site
-from generator.plan.site import plan_site
+from fingerpost.make import data_files, display_html, website
+from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.protocol import Protocol, Referral
+from fingerpost.model.shared import Vocabularies
+from fingerpost.plan.base.blocks import Site
+from fingerpost.plan.pages.site import plan_site
 
 TRAP = """
 window.hits = [];
@@ -51,7 +51,7 @@ def plan(hostile: bool) -> Site:
 def build(target: Path, hostile: bool) -> Path:
     library, site = world.plant_library(hostile).library, plan(hostile)
     files = {**stub_sheets(site), **data_files.make_data_files(library, [p.address for p in site.pages])}
-    files[display.ADDRESS] = world.MADE["display"](library, world.demo_case(), world.sound()).encode()
+    files[display_html.ADDRESS] = world.MADE["display"](library, world.demo_case(), world.sound()).encode()
     website.build_site(lambda page: website.write_page(world.sound(), page), site, world.PROJECT, target, files)
     return target
 

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Locator, Page
 from site_under_test import INDEX, NO_INDEX
 from way_in_oracle import PRESENTATIONS, answers_of, lay_out
 
-from generator.model.library import Library
+from fingerpost.model.library import Library
 
 Opener = Callable[..., Page]
 CLIMBERS: list[dict[str, Any]] = yaml.safe_load(

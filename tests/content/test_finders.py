@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from generator.checks import marks, reading, safety, walk
-from generator.model.library import Library
-from generator.plan import prose
+from fingerpost.checks.base import marks, walk
+from fingerpost.checks.texts import reading, safety
+from fingerpost.model.library import Library
+from fingerpost.plan.base import prose
 
 
 @pytest.mark.parametrize(

@@ -9,12 +9,13 @@ from pathlib import Path
 
 import pytest
 
-from generator.checks import references, rules
-from generator.checks.walk import list_documents, plan_walk, walk_prose
-from generator.model import audience, protocol, shared
-from generator.model.library import Library
-from generator.model.words import ID_SHAPE
-from generator.problems import Problem
+from fingerpost.checks import rules
+from fingerpost.checks.base.walk import list_documents, plan_walk, walk_prose
+from fingerpost.checks.entries import references
+from fingerpost.model import audience, protocol, shared
+from fingerpost.model.library import Library
+from fingerpost.model.words import ID_SHAPE
+from fingerpost.problems import Problem
 
 FOLDER = Path(__file__).parents[2] / "protocols"
 PROTOCOLS = sorted(p.name for p in FOLDER.glob("*.yml") if not p.name.startswith("_"))
@@ -81,7 +82,7 @@ def test_every_finder_is_registered() -> None:
     listed = {rule.__name__ for rule in rules.RULES} | {"find_exceptions_to_nothing", "find_problems"}
     helpers = {"find_first_odd_grade", "find_doses"}
     folder = Path(rules.__file__).parent
-    written = {n for p in folder.glob("*.py") for n in re.findall(r"^def (find_\w+)", p.read_text(), re.MULTILINE)}
+    written = {n for p in folder.rglob("*.py") for n in re.findall(r"^def (find_\w+)", p.read_text(), re.MULTILINE)}
     assert written == listed | helpers
 
 

@@ -10,8 +10,8 @@ from string import Formatter
 
 import pytest
 
-from generator.model.audience import flat
-from generator.model.library import Library
+from fingerpost.model.audience import flat
+from fingerpost.model.library import Library
 
 PROJECT = Path(__file__).parents[2]
 GENERATOR = PROJECT / "generator"

@@ -8,10 +8,10 @@ import typing
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from generator.model.audience import Said
-from generator.model.hints import shape_of
-from generator.model.library import Library
-from generator.model.words import LINE_SHAPE, TEXT_SHAPE
+from fingerpost.model.audience import Said
+from fingerpost.model.grammar import shape_of
+from fingerpost.model.library import Library
+from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE
 
 Plant = Callable[[str, str], str]  # (name of the field, what stands there) -> what is to stand there
 # Keys whose text points at something: with other text they point at nothing, which the checks refuse.

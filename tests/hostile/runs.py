@@ -80,7 +80,7 @@ class Workshop:
     """The other process. It stays for as many runs as there are, because getting ready takes it seconds."""
 
     def __init__(self) -> None:
-        paths = os.pathsep.join([str(PROJECT), str(PROJECT / "tests")])
+        paths = os.pathsep.join([str(PROJECT / "generator"), str(PROJECT / "tests")])
         command, around = [sys.executable, "-m", "hostile.runs"], os.environ | {"PYTHONPATH": paths}
         pipe = subprocess.PIPE
         self._process = subprocess.Popen(command, stdin=pipe, stdout=pipe, text=True, env=around)
@@ -139,7 +139,8 @@ def _take_away_first(made: Path, target: Path, _: Path) -> None:
 
 
 def _work(job: Job, world: dict[str, Any], said: int, changes: int) -> NoReturn:
-    from generator import cli, orders, press, website
+    from fingerpost.make import pdf, website
+    from fingerpost.run import batch, cli
 
     os.dup2(said, 1)
     os.dup2(said, 2)
@@ -148,11 +149,11 @@ def _work(job: Job, world: dict[str, Any], said: int, changes: int) -> NoReturn:
         _shut_out()
     if job.most_bytes:
         resource.setrlimit(resource.RLIMIT_FSIZE, (job.most_bytes, job.most_bytes))
-    press.print_pdf = lambda *_, **__: b"%PDF-" + job.text.encode() * 60_000
+    pdf.print_pdf = lambda *_, **__: b"%PDF-" + job.text.encode() * 60_000
     if job.two_steps:
         website.exchange = lambda *_: False
     if job.careless:
-        cli.write_whole = orders.write_whole = _write_in_place
+        cli.write_whole = batch.write_whole = _write_in_place
         website._swap = _take_away_first
     cli.plan_site = lambda _: replace(world["site"], name=job.text * 20)
     _watch(job, changes)
@@ -183,11 +184,12 @@ def _get_ready(folder: str) -> dict[str, Any]:
     """Load and draw what every run needs, and put stubs in the place of what takes long and writes no file."""
     from site_under_test import small_site, whole_library
 
-    from generator import cli, output, press
+    from fingerpost.make import pdf
+    from fingerpost.run import cli, site_build
 
     world = {"library": whole_library(), "site": small_site()}
-    press.print_pdf = lambda *_, **__: b"%PDF-"
-    output.make_notices = lambda *_: {}
+    pdf.print_pdf = lambda *_, **__: b"%PDF-"
+    site_build.make_notices = lambda *_: {}
     cli.load_library = lambda *_: world["library"]
     cli.plan_site = lambda _: world["site"]
     cli._make_desk = lambda *_: {}

@@ -11,22 +11,22 @@ from pathlib import Path
 
 from jinja2 import Environment
 
-from generator import display, posters, press
-from generator.content import read_case, read_library
-from generator.model.case import Case
-from generator.model.clinic import ClinicSettings
-from generator.model.library import Library
-from generator.model.protocol import Change, Protocol
-from generator.model.shared import Retired
-from generator.plan.coach import plan_coach_sheet
-from generator.plan.display import plan_display
-from generator.plan.general import plan_general_handout
-from generator.plan.handout import plan_handout
-from generator.plan.notices import plan_notices
-from generator.plan.paper_key import plan_key
-from generator.plan.prose import Writer
-from generator.render import make_environment
-from generator.sheets import write_html
+from fingerpost.make import display_html, pdf, posters_html
+from fingerpost.make.handout_html import write_html
+from fingerpost.make.templates import make_environment
+from fingerpost.model.case import Case
+from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Change, Protocol
+from fingerpost.model.shared import Retired
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.person.coach import plan_coach_sheet
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.walls.display import plan_display
+from fingerpost.plan.walls.notices import plan_notices
+from fingerpost.plan.walls.paper_key import plan_key
+from fingerpost.read.library import read_case, read_library
 from hostile.payloads import FAMILIES, mark, tame
 from hostile.planting import plant_in, plant_in_library
 
@@ -107,7 +107,7 @@ def plant_case(hostile: bool, turn: int = 0) -> tuple[Case, dict[int, str]]:
 
 @cache
 def templates() -> dict[str, str]:
-    return dict(press.read_templates(PROJECT / "templates"))
+    return dict(pdf.read_templates(PROJECT / "templates"))
 
 
 def spoil(name: str, old: str, new: str) -> Environment:
@@ -125,10 +125,10 @@ Maker = Callable[[Library, Case, Environment], str]
 MADE: dict[str, Maker] = {
     "general sheets": lambda lib, _, env: write_html(env, plan_general_handout(lib, "pulley", "A4")),
     "handout": lambda lib, case, env: write_html(env, plan_handout(lib, case, TODAY)),
-    "coach sheet": lambda lib, case, env: posters.write_coach_sheet(env, plan_coach_sheet(lib, case, TODAY)),
-    "notice": lambda lib, _, env: posters.write_notice(env, plan_notices(lib, "pulley")[0]),
-    "first notice": lambda lib, _, env: posters.write_notice(env, plan_notices(lib, "start")[0]),
-    "key": lambda lib, _, env: posters.write_key(env, plan_key(Writer(lib), "A4")),
-    "display": lambda lib, _, env: display.write_display(env, plan_display(lib), PROJECT),
+    "coach sheet": lambda lib, case, env: posters_html.write_coach_sheet(env, plan_coach_sheet(lib, case, TODAY)),
+    "notice": lambda lib, _, env: posters_html.write_notice(env, plan_notices(lib, "pulley")[0]),
+    "first notice": lambda lib, _, env: posters_html.write_notice(env, plan_notices(lib, "start")[0]),
+    "key": lambda lib, _, env: posters_html.write_key(env, plan_key(Writer(lib), "A4")),
+    "display": lambda lib, _, env: display_html.write_display(env, plan_display(lib), PROJECT),
 }
 """Everything that is printed or shown on a screen of its own, and how its HTML is made."""

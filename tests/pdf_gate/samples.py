@@ -11,15 +11,15 @@ from pathlib import Path
 from jinja2 import Environment
 from reading.texts import list_printed
 
-from generator import press
-from generator.content import read_case, read_library
-from generator.model.case import Case
-from generator.model.library import Library
-from generator.plan.blocks import Handout
-from generator.plan.general import plan_general_handout
-from generator.plan.handout import plan_handout
-from generator.render import make_environment
-from generator.sheets import write_html
+from fingerpost.make import pdf
+from fingerpost.make.handout_html import write_html
+from fingerpost.make.templates import make_environment
+from fingerpost.model.case import Case
+from fingerpost.model.library import Library
+from fingerpost.plan.base.blocks import Handout
+from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.person.handout import plan_handout
+from fingerpost.read.library import read_case, read_library
 from pdf_gate.document import Wanted
 from pdf_gate.paper import count_words
 
@@ -39,7 +39,7 @@ def library() -> Library:
 
 @cache
 def environment() -> Environment:
-    return make_environment(press.read_templates(PROJECT / "templates"))
+    return make_environment(pdf.read_templates(PROJECT / "templates"))
 
 
 @cache
@@ -78,7 +78,7 @@ class Sample:
 
 @cache
 def print_once(html: str) -> bytes:
-    return press.print_pdf(html, PROJECT)
+    return pdf.print_pdf(html, PROJECT)
 
 
 def wanted_from(handout: Handout, private: tuple[str, ...] = ()) -> Wanted:

@@ -17,7 +17,7 @@ from typing import Any
 import codespell_lib
 import yaml
 
-from generator.plan.blocks import Handout, Page
+from fingerpost.plan.base.blocks import Handout, Page
 from reading.score import find_unknown
 from reading.texts import list_printed
 

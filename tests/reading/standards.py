@@ -9,8 +9,8 @@ from typing import Any
 
 from pdf_gate.samples import library
 
-from generator.model import case, protocol, shared
-from generator.plan.blocks import Handout, Page
+from fingerpost.model import case, protocol, shared
+from fingerpost.plan.base.blocks import Handout, Page
 
 IDS = {
     "TIDieR": [f"T{n}" for n in range(1, 13)],

@@ -6,8 +6,8 @@ import dataclasses
 import re
 from collections.abc import Iterator
 
-from generator.model.shared import Term
-from generator.plan.blocks import Bullets, Handout, Section, plain
+from fingerpost.model.shared import Term
+from fingerpost.plan.base.blocks import Bullets, Handout, Section, plain
 from reading.texts import list_printed
 
 WORD_LIST = "words"

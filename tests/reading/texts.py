@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
-from generator.plan.blocks import (
+from fingerpost.plan.base.blocks import (
     Beside,
     Block,
     Box,

@@ -9,7 +9,7 @@ from dateutil.relativedelta import relativedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.model.times import Span, Unit, add_span
+from fingerpost.model.times import Span, Unit, add_span
 
 UNITS: tuple[Unit, ...] = ("days", "weeks", "months")
 

@@ -10,9 +10,9 @@ from math import asin, cos, degrees, radians
 
 import pytest
 
-from generator.model.shared import JointAngles
-from generator.model.words import Finger
-from generator.reckon.finger import (
+from fingerpost.model.shared import JointAngles
+from fingerpost.model.words import Finger
+from fingerpost.reckon.finger import (
     BONES_MM,
     BUCHHOLZ,
     Forces,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from generator.reckon.loads import (
+from fingerpost.reckon.loads import (
     HEALTHY_DIFFERENCE_PERCENT,
     TEST_SEM_PERCENT,
     compare_loads,

@@ -10,12 +10,12 @@ from typing import Any, get_args
 import pytest
 from way_in_oracle import PRESENTATIONS, URGENT, lay_out
 
-from generator.model.library import Library
-from generator.model.words import Seen
-from generator.plan.addresses import pair_address
-from generator.plan.answers import explain_answers, list_separators
-from generator.plan.prose import Writer
-from generator.plan.telling_pages import plan_apart_pages
+from fingerpost.model.library import Library
+from fingerpost.model.words import Seen
+from fingerpost.plan.base.addresses import pair_address
+from fingerpost.plan.base.answers import explain_answers, list_separators
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.pages.telling_pages import plan_apart_pages
 
 
 def name(vector: dict[str, Any]) -> str:

@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from generator.model.protocol import Protocol
-from generator.model.times import Span, add_span, read_span
-from generator.reckon.taping_end import find_taping_end
-from generator.reckon.windows import count_windows, list_spans
+from fingerpost.model.protocol import Protocol
+from fingerpost.model.times import Span, add_span, read_span
+from fingerpost.reckon.taping_end import find_taping_end
+from fingerpost.reckon.windows import count_windows, list_spans
 
 ROOT = Path(__file__).parents[2]
 INJURY = date(2026, 1, 12)  # a Monday
@@ -66,7 +66,7 @@ def days_of(spans: tuple[str, str]) -> tuple[date, date]:
 
 @pytest.fixture(scope="module")
 def protocols() -> dict[str, Protocol]:
-    from generator.content import read_library
+    from fingerpost.read.library import read_library
 
     library, _ = read_library(ROOT / "protocols")
     return {document.value.id: document.value for document in library.protocols}

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from generator.model.words import FINGERS
-from generator.reckon.shares import CRIMP_ORDER, OPEN_ORDER, SHARES_PERCENT, SHARES_SD_PERCENT, share_load
+from fingerpost.model.words import FINGERS
+from fingerpost.reckon.shares import CRIMP_ORDER, OPEN_ORDER, SHARES_PERCENT, SHARES_SD_PERCENT, share_load
 
 
 def test_published_shares_sum_to_the_whole() -> None:

@@ -11,8 +11,8 @@ from shapely.geometry import MultiPoint, Point
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from generator.model.case import FingerSize
-from generator.reckon.tape import (
+from fingerpost.model.case import FingerSize
+from fingerpost.reckon.tape import (
     FINGER_FACTORS,
     GAUGE_MM,
     SIZES_MM,

@@ -9,15 +9,15 @@ from itertools import product
 from math import prod
 from typing import Any
 
-from generator.model.case import Anchor, Baseline, Began, Case, Clinic, FingerSize, ImportantDate
-from generator.model.library import Library
-from generator.model.protocol import Protocol, Stage, Window
-from generator.model.times import read_span
-from generator.model.words import FINGERS
-from generator.plan.audience import Reader, tell
-from generator.plan.casecheck import find_case_findings
-from generator.plan.parts import list_tapings
-from generator.plan.prose import Writer
+from fingerpost.model.case import Anchor, Baseline, Began, Case, Clinic, FingerSize, ImportantDate
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Protocol, Stage, Window
+from fingerpost.model.times import read_span
+from fingerpost.model.words import FINGERS
+from fingerpost.plan.base.audience import Reader, tell
+from fingerpost.plan.base.parts import list_tapings
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.case.check import find_case_findings
 from sweep.pairs import Row, cover_pairs
 
 TODAY = date(2026, 11, 25)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.plan.blocks import Beside, Diary
-from generator.plan.pictures import DiaryPicture
+from fingerpost.plan.base.blocks import Beside, Diary
+from fingerpost.plan.base.pictures import DiaryPicture
 from sweep.sayings import saying
 from sweep.sheets import Told
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.plan.blocks import Bullets, Paragraph, plain
+from fingerpost.plan.base.blocks import Bullets, Paragraph, plain
 from sweep.sayings import saying
 from sweep.sheets import Told
 

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from generator.model.library import Library
-from generator.plan.blocks import GripList, Table
+from fingerpost.model.library import Library
+from fingerpost.plan.base.blocks import GripList, Table
 from sweep.detectors_dates import read_days
 from sweep.sheets import Told
 

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from generator.plan.blocks import Table
-from generator.plan.pictures import PathPicture
+from fingerpost.plan.base.blocks import Table
+from fingerpost.plan.base.pictures import PathPicture
 from sweep.cases import TODAY
 from sweep.sayings import saying
 from sweep.sheets import Told

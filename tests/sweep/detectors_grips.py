@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from generator.model.library import Library
-from generator.plan.blocks import GripList
-from generator.plan.pictures import GripPicture
+from fingerpost.model.library import Library
+from fingerpost.plan.base.blocks import GripList
+from fingerpost.plan.base.pictures import GripPicture
 from sweep.sayings import saying
 from sweep.sheets import Told
 

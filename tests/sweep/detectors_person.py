@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from generator.plan.pictures import TapingPicture
+from fingerpost.plan.base.pictures import TapingPicture
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Told
 

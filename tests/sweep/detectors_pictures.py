@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from generator.model.words import FINGERS
-from generator.plan.pictures import DiaryPicture, HandPicture, InsidePicture, TapingPicture
+from fingerpost.model.words import FINGERS
+from fingerpost.plan.base.pictures import DiaryPicture, HandPicture, InsidePicture, TapingPicture
 from sweep.sheets import Told
 
 

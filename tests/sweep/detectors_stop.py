@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from generator.plan.blocks import Box
+from fingerpost.plan.base.blocks import Box
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Told
 

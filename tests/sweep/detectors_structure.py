@@ -7,8 +7,8 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from generator.model.words import split_sentences
-from generator.plan.blocks import Box, Bullets, Diary, Gallery, GripList, Paragraph, Table, plain
+from fingerpost.model.words import split_sentences
+from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, GripList, Paragraph, Table, plain
 from sweep.sayings import saying
 from sweep.sheets import Line, Told
 

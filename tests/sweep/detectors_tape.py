@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.model.words import FINGERS
-from generator.plan.pictures import TapingPicture
+from fingerpost.model.words import FINGERS
+from fingerpost.plan.base.pictures import TapingPicture
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Line, Told
 

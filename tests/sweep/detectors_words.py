@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator
 from functools import lru_cache
 
-from generator.model.shared import Term
+from fingerpost.model.shared import Term
 from sweep.sayings import saying
 from sweep.sheets import Told
 

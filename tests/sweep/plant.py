@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
-from generator.model.library import Library
-from generator.plan.blocks import (
+from fingerpost.model.library import Library
+from fingerpost.plan.base.blocks import (
     Block,
     Bullets,
     Drawing,

@@ -10,9 +10,9 @@ from itertools import islice
 from multiprocessing import get_context
 from pathlib import Path
 
-from generator.content import read_library
-from generator.model.library import Library
-from generator.plan.casecheck import find_case_findings
+from fingerpost.model.library import Library
+from fingerpost.plan.case.check import find_case_findings
+from fingerpost.read.library import read_library
 from sweep.cases import TODAY, Chosen, count_cases, describe, list_all, list_pairs, make_case
 from sweep.detectors import DETECTORS, detect
 from sweep.sheets import tell

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from generator.model.words import split_sentences
+from fingerpost.model.words import split_sentences
 
 SAYINGS: dict[str, re.Pattern[str]] = {}
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import date
 from typing import Any, Literal, NamedTuple
 
-from generator.model.case import Case
-from generator.model.library import Library
-from generator.model.protocol import Grade, Protocol, Stage
-from generator.model.shared import Structure, Taping
-from generator.plan.blocks import (
+from fingerpost.model.case import Case
+from fingerpost.model.library import Library
+from fingerpost.model.protocol import Grade, Protocol, Stage
+from fingerpost.model.shared import Structure, Taping
+from fingerpost.plan.base.blocks import (
     Beside,
     Block,
     Box,
@@ -27,13 +27,13 @@ from generator.plan.blocks import (
     Table,
     plain,
 )
-from generator.plan.calendar import Event, list_events, write_calendar
-from generator.plan.casedoubts import find_case_doubts
-from generator.plan.coach import CoachSheet, plan_coach_sheet
-from generator.plan.handout import plan_handout
-from generator.plan.parts import list_tapings
-from generator.plan.prose import Writer
-from generator.plan.situation import read_situation
+from fingerpost.plan.base.parts import list_tapings
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.person.calendar import Event, list_events, write_calendar
+from fingerpost.plan.person.coach import CoachSheet, plan_coach_sheet
+from fingerpost.plan.person.doubts import find_case_doubts
+from fingerpost.plan.person.handout import plan_handout
 from sweep.cases import TODAY
 from sweep.sayings import find_sayings
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from generator.model.library import Library
-from generator.plan.pictures import DiaryPicture, GripPicture, HandPicture, InsidePicture, TapingPicture
+from fingerpost.model.library import Library
+from fingerpost.plan.base.pictures import DiaryPicture, GripPicture, HandPicture, InsidePicture, TapingPicture
 from sweep.plant import (
     Specimen,
     bare,

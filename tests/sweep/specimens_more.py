@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from generator.plan.blocks import Bullets, Diary, Paragraph, Run, Table, text
-from generator.plan.calendar import Event
-from generator.plan.pictures import DiaryPicture
+from fingerpost.plan.base.blocks import Bullets, Diary, Paragraph, Run, Table, text
+from fingerpost.plan.base.pictures import DiaryPicture
+from fingerpost.plan.person.calendar import Event
 from sweep.plant import (
     Specimen,
     bare,

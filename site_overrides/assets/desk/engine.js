@@ -95,7 +95,7 @@ desk.engine = (() => {
     python.runPython(`
 import sys
 sys.path.insert(0, "/ours.zip")
-from generator.door import open_door
+from fingerpost.desk.api import open_door
 with open("/kit.json", encoding="utf-8") as file:
     door = open_door(file.read())
 `);

@@ -1,0 +1,1 @@
+"""Going through what was read, and the marks of its figures."""

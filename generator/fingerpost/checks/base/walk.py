@@ -1,0 +1,258 @@
+"""Go through what was read: files, their parts and their texts. The one sibling that every file of rules imports."""
+
+from __future__ import annotations
+
+import dataclasses
+import typing
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import Any
+
+from fingerpost.model.audience import Said, bare_key
+from fingerpost.model.grammar import hints_of, key_of, shape_of
+from fingerpost.model.library import Document, Library, Path
+from fingerpost.model.protocol import Protocol, Status
+from fingerpost.model.shared import JOINT_KINDS
+from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
+from fingerpost.problems import Problem
+
+# Vocabularies that hold no sentences about hands: labels, citations, and notes about the collection itself.
+NOT_ABOUT_HANDS = frozenset({"wording", "sources", "standards", "exceptions", "retired"})
+_NO_PROSE = frozenset({"source", "doi", "file", "path", "since", "fields", "shown"})
+# More files than a collection has.
+REMEMBERED = 256
+
+
+@dataclass(frozen=True)
+class Part:
+    """A piece of a file that has keys of its own, and where it stands."""
+
+    document: Document[Any]
+    path: Path
+    value: Any
+
+    def problem(self, path: Path, message: str, hint: str = "") -> Problem:
+        """A finding at a place below this part."""
+        return self.document.problem((*self.path, *path), message, hint)
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """A piece of text: the key it belongs to, the class that has this key, and the shape it was read with."""
+
+    document: Document[Any]
+    path: Path
+    text: str
+    shape: Shape
+    owner: type
+    field: str
+
+    def problem(self, message: str, hint: str = "") -> Problem:
+        return self.document.problem(self.path, message, hint)
+
+
+class Same:
+    """A document as the key of a memory: only itself is equal to it.
+
+    Why: every rule walks every text, and the key that keeps a document alive keeps its identity from being used again.
+    """
+
+    __slots__ = ("document",)
+
+    def __init__(self, document: Document[Any]) -> None:
+        self.document = document
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Same) and self.document is other.document
+
+    def __hash__(self) -> int:
+        return id(self.document)
+
+
+def list_protocols(library: Library) -> tuple[Document[Protocol], ...]:
+    """Every protocol, and the annotated specimen: what must hold in one must hold in the other."""
+    return (*library.protocols, *((library.specimen,) if library.specimen else ()))
+
+
+def list_printed(library: Library) -> tuple[Document[Any], ...]:
+    """Every protocol and every short entry that readers see."""
+    return (*library.protocols, *library.referrals)
+
+
+def name_condition(document: Document[Any]) -> str:
+    """What others call a condition: the name of its file, so that a slip in its id is one finding and not many.
+
+    The specimen's file has a `_` that its id has not.
+    """
+    return document.file.rpartition("/")[2].removesuffix(".yml").removeprefix("_")
+
+
+def index_conditions(library: Library) -> dict[str, Document[Any]]:
+    """Every condition that readers see, by what others call it; the first where two are called the same."""
+    found: dict[str, Document[Any]] = {}
+    for document in list_printed(library):
+        found.setdefault(name_condition(document), document)
+    return found
+
+
+def list_conditions(library: Library) -> tuple[Document[Any], ...]:
+    """Every protocol, the specimen, and every short entry."""
+    return (*list_protocols(library), *library.referrals)
+
+
+def list_documents(library: Library) -> tuple[Document[Any], ...]:
+    """Every file that could be read."""
+    return (*list_conditions(library), *library.shared_files.values())
+
+
+def list_entries(library: Library, vocabulary: str) -> Iterator[Part]:
+    """The entries of one vocabulary with their places; nothing when the file could not be read."""
+    document = library.shared_files.get(vocabulary)
+    entries = document.value if document else ()
+    for number, entry in enumerate(entries if isinstance(entries, tuple) else ()):
+        if document and entry is not None:
+            yield Part(document, (number,), entry)
+
+
+def _holds_parts(hint: Any) -> bool:
+    """Whether a key holds a piece with keys of its own, or a list of such."""
+    is_class = isinstance(hint, type) and dataclasses.is_dataclass(hint)
+    return is_class or any(map(_holds_parts, typing.get_args(hint)))
+
+
+@cache
+def plan_walk(kind: type) -> tuple[tuple[tuple[str, Shape], ...], tuple[str, ...]]:
+    """Where to look in a model class: (keys that hold text, each with its shape; keys that hold further parts).
+
+    Words from a closed set, such as fingers, are no text.
+    """
+    hints = hints_of(kind)
+    shapes = ((name, shape_of(hint)) for name, hint in hints.items())
+    return tuple((n, s) for n, s in shapes if s), tuple(name for name, hint in hints.items() if _holds_parts(hint))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _remember_parts(same: Same) -> tuple[Part, ...]:
+    return tuple(_walk(same.document, (), same.document.value))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _remember_texts(same: Same) -> tuple[Leaf, ...]:
+    return tuple(leaf for part in _remember_parts(same) for leaf in walk_fields(part))
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _remember_prose(same: Same) -> tuple[Leaf, ...]:
+    return tuple(leaf for leaf in _remember_texts(same) if _is_prose(leaf))
+
+
+def walk_parts(document: Document[Any]) -> tuple[Part, ...]:
+    """Every piece of a file that has keys of its own, in the order of the file."""
+    return _remember_parts(Same(document))
+
+
+def walk_texts(document: Document[Any]) -> tuple[Leaf, ...]:
+    """Every text of a file."""
+    return _remember_texts(Same(document))
+
+
+def walk_prose(document: Document[Any]) -> tuple[Leaf, ...]:
+    """Every text of a file that readers see as words: no id, date, code or pointer to a source."""
+    return _remember_prose(Same(document))
+
+
+def _is_prose(leaf: Leaf) -> bool:
+    return (leaf.shape is TEXT_SHAPE or leaf.shape is LINE_SHAPE) and leaf.field not in _NO_PROSE
+
+
+def _walk(document: Document[Any], path: Path, value: Any) -> Iterator[Part]:
+    if isinstance(value, tuple):
+        for number, item in enumerate(value):
+            yield from _walk(document, (*path, number), item)
+    elif value is not None:
+        yield Part(document, path, value)
+        kind: type = type(value)
+        for name in plan_walk(kind)[1]:
+            yield from _walk(document, (*path, key_of(name)), getattr(value, name))
+
+
+def walk_fields(part: Part) -> Iterator[Leaf]:
+    """Every text that stands directly in a part, or in a list of it. A piece of a text belongs to what holds it."""
+    kind: type = type(part.value)
+    if kind is Said:
+        return
+    for name, shape in plan_walk(kind)[0]:
+        value, path = getattr(part.value, name), (*part.path, key_of(name))
+        if bare_key(kind) == name and path not in part.document.lines:
+            path = part.path
+        if isinstance(value, str):
+            yield Leaf(part.document, path, value, shape, kind, name)
+        elif value is not None:
+            for number, item in enumerate(value):
+                written = item.says if isinstance(item, Said) else item
+                at = (*path, number) if (*path, number) in part.document.lines else path
+                yield Leaf(part.document, at, written, shape, kind, name)
+
+
+def walk_all_prose(library: Library) -> Iterator[Leaf]:
+    """Every text that readers see as words, in every file."""
+    for document in list_documents(library):
+        yield from walk_prose(document)
+
+
+def walk_sentences_about_hands(library: Library) -> Iterator[Leaf]:
+    """Every longer text that says something about hands: no labels, citations, names or codes."""
+    left_out = [document for name, document in library.shared_files.items() if name in NOT_ABOUT_HANDS]
+    for document in list_documents(library):
+        if not any(document is other for other in left_out):
+            yield from (leaf for leaf in walk_prose(document) if leaf.owner is not Status)
+
+
+class KnownIds:
+    """The ids that may be pointed at, by vocabulary: those that exist, and those in an entry that could not be read."""
+
+    def __init__(self, library: Library) -> None:
+        self._library = library
+        self._ids: dict[str, frozenset[str]] = {}
+
+    def has(self, vocabulary: str, wanted: str) -> bool:
+        """Whether an id exists, or cannot be called wrong because something could not be read."""
+        if vocabulary not in self._ids:
+            unread = self._library.unread.get(vocabulary, frozenset())
+            self._ids[vocabulary] = unread.union(list_ids(self._library, vocabulary))
+        return wanted in self._ids[vocabulary] or "*" in self._ids[vocabulary]
+
+
+def list_ids(library: Library, vocabulary: str) -> tuple[str, ...]:
+    """The ids of a vocabulary, or of all "conditions", as read."""
+    if vocabulary == "conditions":
+        return tuple(map(name_condition, list_printed(library)))
+    return tuple(entry.id for entry in getattr(library.vocabularies, vocabulary))
+
+
+def must_stop(library: Library, protocol: Protocol) -> bool:
+    """Whether a protocol stops people, or has to: it is about a joint that still grows."""
+    kinds = list_kinds(library, protocol)
+    return protocol.stop or "growth-plate" in kinds or (protocol.people == "under-18" and bool(kinds & JOINT_KINDS))
+
+
+def list_kinds(library: Library, protocol: Protocol) -> set[str]:
+    """The kinds of tissue that a protocol is about."""
+    kinds = {part.id: str(part.kind) for part in library.vocabularies.anatomy}
+    return {kinds[tissue] for tissue in (*protocol.tissue, *protocol.places) if tissue in kinds}
+
+
+def find_first_odd_grade(protocol: Protocol) -> int | None:
+    """The number of the first grade that does not belong where it stands; None where I, II, … or 'any' stand well.
+
+    While one does not, what is said about the grades elsewhere is not called wrong: that would be one slip told often.
+    """
+    grades = tuple(grade.id for grade in protocol.grades)
+    right = ("any",) if grades == ("any",) else ("I", "II", "III", "IV")
+    return next((n for n, grade in enumerate(grades) if n >= len(right) or grade != right[n]), None)
+
+
+def read_all(library: Library) -> bool:
+    """Whether everything could be read, so that "nobody uses this" can be said."""
+    return not any(library.unread.values())

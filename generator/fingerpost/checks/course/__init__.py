@@ -1,0 +1,1 @@
+"""Rules about the way back: stages, pace, gates, grips, loads, tape."""

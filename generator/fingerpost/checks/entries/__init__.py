@@ -1,0 +1,1 @@
+"""Rules about what there is: ids, pointers, lists, look-alikes, parts that are drawn."""

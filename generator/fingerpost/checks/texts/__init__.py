@@ -1,0 +1,1 @@
+"""Rules about what is said: words, reading, figures, safety, how soon."""

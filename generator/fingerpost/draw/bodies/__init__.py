@@ -1,0 +1,1 @@
+"""Bodies: hands and fingers as numbers and outlines."""

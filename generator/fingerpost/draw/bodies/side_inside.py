@@ -1,0 +1,143 @@
+"""What lies inside a finger seen from the side: bones, deep flexor tendon, pulleys, sheath, ligaments.
+
+Places are general anatomy, from memory, in the frames of `side.SidePose`; lengths of pulleys A2 (18 mm) and A4 (8 mm)
+in a middle finger likewise. The tendon of a torn A2 stands 3.4 mm further off the bone: 4.4 mm measured by
+Schneeberger & Schweizer 2016, less about 1 mm in a healthy finger.
+"""
+
+from __future__ import annotations
+
+from fingerpost.draw.bodies.side import SidePose
+from fingerpost.draw.pens.curves import Cubic, free, heading, ring, sample, smooth, spline
+
+BOWSTRING, SKIN_BULGE = 3.4, 2.2
+TENDON = 3.4
+"""How far a tendon stands off without its pulley, how far the skin follows, how thick a tendon is: mm."""
+Area = tuple[complex, ...]
+
+
+# Contours of the bones: (share of the segment, mm added to it, mm to the back). The last segment's bone ends before the
+# pulp. The metacarpal is open at its near end.
+_METACARPAL = (
+    (0.0, -30.0, 4.2), (0.0, -18.0, 5.0), (0.0, -9.0, 7.6), (0.0, -1.0, 8.4), (0.0, 5.2, 4.2), (0.0, 6.0, -1.5),
+    (0.0, 2.0, -7.4), (0.0, -6.0, -8.0), (0.0, -16.0, -4.8), (0.0, -30.0, -4.0),
+)  # fmt: skip
+_PROXIMAL = (
+    (0.0, 6.9, 4.9), (0.0, 9.6, 5.7), (0.0, 15.0, 4.6), (0.5, 0.0, 3.7), (1.0, -8.0, 3.7), (1.0, -2.0, 4.5),
+    (1.0, 2.6, 2.7), (1.0, 3.3, -1.4), (1.0, -0.6, -4.5), (1.0, -7.0, -3.9), (0.5, 0.0, -3.1), (0.0, 15.0, -3.9),
+    (0.0, 9.0, -5.6), (0.0, 6.4, -4.2), (0.0, 7.5, 0.2),
+)  # fmt: skip
+_MIDDLE = (
+    (0.0, 4.9, 4.4), (0.0, 7.0, 5.0), (0.0, 11.0, 3.9), (0.55, 0.0, 2.9), (1.0, -5.0, 2.9), (1.0, -1.4, 3.4),
+    (1.0, 1.9, 2.0), (1.0, 2.3, -1.2), (1.0, -0.6, -3.3), (1.0, -5.0, -2.8), (0.55, 0.0, -2.5), (0.0, 11.0, -3.3),
+    (0.0, 6.6, -4.8), (0.0, 4.5, -3.4), (0.0, 5.5, 0.4),
+)  # fmt: skip
+_DISTAL = (
+    (0.0, 3.6, 3.0), (0.0, 5.0, 3.7), (0.0, 8.4, 2.3), (0.5, 0.0, 1.5), (1.0, -7.2, 1.8), (1.0, -4.2, 0.4),
+    (1.0, -5.8, -1.9), (0.5, 0.0, -1.5), (0.0, 8.0, -2.2), (0.0, 4.8, -3.8), (0.0, 3.3, -2.6), (0.0, 4.1, 0.2),
+)  # fmt: skip
+
+
+def bones(pose: SidePose) -> list[list[Cubic]]:
+    """Metacarpal head (an open curve) and the three phalanges, each a closed curve."""
+    shapes = []
+    for segment, rows in enumerate((_METACARPAL, _PROXIMAL, _MIDDLE, _DISTAL)):
+        length = pose.lengths[segment - 1] if segment else 0.0
+        points = [pose.at(segment, share * length + mm, up * pose.k) for share, mm, up in rows]
+        shapes.append(ring(free(points)) if segment else spline(free(points)))
+    return shapes
+
+
+def tendon_course(pose: SidePose, lift: float = 0.0) -> list[complex]:
+    """The middle line of the deep flexor tendon from the palm to the end bone; `lift` mm off the first bone (no A2)."""
+    k, (l1, l2, l3) = pose.k, pose.lengths
+    bulge = {0.12: 0.0, 0.30: 0.55, 0.50: 1.0, 0.72: 0.8}
+    points = [pose.at(0, a, -d * k) for a, d in ((-30, 11.0), (-14, 11.0), (-5, 10.4))]
+    points += [
+        pose.at(1, f * l1, -d * k - lift * bulge[f]) for f, d in ((0.12, 9.4), (0.30, 7.2), (0.50, 6.4), (0.72, 6.4))
+    ]
+    points.append(pose.beside(2, 0, -7.3 * k * (1 + 0.13 * smooth(pose.pip / 90))))
+    points += [pose.at(2, f * l2, -d * k) for f, d in ((0.34, 5.9), (0.52, 5.4), (0.70, 5.2))]
+    points.append(pose.beside(3, 0, -5.2 * k * (1 + 0.13 * smooth(pose.dip / 90))))
+    points.append(pose.at(3, 0.34 * l3, -3.0 * k))
+    return sample(spline(free(points)), 5)
+
+
+def pulley(pose: SidePose, name: str) -> Area:
+    """The area of a pulley A1 to A5, from bone to the palm side of the tendon."""
+    k, (l1, l2, _) = pose.k, pose.lengths
+    if name == "a1":
+        return tuple(pose.at(1, a * k, d * k) for a, d in ((-4.5, -7.2), (3.5, -7.0), (3.5, -12.0), (-4.5, -12.8)))
+    if name == "a2":
+        rows = ((0.13, -4.4), (0.30, -3.6), (0.50, -3.0), (0.50, -8.7), (0.30, -9.5), (0.13, -11.4))
+        return tuple(pose.at(1, f * l1, d * k) for f, d in rows)
+    if name == "a4":
+        return tuple(pose.at(2, f * l2, d * k) for f, d in ((0.34, -2.6), (0.66, -2.5), (0.66, -7.4), (0.34, -7.9)))
+    joint, half, low, high = (2, 1.7, -4.4, -8.5) if name == "a3" else (3, 1.7, -3.2, -6.9)
+    low, high = (d * (1 + 0.20 * smooth(pose.bends[joint - 1] / 90)) for d in (low, high))
+    return tuple(pose.beside(joint, a * k, d * k) for a, d in ((-half, low), (half, low), (half, high), (-half, high)))
+
+
+def collateral(pose: SidePose, joint: int) -> tuple[Area, Area]:
+    """Main and accessory collateral ligament of joint 2 (PIP) or 3 (DIP)."""
+    k = pose.k * (1.0 if joint == 2 else 0.76)
+    origin = pose.joints[joint - 1]
+    near, far = heading(pose.headings[joint - 1]), heading(pose.headings[joint])
+
+    def p(along: float, up: float) -> complex:
+        return origin + near * complex(along, up) * k
+
+    def m(along: float, up: float) -> complex:
+        return origin + far * complex(along, up) * k
+
+    return (p(-2.0, 2.6), p(0.8, 2.9), m(7.4, -0.4), m(6.6, -3.8), p(-2.0, 0.2)), (
+        p(-2.0, 0.2),
+        p(-0.4, 0.6),
+        m(3.8, -5.6),
+        m(0.4, -6.1),
+    )
+
+
+def capsule(pose: SidePose, joint: int) -> Area:
+    """The sleeve round joint 1 (MCP), 2 (PIP) or 3 (DIP) with its lining: from bone to bone, fuller at the back."""
+    k = pose.k * {1: 1.45, 2: 1.0, 3: 0.8}[joint]
+    rows = (
+        (-7.0, 5.2),
+        (-3.0, 6.6),
+        (1.5, 6.9),
+        (6.0, 6.0),
+        (8.0, 4.6),
+        (8.0, -4.6),
+        (4.5, -5.9),
+        (-2.0, -5.6),
+        (-7.0, -4.4),
+    )
+    points = [pose.beside(joint, a * k, up * k) for a, up in rows]
+    return tuple(sample(ring(free(points)), 4))
+
+
+def volar_plate(pose: SidePose) -> Area:
+    """The plate below the PIP joint. It folds away when the joint bends, so it is drawn up to 45 degrees only."""
+    k = pose.k
+    rows = [pose.at(1, pose.lengths[0] - 6.5, -4.6 * k), pose.beside(2, 0, -5.0 * k), pose.at(2, 5.2, -4.7 * k)]
+    under = [pose.at(2, 5.0, -6.4 * k), pose.beside(2, 0, -6.9 * k), pose.at(1, pose.lengths[0] - 6.5, -5.4 * k)]
+    return tuple(sample(spline(free(rows)), 4) + sample(spline(free(under)), 4))
+
+
+def central_slip(pose: SidePose) -> list[complex]:
+    """The end of the extensor tendon over the PIP joint."""
+    k, l1 = pose.k, pose.lengths[0]
+    points = [
+        pose.at(1, l1 - 24, 5.6 * k),
+        pose.at(1, l1 - 9, 5.6 * k),
+        pose.beside(2, 0, 6.4 * k),
+        pose.at(2, 5.6, 5.2 * k),
+    ]
+    return sample(spline(free(points)), 4)
+
+
+def growth_plate(pose: SidePose) -> Area:
+    """The growth plate at the base of the middle phalanx, a slice of bone from back to palm."""
+    near = [(8.0, 4.9), (7.4, 2.4), (8.0, 0.0), (7.4, -2.4), (7.8, -4.5)]
+    far = [(a + 3.0, up * 0.86) for a, up in near[::-1]]
+    return tuple(pose.at(2, a, up * pose.k) for a, up in (*near, *far))

@@ -1,0 +1,177 @@
+"""Charts: the pain diary to fill in with a pen, and the load of grips beside a half crimp."""
+
+from __future__ import annotations
+
+from fingerpost.draw.pens.curves import hatch
+from fingerpost.draw.pens.labels import Box, draw_block
+from fingerpost.draw.pens.letters import base_lines, block_height, width_of, wrap
+from fingerpost.draw.pens.marks import RADIUS, draw_sign
+from fingerpost.draw.pens.svg import (
+    BLACK,
+    FINE,
+    GREY,
+    INK,
+    MAIN,
+    MM_PER_PT,
+    TINT,
+    WHITE,
+    chain_data,
+    disc,
+    document,
+    group,
+    lines,
+    path,
+    words,
+)  # fmt: skip
+from fingerpost.plan.base.pictures import DiaryPicture, LoadPicture, LoadRow
+
+EDGE = 0.8
+WORST = 10
+
+
+def draw_sign_of_day(sign: int, centre: complex, r: float) -> str:
+    """Before: a ring. During: a filled square. Next morning: a cross. Easy to write with a pen, different in shape."""
+    if sign == 0:
+        return disc(centre, r, fill=WHITE, stroke=BLACK, pen=1.2)
+    if sign == 1:
+        corners = [centre + r * 0.9 * z for z in (-1 - 1j, 1 - 1j, 1 + 1j, -1 + 1j)]
+        return path(chain_data(corners, True), fill=INK, stroke=BLACK, pen=MAIN)
+    arms = [(centre - r * z, centre + r * z) for z in (1 + 1j, 1 - 1j)]
+    return lines(arms, pen=1.6)
+
+
+def draw_diary(picture: DiaryPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
+    """Columns are days, lines are pain 0 to 10; the zone above the limit is hatched lightly."""
+    em = text_pt * MM_PER_PT
+    left, top = EDGE + width_of("10", text_pt) + 0.8 * em, EDGE + 2.5 * em
+    cell_h = max(4.6, 1.15 * em)
+    right, low = width_mm - EDGE, top + WORST * cell_h
+    column = (right - left) / len(picture.days)
+    body = [group(_grid(picture, left, right, top, cell_h, column, text_pt), name=f"{prefix}-grid")]
+    marks = []
+    for day, sign, pain in picture.known:
+        x = left + (day + (0.25, 0.5, 0.75)[sign]) * column
+        marks.append(draw_sign_of_day(sign, complex(x, low - pain * cell_h), min(0.34 * em, 0.16 * column)))
+    body.append(group(marks, name=f"{prefix}-known"))
+    names, height = _days(picture, left, low, column, text_pt)
+    body.append(group(names, name=f"{prefix}-days"))
+    legend, used = _legend(picture, left, low + height + 0.9 * em, right - left, text_pt)
+    body.append(group(legend, name=f"{prefix}-legend"))
+    return document(picture.title, width_mm, low + height + 0.9 * em + used + EDGE, body)
+
+
+def _grid(
+    picture: DiaryPicture, left: float, right: float, top: float, cell: float, column: float, size: float
+) -> list[str]:
+    em = size * MM_PER_PT
+    low = top + WORST * cell
+    limit = low - picture.limit * cell
+    zone = [complex(left, top), complex(right, top), complex(right, limit), complex(left, limit)]
+    levels = [(complex(left, low - k * cell), complex(right, low - k * cell)) for k in range(WORST + 1)]
+    days = [(complex(left + k * column, top), complex(left + k * column, low)) for k in range(len(picture.days) + 1)]
+    parts = [
+        lines(hatch(zone, 3.2, 45), stroke="#b5b5b5", pen=0.5),
+        lines(levels, stroke=GREY, pen=FINE),
+        lines(days, stroke=BLACK, pen=FINE),
+    ]
+    parts.append(lines([(complex(left, low), complex(right, low))], pen=1.3))
+    parts.append(lines([(complex(left, limit), complex(right, limit))], stroke=INK, pen=2.0))
+    parts += [
+        words(str(k), complex(left - 0.4 * em, low - k * cell + 0.34 * em), size=size, anchor="end")
+        for k in range(0, WORST + 1, 2)
+    ]
+    parts.append(words(picture.pain_word, complex(EDGE, top - 1.5 * em), size=size, bold=True))
+    wide = width_of(picture.limit_word, size)
+    chip = [complex(right - wide - 0.9 * em, limit - 1.25 * em), complex(right - 0.3 * em, limit - 1.25 * em)]
+    chip += [complex(right - 0.3 * em, limit - 0.15 * em), complex(right - wide - 0.9 * em, limit - 0.15 * em)]
+    if picture.limit_word:
+        parts.append(path(chain_data(chip, True), fill=WHITE))
+        parts.append(words(picture.limit_word, complex(right - 0.6 * em, limit - 0.42 * em), size=size, anchor="end"))
+    return parts
+
+
+def _days(picture: DiaryPicture, left: float, low: float, column: float, size: float) -> tuple[list[str], float]:
+    """Words under the columns; every second one where they would touch."""
+    em = size * MM_PER_PT
+    widest = max((width_of(day, size) for day in picture.days), default=0.0)
+    every = 1
+    while widest + 0.5 * em > every * column and every < len(picture.days):
+        every += 1
+    names = [
+        words(day, complex(left + (k + 0.5) * column, low + 1.25 * em), size=size, anchor="middle")
+        for k, day in enumerate(picture.days)
+        if k % every == 0
+        and (every == 1 or left + (k + 0.5) * column + widest / 2 <= left + len(picture.days) * column)
+    ]
+    return names, 1.6 * em
+
+
+def _legend(picture: DiaryPicture, left: float, top: float, room: float, size: float) -> tuple[list[str], float]:
+    em = size * MM_PER_PT
+    x, y, parts = left, top, []
+    for sign, word in enumerate(picture.signs):
+        wide = width_of(word, size) + 2.6 * em
+        if x > left and x + wide > left + room:
+            x, y = left, y + 1.5 * em
+        parts.append(draw_sign_of_day(sign, complex(x + 0.5 * em, y + 0.5 * em), 0.36 * em))
+        parts.append(words(word, complex(x + 1.3 * em, y + 0.84 * em), size=size))
+        x += wide
+    return parts, y - top + 1.3 * em
+
+
+def draw_loads(picture: LoadPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
+    """A bar for each grip, its name above the bar; a firm line marks a half crimp (share 1)."""
+    em = text_pt * MM_PER_PT
+    widest_said = max((width_of(row.said, text_pt) for row in picture.rows), default=0.0)
+    most = max([1.0, *(row.share for row in picture.rows)])
+    left = EDGE + (2.5 * em if any(row.mark for row in picture.rows) else 0.0)
+    room = width_mm - EDGE - left - min(widest_said, 0.42 * width_mm) - 1.0 * em
+    y = EDGE
+    body: list[str] = []
+    top = y
+    for k, row in enumerate(picture.rows):
+        parts, used = _bar(row, left, y, room / most, width_mm, text_pt)
+        body.append(group(parts, name=f"{prefix}-row-{k + 1}"))
+        y += used + 0.55 * em
+    line = left + room / most
+    half = [lines([(complex(line, top), complex(line, y - 0.2 * em))], pen=1.2, dash="1.4 0.9")]
+    foot = wrap(picture.unit_word, width_mm - 2 * EDGE, text_pt)
+    wide = max((width_of(text, text_pt) for text in foot), default=0.0)
+    start = max(EDGE, min(line - wide / 2, width_mm - EDGE - wide))
+    half.append(draw_block(foot, Box(left=start, right=start + wide, top=y, bottom=y), text_pt))
+    return document(picture.title, width_mm, y + block_height(len(foot), text_pt) + EDGE, [*half, *body])
+
+
+def _bar(row: LoadRow, left: float, top: float, unit: float, width: float, size: float) -> tuple[list[str], float]:
+    em = size * MM_PER_PT
+    name = wrap(row.name, width - EDGE - left, size, True)
+    heights = base_lines(top, len(name), size)
+    parts = [words(line, complex(left, y), size=size, bold=True) for line, y in zip(name, heights, strict=True)]
+    if row.mark:
+        parts.append(draw_sign(row.mark, complex(EDGE + RADIUS * em, top + 1.25 * em), 0.9 * RADIUS * em))
+    y = top + block_height(len(name), size) + 0.25 * em
+    high = 1.1 * em
+    end = left + max(0.3, row.share * unit)
+    bar = [complex(left, y), complex(end, y), complex(end, y + high), complex(left, y + high)]
+    data = chain_data(bar, True)
+    parts += [
+        path(data, fill=TINT),
+        lines(hatch(bar, 1.1, 45), stroke=INK, pen=0.75),
+        path(data, stroke=BLACK, pen=MAIN),
+    ]
+    said = wrap(row.said, width - EDGE - end - 0.6 * em, size)
+    box = Box(left=end + 0.6 * em, right=width - EDGE, top=y + 0.08 * em, bottom=y + high)
+    parts += [path(chain_data(_behind(box, said, size), True), fill=WHITE), draw_block(said, box, size)]
+    return parts, y - top + max(high, block_height(len(said), size))
+
+
+def _behind(box: Box, said: list[str], size: float) -> list[complex]:
+    """A white patch, so that the line of the half crimp does not run through words."""
+    wide = max((width_of(line, size) for line in said), default=0.0)
+    low = box.top + block_height(len(said), size)
+    return [
+        complex(box.left - 0.4, box.top),
+        complex(box.left + wide, box.top),
+        complex(box.left + wide, low),
+        complex(box.left - 0.4, low),
+    ]

@@ -1,0 +1,378 @@
+"""A contact sheet: every drawing there is, on one page, for review. Returns text, reads and writes no files."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+from typing import get_args, get_type_hints
+
+from fingerpost.draw.pens.svg import escape
+from fingerpost.draw.picture import draw, usual_width
+from fingerpost.model.shared import Inside, Landmark, TapingKind, TapingLevel, TouchSpot, View
+from fingerpost.model.words import FINGERS, Finger, Hand, Side
+from fingerpost.plan.base.pictures import (
+    TAPING_FRAMES,
+    TAPING_MISTAKES,
+    DiaryPicture,
+    Flag,
+    GripPicture,
+    HandPicture,
+    InsideKind,
+    InsidePart,
+    InsidePicture,
+    LoadPicture,
+    LoadRow,
+    PathPicture,
+    Picture,
+    Signpost,
+    Spot,
+    Standing,
+    TapeMark,
+    TapingPicture,
+    TouchArea,
+    TouchPicture,
+    TrialKind,
+    TrialPicture,
+)  # fmt: skip
+
+Shown = tuple[str, Picture]
+_BACK: tuple[Landmark, ...] = ("central-slip", "nail", "knuckle", "growth-plate")
+_SIDE_PARTS: tuple[Inside, ...] = (
+    "a2", "a3", "a4", "sheath", "tendon", "mcp", "pip", "dip", "pip-side", "volar-plate", "central-slip",
+    "growth-plate",
+)  # fmt: skip
+_FLANKS: tuple[Inside, ...] = ("pip-side", "dip-side", "mcp-side")
+_NAMES: tuple[tuple[Finger, str], ...] = tuple((finger, finger) for finger in FINGERS)
+_LEVELS: dict[TapingKind, TapingLevel] = {
+    "ring": "a2",
+    "h-strip": "pip",
+    "buddy": "proximal-and-middle",
+    "splint": "pip",
+}
+_TAPES: tuple[tuple[TapingKind, TapingLevel], ...] = (
+    ("ring", "a2"), ("ring", "a4"), ("h-strip", "pip"), ("splint", "pip"), ("splint", "dip"),
+)  # fmt: skip
+_LEVELS_LEFT: tuple[tuple[TapingLevel, Finger, Finger | None, TapingKind], ...] = (
+    ("a4", "index", None, "ring"), ("dip", "little", None, "splint"),
+    ("proximal-and-middle", "middle", "index", "buddy"), ("proximal-and-middle", "little", "ring", "buddy"),
+    ("proximal-and-middle", "ring", "little", "buddy"),
+)  # fmt: skip
+_TRIALS_LEFT: tuple[tuple[TrialKind, Finger, Side | None], ...] = (
+    ("point-pressure", "index", None), ("table-top", "middle", None), ("side-stress", "little", "radial"),
+)  # fmt: skip
+_INSIDE_LABELS: dict[Inside, tuple[InsidePart, ...]] = {
+    "a2": ("a1", "a2", "a3", "a5", "sheath", "volar-plate", "growth-plate", "bowstring"),
+    "pip-side": ("ligament", "other-ligament", "thumb-side", "little-finger-side"),
+    "tendon": ("palm-tendon", "lumbrical"),
+    "pip": ("joint",),
+}
+_WRONG_PAIRS: tuple[tuple[Finger, Finger, Finger], ...] = (
+    ("ring", "little", "middle"), ("middle", "index", "ring"), ("middle", "ring", "index"),
+)  # fmt: skip
+_CHECKS = ("the colour is back within 2 seconds", "as warm as its neighbours", "you feel touch on both sides")
+_MISTAKES = ("first mistake", "second mistake", "third mistake")
+
+
+def contact_sheet(greys: bool = False) -> str:
+    """One HTML page with all drawings at their printed size. `greys`: as a grey printer shows them."""
+    figures = []
+    for number, (name, picture) in enumerate(sample_pictures()):
+        svg = draw(picture, prefix=f"c{number}")
+        figures.append(
+            f'<figure style="width:{usual_width(picture)}mm">{svg}<figcaption>{escape(name)}</figcaption></figure>'
+        )
+    look = "main{filter:grayscale(1)}" if greys else ""
+    return (
+        '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Drawings</title>'
+        "<style>@page{size:A3 landscape;margin:10mm}body{margin:0;font:9pt sans-serif}"
+        "figure{display:inline-block;vertical-align:top;margin:0 5mm 5mm 0}figcaption{color:#444}"
+        f"{look}</style></head><body><h1>Drawings</h1><main>{''.join(figures)}</main></body></html>"
+    )
+
+
+def sample_pictures() -> Iterator[Shown]:
+    """A name and a picture for every kind of drawing."""
+    yield from _hands()
+    yield from _tapes()
+    yield from _grips()
+    yield from _insides()
+    yield from _tapings()
+    yield from _trials()
+    yield from _ways()
+    yield from _charts()
+    yield from _other_ways_round()
+    yield from _touches()
+
+
+def _hands() -> Iterator[Shown]:
+    for hand in get_args(Hand):
+        for view in get_args(View):
+            yield f"{hand} hand, {view}", HandPicture(
+                title=f"The {view} of a {hand} hand with the names of its fingers",
+                hand=hand, view=view, finger_names=_NAMES, hand_name=f"{hand} hand, {view}",
+            )  # fmt: skip
+    for landmark in get_args(Landmark):
+        sides: tuple[Side | None, ...] = ("radial", "ulnar") if landmark.endswith("-side") else (None,)
+        for side in sides:
+            spot = Spot(landmark=landmark, finger="ring", side=side, label=landmark)
+            face: View = "back" if landmark in _BACK else "palm"
+            yield (
+                f"landmark {landmark}",
+                HandPicture(
+                    title=f"Where {landmark} lies on the ring finger of a right hand",
+                    hand="right",
+                    view=face,
+                    spots=(spot,),
+                ),
+            )
+
+
+def _tapes() -> Iterator[Shown]:
+    for finger in FINGERS:
+        for kind, level in _TAPES:
+            mark = TapeMark(kind=kind, level=level, finger=finger)
+            yield (
+                f"{kind} {level} {finger}",
+                HandPicture(title=f"{kind} on the {finger} finger", hand="right", view="palm", tapes=(mark,)),
+            )
+    for finger, partner in pairwise(FINGERS):
+        mark = TapeMark(kind="buddy", level="proximal-and-middle", finger=finger, partner=partner)
+        yield (
+            f"buddy {finger} {partner}",
+            HandPicture(
+                title=f"The {finger} finger taped to the {partner} finger", hand="left", view="palm", tapes=(mark,)
+            ),
+        )
+
+
+def _grips() -> Iterator[Shown]:
+    def grip(name: str, mcp: int = 10, pip: int = 15, dip: int = 40) -> GripPicture:
+        return GripPicture(title=f"{name}, as drawn for review", name=name, mcp=mcp, pip=pip, dip=dip, depth_mm=18)
+
+    three, two, one = FINGERS[:3], FINGERS[1:3], FINGERS[1:2]
+    pocket = replace(grip("Pocket"), hold="pocket", neighbours="tucked")
+    shown = (
+        replace(grip("Full crimp", 20, 87, -25), thumb="over", mark="leave", word="leave"),
+        replace(grip("Half crimp", 20, 70, 0), mark="limit", word="limit"),
+        replace(grip("Open hand", 15, 39, 45), mark="keep", word="keep"),
+        replace(grip("Three-finger drag", 10, 15, 45), fingers=three),
+        replace(pocket, name="Pocket, tucked", fingers=two),
+        replace(pocket, name="Pocket, open", fingers=two, neighbours="free"),
+        replace(pocket, name="One finger", fingers=one),
+        replace(grip("Sloper", 10, 25, 50), hold="sloper"),
+        replace(grip("Pinch", 45, 45, 30), hold="pinch"),
+        replace(grip("Undercling"), hold="undercling"),
+        replace(grip("Finger crack"), hold="finger-crack", fingers=three),
+        replace(grip("Hand crack"), hold="hand-crack"),
+        replace(grip("Big hold"), hold="jug"),
+    )
+    for picture in shown:
+        yield picture.name, picture
+
+
+def _insides() -> Iterator[Shown]:
+    parts: tuple[InsidePart, ...] = ("bone", "tendon", "a4", "central-slip")
+    labels = tuple((part, part) for part in parts)
+    for hurt in _SIDE_PARTS:
+        yield (
+            f"inside, {hurt}",
+            InsidePicture(
+                title=f"A finger from the side, {hurt} hurt",
+                kind="finger-side",
+                hurt=hurt,
+                hurt_label=hurt,
+                labels=labels,
+                finger="ring",
+                hand="right",
+            ),
+        )
+    yield (
+        "A2 torn",
+        InsidePicture(
+            title="The tendon stands off the bone",
+            kind="finger-side",
+            hurt="a2",
+            torn=True,
+            finger="ring",
+            hand="right",
+            pip=70,
+            hurt_label="A2 torn",
+        ),
+    )
+    for joint in _FLANKS:
+        yield (
+            f"joint, {joint}",
+            InsidePicture(
+                title="A joint from the front",
+                kind="joint-front",
+                hurt=joint,
+                side="radial",
+                finger="ring",
+                hand="right",
+                hurt_label="hurt",
+                labels=(("bone", "bone"),),
+            ),
+        )
+    palms: tuple[tuple[Inside, Finger, bool], ...] = (
+        ("tendon", "ring", False), ("lumbrical", "ring", False), *(("lumbrical", finger, True) for finger in FINGERS),
+    )  # fmt: skip
+    for hurt, finger, tucked in palms:
+        yield (
+            f"palm, {hurt} of the {finger}",
+            InsidePicture(
+                title="Tendons and muscles of the palm",
+                kind="palm-tendons",
+                hurt=hurt,
+                hurt_label=hurt,
+                finger=finger,
+                hand="right",
+                tucked=tucked,
+            ),
+        )
+
+
+def _tapings() -> Iterator[Shown]:
+    for kind, count in TAPING_FRAMES.items():
+        partner: Finger | None = "middle" if kind == "buddy" else None
+        wrong: Finger | None = "little" if kind == "buddy" else None
+        for frame in (*range(1, count + 1), 0):
+            yield (
+                f"{kind}, frame {frame}",
+                TapingPicture(
+                    title=f"Step {frame} of {kind}",
+                    kind=kind,
+                    level=_LEVELS[kind],
+                    hand="right",
+                    finger="ring",
+                    partner=partner,
+                    frame=frame,
+                    length_mm=120,
+                    width_mm=15,
+                    caption="What is done in this step.",
+                    notes=_CHECKS if frame else _MISTAKES[: len(TAPING_MISTAKES[kind])],
+                    mistakes=() if frame else TAPING_MISTAKES[kind],
+                    wrong_partner=None if frame else wrong,
+                ),
+            )
+
+
+def _trials() -> Iterator[Shown]:
+    for kind in get_args(TrialKind):
+        side: Side | None = "ulnar" if kind == "side-stress" else None
+        yield (
+            kind,
+            TrialPicture(
+                title=f"How {kind} is done",
+                kind=kind,
+                side=side,
+                labels=(("pain", "look here"), ("push", "press"), ("hold", "other hand")),
+            ),
+        )
+
+
+def _ways() -> Iterator[Shown]:
+    names = (
+        "Settle and protect",
+        "Move without resistance",
+        "Low load, open hand",
+        "Easy climbing on big holds",
+        "Full climbing",
+    )
+    standings: tuple[Standing, ...] = ("past", "today", "ahead", "ahead", "ahead")
+    for dates in (True, False):
+        posts = tuple(
+            Signpost(
+                number=k + 1,
+                name=name,
+                arms=(f"earliest {3 + k} June 2026", f"latest {20 + k} June 2026") if dates else ("week 2",),
+                gate="No pain at rest, full fist" if k < 4 else "",
+                standing=standings[k] if dates else "none",
+            )
+            for k, name in enumerate(names)
+        )
+        flags = (Flag(after=3, what="a trip", date="4 July 2026"),) if dates else ()
+        yield (
+            "the way back",
+            PathPicture(
+                title="The way back in five stages",
+                posts=posts,
+                flags=flags,
+                here="you are here" if dates else "",
+                lying=not dates,
+            ),
+        )
+
+
+def _charts() -> Iterator[Shown]:
+    days = tuple(f"{day} June" for day in range(3, 17))
+    yield "diary", DiaryPicture(
+        title="A chart for pain from 0 to 10 on fourteen days", days=days,
+        signs=("before", "during", "next morning"), limit=2,
+        limit_word="above this line: do less", pain_word="pain, 0 to 10", known=((0, 0, 1), (0, 1, 3), (0, 2, 1)),
+    )  # fmt: skip
+    rows = (
+        LoadRow(name="Full crimp", share=1.1, said="a little more", mark="leave"),
+        LoadRow(name="Half crimp", share=1.0, said="the measure", mark="limit"),
+        LoadRow(name="Open hand", share=0.52, said="about half", mark="keep"),
+    )
+    yield "loads", LoadPicture(title="How much each grip loads the A2 pulley", rows=rows, unit_word="half crimp")
+
+
+def _other_ways_round() -> Iterator[Shown]:
+    """What was shown above only for one hand, finger, side or level."""
+    spots = tuple(Spot(landmark="pip", finger=finger) for finger in FINGERS)
+    yield "every finger", HandPicture(title="A spot on each finger", hand="left", view="back", spots=spots)
+    for level, finger, partner, kind in _LEVELS_LEFT:
+        picture = TapingPicture(
+            title=f"{kind} on the {finger} finger of a left hand", kind=kind, level=level, hand="left", finger=finger,
+            partner=partner, frame=2, caption="What is done in this step.",
+        )  # fmt: skip
+        yield f"{kind}, {level}, {finger}, left", picture
+        if partner:
+            mark = TapeMark(kind=kind, level=level, finger=finger, partner=partner)
+            title = f"The {finger} finger taped to the {partner} finger"
+            yield f"buddy {finger} {partner}", HandPicture(title=title, hand="right", view="back", tapes=(mark,))
+    for finger, partner, wrong in _WRONG_PAIRS:
+        yield f"buddy {finger} {partner}, not {wrong}", TapingPicture(
+            title=f"Mistakes with the {finger} finger taped to the {partner} finger", kind="buddy",
+            level=_LEVELS["buddy"], hand="left", finger=finger, partner=partner, frame=0, notes=_MISTAKES,
+            mistakes=TAPING_MISTAKES["buddy"], wrong_partner=wrong,
+        )  # fmt: skip
+    yield "left pocket", GripPicture(
+        title="A left hand in a pocket", name="Pocket", mcp=10, pip=15, dip=40, depth_mm=18, hold="pocket",
+        fingers=FINGERS[1:3], neighbours="tucked", hand="left",
+    )  # fmt: skip
+    for trial, finger, side in _TRIALS_LEFT:
+        title = f"How {trial} is done on a left hand"
+        yield f"{trial}, left", TrialPicture(title=title, kind=trial, hand="left", finger=finger, side=side)
+    for hurt, parts in _INSIDE_LABELS.items():
+        for part in parts:
+            torn = part == "bowstring"
+            yield f"inside, {part}", replace(_inside(hurt), labels=((part, part),), torn=torn)
+    others: tuple[Inside, ...] = ("pip", "tendon")
+    for hurt in others:
+        yield f"inside, {hurt}", replace(_inside(hurt), hurt_label=hurt)
+    for finger in FINGERS:
+        yield (
+            f"joint, {finger}",
+            replace(_inside("pip-side"), finger=finger, hand="left", seen_from="back", side="ulnar"),
+        )
+
+
+def _inside(hurt: Inside) -> InsidePicture:
+    """A finger from the side, a joint from the front or a palm, as goes with what is hurt."""
+    kind: InsideKind = "finger-side"
+    if hurt in ("tendon", "lumbrical"):
+        kind = "palm-tendons"
+    elif hurt.endswith("-side"):
+        kind = "joint-front"
+    side: Side | None = "radial" if kind == "joint-front" else None
+    return InsidePicture(title=f"{hurt} hurt", kind=kind, hurt=hurt, side=side, finger="ring", hand="right")
+
+
+def _touches() -> Iterator[Shown]:
+    """Every spot on every drawing; each drawing shows those that lie on it."""
+    areas = tuple(TouchArea(sign=spot, spot=spot, name=spot) for spot in get_args(TouchSpot))
+    for view in get_args(get_type_hints(TouchPicture)["view"]):
+        yield f"to touch, {view}", TouchPicture(title=f"The {view}, to be touched", view=view, areas=areas)

@@ -1,0 +1,1 @@
+"""Hands on holds."""

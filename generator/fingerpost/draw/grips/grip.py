@@ -1,0 +1,74 @@
+"""A way of holding on, with the sign that says whether to use it: GripPicture."""
+
+from __future__ import annotations
+
+from fingerpost.draw.grips.grip_scenes import Scene, scene_for
+from fingerpost.draw.grips.hold import ABOVE, THICK
+from fingerpost.draw.grips.pocket import PocketView
+from fingerpost.draw.pens.labels import around, draw_block, text_box
+from fingerpost.draw.pens.letters import block_height, wrap
+from fingerpost.draw.pens.marks import draw_sign_and_word, sign_size
+from fingerpost.draw.pens.svg import BLACK, MM_PER_PT, Place, chain_data, document, group, path, words
+from fingerpost.plan.base.pictures import GripPicture
+
+EDGE = 0.9
+ALIKE = (-92.0, -151.0, 16.5, 44.0)
+"""Left, low, right, high (hand mm, from the inner corner of the edge): what every picture of an edge shows at least."""
+
+
+def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
+    front = picture.hold == "pocket" and picture.neighbours != "together"
+    scene: Scene | PocketView = PocketView(picture) if front else scene_for(picture)
+    over = isinstance(scene, Scene) and scene.over
+    flip = picture.hand == "right" if front else over
+    first = Place(flip=flip, turn=-1 if over else 1)
+    points = first.points(scene.extent())
+    corner = scene.corner if isinstance(scene, Scene) else None
+    if corner is not None:
+        left, low, right, high = ALIKE
+        points += first.points([corner + complex(left, low), corner + complex(right, high)])
+    box = around(points)
+    head, foot = _head_height(picture, width_mm, text_pt), _foot_height(picture, width_mm, text_pt)
+    scale = (width_mm - 2 * EDGE) / max(box.right - box.left, 0.72 * (box.bottom - box.top))
+    shift = complex((width_mm - scale * (box.right - box.left)) / 2 - scale * box.left, EDGE + head - scale * box.top)
+    place = Place(scale=scale, origin=shift, flip=flip, turn=first.turn)
+    bottom = EDGE + head + scale * (box.bottom - box.top)
+    body = [group(scene.draw(place), name=f"{prefix}-grip")]
+    if corner is not None and not front and not picture.mark:  # with a mark, a stage says how deep a hold must be
+        body.append(group(_depth(picture, corner, place, text_pt), name=f"{prefix}-depth"))
+    body.append(group(_words(picture, width_mm, bottom, text_pt), name=f"{prefix}-words"))
+    return document(picture.title, width_mm, bottom + foot + EDGE, body)
+
+
+def _head_height(picture: GripPicture, width: float, size: float) -> float:
+    lines = wrap(picture.name, width - 2 * EDGE, size, True)
+    return block_height(len(lines), size) + 1.2 if lines else 0.0
+
+
+def _foot_height(picture: GripPicture, width: float, size: float) -> float:
+    return sign_size(picture.word, width - 2 * EDGE, size)[2] + 1.8 if picture.mark else 0.0
+
+
+def _words(picture: GripPicture, width: float, bottom: float, size: float) -> list[str]:
+    """The name above, sign and word below."""
+    parts = []
+    lines = wrap(picture.name, width - 2 * EDGE, size, True)
+    if lines:
+        box = text_box(lines, complex(width / 2, EDGE + block_height(len(lines), size) / 2), size, True)
+        parts.append(draw_block(lines, box, size, anchor="middle", bold=True))
+    if picture.mark:
+        wide = sign_size(picture.word, width - 2 * EDGE, size)[1]
+        left = max(EDGE, (width - wide) / 2)
+        parts.append(draw_sign_and_word(picture.mark, picture.word, left, bottom + 1.6, width - 2 * EDGE, size))
+    return parts
+
+
+def _depth(picture: GripPicture, corner: complex, place: Place, size: float) -> list[str]:
+    """How deep the edge is: a measure above the finger tips, against the wall, with its number."""
+    level = corner.imag + ABOVE - 3
+    a, b = place.at(complex(corner.real - picture.depth_mm, level)), place.at(complex(corner.real, level))
+    em = size * MM_PER_PT
+    tick = 0.4j * em
+    data = chain_data([a - tick, a + tick]) + chain_data([a, b]) + chain_data([b - tick, b + tick])
+    right = complex(place.at(complex(corner.real + THICK, level)).real, place.at(corner + ABOVE * 1j).imag - 0.45 * em)
+    return [path(data, stroke=BLACK, pen=0.75), words(f"{picture.depth_mm} mm", right, size=size, anchor="end")]

@@ -1,0 +1,1 @@
+"""Whole hands, with spots, tape and places to touch."""

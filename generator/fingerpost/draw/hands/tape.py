@@ -1,0 +1,159 @@
+"""Tape lying on the open hand, as areas in the frame of `proportions`.
+
+A ring lies on a segment and never in the web or over a joint. H-strip: a strip 15 mm wide with a bridge of 10 mm
+(Schoeffl et al. 2007, read second hand), its legs round the near ends of both segments. Other numbers drawn by eye.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fingerpost.draw.bodies.fingers import FingerLine, Hand4, Spreads
+from fingerpost.draw.bodies.landmarks import Area, band
+from fingerpost.draw.bodies.outline import Web, webs
+from fingerpost.draw.pens.curves import free, sample, spline
+from fingerpost.model.words import FINGERS, Finger
+from fingerpost.plan.base.pictures import TapeMark
+
+LIFT = 0.55
+"""Tape stands this far (mm) off the skin."""
+WEB_FREE = 3.0
+"""A band starts at least this far (mm) beyond the higher web floor beside it."""
+Line2 = tuple[complex, complex]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Band:
+    """One piece of tape: its area, and the threads drawn on it. `stiff`: a splint, drawn grey."""
+
+    area: Area
+    threads: tuple[Line2, ...] = ()
+    stiff: bool = False
+    ends: tuple[float, float] = (0.0, 0.0)
+
+
+def ring_range(finger: Finger, line: FingerLine, level: str, spreads: Spreads) -> tuple[float, float]:
+    """Where a ring lies (mm from the MCP centre)."""
+    if level == "a2":
+        high = line.l1 - 0.4 * line.shape.half
+        return max(above_webs(finger, line, spreads), high - 13.5), high
+    if level == "pip":
+        return line.l1 - 6.5, line.l1 + 6.0
+    if level == "dip":
+        return line.l1 + line.l2 - 5.0, line.l1 + line.l2 + 5.0
+    return line.l1 + 0.25 * line.l2, line.l1 + 0.62 * line.l2
+
+
+def above_webs(finger: Finger, line: FingerLine, spreads: Spreads) -> float:
+    """The least length at which tape stays clear of both webs beside a finger, on both sides of the finger."""
+    first, second, third = webs(spreads)
+    beside: dict[Finger, tuple[Web | None, Web | None]] = {
+        "little": (None, first), "ring": (first, second), "middle": (second, third), "index": (third, None),
+    }  # fmt: skip
+    low = 0.0
+    for web, sign in zip(beside[finger], (1.0, -1.0), strict=True):
+        while web and web.above(line.at(low, sign * (line.half(low) + LIFT))) < WEB_FREE:
+            low += 0.25
+    return low
+
+
+def wrap_round(line: FingerLine, low: float, high: float, bow: float = 1.1) -> Band:
+    """A band once round the finger, as seen from one face."""
+    mid = (low + high) / 2
+    shape = _skin_band(line, low, high, bow)
+    half = line.half(mid) + LIFT
+    count = max(3, int(2 * half / 2.2))
+    threads = []
+    for share in (1 - 2 * k / count for k in range(1, count)):
+        lift = bow * (1 - share * share)
+        ends = (line.at(a + lift, share * (line.half(a) + LIFT)) for a in (low, high))
+        threads.append((next(ends), next(ends)))
+    return Band(area=shape, threads=tuple(threads), ends=(low, high))
+
+
+def _skin_band(line: FingerLine, low: float, high: float, bow: float) -> Area:
+    shares = [1 - k / 4 for k in range(9)]
+
+    def row(a: float) -> list[complex]:
+        return [line.at(a + bow * (1 - s * s), s * (line.half(a) + LIFT)) for s in shares]
+
+    mid = (low + high) / 2
+    edges = [line.at(mid, s * (line.half(mid) + LIFT)) for s in (-1, 1)]
+    return (*row(low), edges[0], *row(high)[::-1], edges[1])
+
+
+def h_strip(line: FingerLine) -> list[Band]:
+    """Bridge over the inner side of the PIP joint, legs on both sides of the joint."""
+    near, far = (line.l1 - 12.0, line.l1 - 4.5), (line.l1 + 4.0, line.l1 + 11.5)
+    bridge = Band(area=band(line, near[1] - 3, far[0] + 3, 5.0), ends=(near[1], far[0]))
+    return [bridge, wrap_round(line, *near), wrap_round(line, *far)]
+
+
+def splint(line: FingerLine, level: str) -> list[Band]:
+    """A stiff strip under one joint, held by two bands that leave the joint free to see."""
+    if level == "dip":
+        low, high = line.l1 + 0.30 * line.l2, line.from_share(3, 0.80)
+        bands = [
+            (line.l1 + 0.38 * line.l2, line.l1 + 0.72 * line.l2),
+            (line.from_share(3, 0.24), line.from_share(3, 0.48)),
+        ]
+    else:
+        low, high = 0.46 * line.l1, line.l1 + 0.90 * line.l2
+        bands = [(0.60 * line.l1, 0.82 * line.l1), (line.l1 + 0.36 * line.l2, line.l1 + 0.72 * line.l2)]
+    stiff = Band(area=_rounded(line, low, high), stiff=True, ends=(low, high))
+    return [stiff, *(wrap_round(line, a, b) for a, b in bands)]
+
+
+def _rounded(line: FingerLine, low: float, high: float) -> Area:
+    half = 0.62 * line.half((low + high) / 2)
+    points = [line.at(low, 0), line.at(low + 2, -0.8 * half), line.at(low + 5, -half), line.at(high - 5, -half)]
+    points += [line.at(high - 2, -0.8 * half), line.at(high, 0), line.at(high - 2, 0.8 * half), line.at(high - 5, half)]
+    points += [line.at(low + 5, half), line.at(low + 2, 0.8 * half)]
+    return tuple(sample(spline(free([*points, points[0]])), 3))
+
+
+def buddy(a: Finger, b: Finger, fingers: Hand4, spreads: Spreads) -> list[Band]:
+    """Two straight loops round two fingers, one on each side of the PIP joints, which stay free."""
+    ulnar, radial = sorted((a, b), key=FINGERS.index, reverse=True)
+    first, second = fingers[ulnar], fingers[radial]
+    near = [(above_webs(f, fingers[f], spreads), fingers[f].l1 - 4.2) for f in (ulnar, radial)]
+    far = [(fingers[f].l1 + 5.0, fingers[f].l1 + fingers[f].l2 - 4.0) for f in (ulnar, radial)]
+    return [_loop(first, second, near), _loop(first, second, far)]
+
+
+def _loop(first: FingerLine, second: FingerLine, limits: list[tuple[float, float]]) -> Band:
+    """One loop as level as the free stretches (lengths from, to) of both fingers allow."""
+    half = min(4.6, *((high - low) / 2 for low, high in limits))
+    both = [(line, low + half, high - half) for line, (low, high) in zip((first, second), limits, strict=True)]
+    level = (max(line.at(low).imag for line, low, _ in both), min(line.at(high).imag for line, _, high in both))
+    aim = (level[0] + level[1]) / 2
+    middles = [min(max(line.length_at_height(aim), low), high) for line, low, high in both]
+    across = second.at(middles[1]) - first.at(middles[0])
+    slant = 0.55 * across.imag / across.real if across.imag > 1 else 0.0
+    low_edge = _across_both(first, second, middles[0] - half, middles[1] - half, slant)
+    high_edge = _across_both(first, second, middles[0] + half, middles[1] + half, slant)
+    threads = tuple(zip(low_edge[1:-1], high_edge[1:-1], strict=True))
+    return Band(area=(*low_edge, *high_edge[::-1]), threads=threads, ends=(middles[0] - half, middles[0] + half))
+
+
+def _across_both(first: FingerLine, second: FingerLine, a: float, b: float, slant: float) -> list[complex]:
+    """One edge of a loop: over both fingers, sagging a little between them; `slant` mm up per mm to the thumb."""
+    points = []
+    for line, at, shares in ((first, a, (1.0, 0.4, -0.4, -0.86)), (second, b, (0.86, 0.4, -0.4, -1.0))):
+        for share in shares:
+            skin = line.half(at) + (LIFT if abs(share) == 1 else 0)
+            points.append(line.at(at - slant * share * skin + (1.0 if abs(share) < 0.5 else 0.0), share * skin))
+    return sample(spline(free(points)), 3)
+
+
+def lay_tape(tape: TapeMark, fingers: Hand4, spreads: Spreads) -> list[Band]:
+    """All pieces of one taping, in the order in which they are drawn."""
+    line = fingers[tape.finger]
+    if tape.kind == "buddy" and tape.partner:
+        return buddy(tape.finger, tape.partner, fingers, spreads)
+    if tape.kind == "h-strip":
+        return h_strip(line)
+    if tape.kind == "splint":
+        return splint(line, tape.level)
+    levels = ("a2", "a4") if tape.level == "proximal-and-middle" else (tape.level,)
+    return [wrap_round(line, *ring_range(tape.finger, line, level, spreads)) for level in levels]

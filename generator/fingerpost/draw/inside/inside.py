@@ -1,0 +1,70 @@
+"""Under the skin: InsidePicture. Layout of the three kinds; what lies where is in `side_inside` and `inside_parts`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fingerpost.draw.inside.inside_front import front_drawing
+from fingerpost.draw.inside.inside_palm import palm_drawing
+from fingerpost.draw.inside.inside_parts import Part, Shown
+from fingerpost.draw.inside.inside_side import side_drawing
+from fingerpost.draw.pens.labels import Box, Callout, Label, Silhouette, Where, around, draw_label, place_labels
+from fingerpost.draw.pens.svg import Place, document, group
+from fingerpost.plan.base.pictures import InsidePicture
+
+EDGE = 1.0
+
+
+@dataclass(frozen=True)
+class Layout:
+    place: Place
+    labels: list[Label]
+    bounds: Box
+
+
+def draw_inside(picture: InsidePicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
+    shown = {"finger-side": side_drawing, "joint-front": front_drawing, "palm-tendons": palm_drawing}[picture.kind](
+        picture
+    )
+    layout = _fit(picture, shown, width_mm, text_pt)
+    bounds = layout.bounds
+    shift = complex((width_mm - (bounds.right - bounds.left)) / 2 - bounds.left, EDGE - bounds.top)
+    moved = _lay(picture, shown, layout.place.scale, shift, width_mm, text_pt)
+    body = [
+        group(shown.draw(moved.place), name=f"{prefix}-inside"),
+        group((draw_label(label) for label in moved.labels), name=f"{prefix}-labels"),
+    ]
+    return document(picture.title, width_mm, bounds.bottom - bounds.top + 2 * EDGE, body)
+
+
+def _fit(picture: InsidePicture, shown: Shown, width: float, size: float) -> Layout:
+    """The largest drawing that leaves room for its labels."""
+    box = around(shown.outline)
+    scale = min((width - 2 * EDGE) / (box.right - box.left), shown.tallest * width / (box.bottom - box.top))
+    while True:
+        layout = _lay(picture, shown, scale, 0j, width, size)
+        if layout.bounds.right - layout.bounds.left <= width - 2 * EDGE or scale < 0.1:
+            return layout
+        scale *= 0.97
+
+
+def _lay(picture: InsidePicture, shown: Shown, scale: float, origin: complex, width: float, size: float) -> Layout:
+    place = Place(scale=scale, origin=origin, flip=shown.flip)
+    skin = place.points(shown.outline)
+    callouts = _callouts(picture, shown.parts, place)
+    sideways = any(callout.where in ("left", "right") for callout in callouts)
+    labels = place_labels(callouts, Silhouette([skin]), (0.24 if sideways else 0.26) * width, size)
+    return Layout(place, labels, around(skin, [label.box for label in labels]))
+
+
+def _callouts(picture: InsidePicture, parts: Sequence[Part], place: Place) -> list[Callout]:
+    words = dict(picture.labels)
+    mirrored: dict[Where, Where] = {"left": "right", "right": "left", "above": "above", "below": "below"}
+    callouts = []
+    for part in parts:
+        text = picture.hurt_label if part.hurt and picture.hurt_label else words.get(part.name, "")
+        if text:
+            where = mirrored[part.where] if place.flip else part.where
+            callouts.append(Callout(text=text, target=place.at(part.anchor), where=where))
+    return callouts

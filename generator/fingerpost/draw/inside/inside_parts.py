@@ -1,0 +1,86 @@
+"""The parts of a picture of the inside, and how they are drawn: quiet ones grey, the hurt one inked and hatched."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from fingerpost.draw.pens.curves import Cubic, hatch
+from fingerpost.draw.pens.labels import Where
+from fingerpost.draw.pens.svg import BLACK, FINE, INK, MAIN, TINT, WHITE, Place, chain_data, curve_data, lines, path
+from fingerpost.plan.base.pictures import InsidePart
+
+BONE, TENDON_GREY, BAND = "#f4f4f4", "#e0e0e0", "#bdbdbd"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Part:
+    """One thing that can be named: where its leader line ends, and on which side of the drawing its words stand."""
+
+    name: InsidePart
+    anchor: complex
+    where: Where
+    hurt: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Shown:
+    """A drawing of the inside: its contour (for finding room), how to draw it, its parts.
+
+    `tallest`: its greatest height, as a share of the printed width.
+    """
+
+    outline: Sequence[complex]
+    draw: Callable[[Place], list[str]]
+    parts: Sequence[Part]
+    tallest: float = 1.4
+    flip: bool = False
+
+
+def draw_bone(shape: Sequence[Cubic], place: Place, closed: bool = True) -> str:
+    return path(curve_data(place.curve(shape), closed), fill=BONE, stroke=BLACK, pen=MAIN)
+
+
+def draw_area(area: Sequence[complex], place: Place, *, hurt: bool = False, fill: str = BAND) -> str:
+    """A closed part: grey, or inked and hatched where it hurts."""
+    shape = place.points(area)
+    data = chain_data(shape, True)
+    if not hurt:
+        return path(data, fill=fill, stroke=BLACK, pen=FINE)
+    strokes = lines(hatch(shape, 0.9, 45), stroke=INK, pen=0.75)
+    return path(data, fill=TINT) + strokes + path(data, stroke=INK, pen=1.5)
+
+
+def draw_cord(points: Sequence[complex], place: Place, thick: float, *, hurt: bool = False) -> str:
+    """A tendon: a cord `thick` mm thick (of the hand), with dark edges."""
+    course = place.points(points)
+    inner = thick * place.scale / 25.4 * 72
+    edge = 1.5 if hurt else FINE
+    data = chain_data(course)
+    body = path(data, stroke=INK if hurt else BLACK, pen=inner + edge, round_ends=False)
+    body += path(data, stroke=TINT if hurt else TENDON_GREY, pen=max(0.75, inner - edge), round_ends=False)
+    return body
+
+
+def draw_gap(points: Sequence[complex], place: Place) -> str:
+    """A dashed edge where something is missing."""
+    return path(chain_data(place.points(points), True), fill=WHITE, stroke=INK, pen=1.25, dash="1.1 0.7")
+
+
+def arrow(start: complex, stop: complex, place: Place, *, colour: str = INK, pen: float = 1.6) -> str:
+    """A straight arrow of the drawn frame with a filled head."""
+    a, b = place.at(start), place.at(stop)
+    return paper_arrow(a, b, colour=colour, pen=pen)
+
+
+def paper_arrow(a: complex, b: complex, *, colour: str = INK, pen: float = 1.6, head: float = 2.0) -> str:
+    """An arrow between two points on paper; `head` mm long."""
+    along = (b - a) / abs(b - a)
+    shaft = path(chain_data([a, b - 0.7 * head * along]), stroke=colour, pen=pen, round_ends=False)
+    return shaft + arrow_head(b, along, head=head, colour=colour)
+
+
+def arrow_head(tip: complex, along: complex, *, head: float = 2.0, colour: str = INK) -> str:
+    """A filled arrow head at `tip`, pointing in the direction `along` (unit)."""
+    foot, wing = tip - head * along, 0.42 * head * 1j * along
+    return path(chain_data([tip, foot + wing, foot - wing], True), fill=colour)

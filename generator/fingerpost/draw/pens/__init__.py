@@ -1,0 +1,1 @@
+"""Pens: curves, SVG, letters and labels."""

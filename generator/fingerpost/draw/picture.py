@@ -1,0 +1,77 @@
+"""The door of this folder: a planned picture in, SVG text out."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Protocol, assert_never
+
+from fingerpost.draw.charts import draw_diary, draw_loads
+from fingerpost.draw.grips.grip import draw_grip
+from fingerpost.draw.hands.hand import draw_hand
+from fingerpost.draw.hands.touch import draw_touch
+from fingerpost.draw.inside.inside import draw_inside
+from fingerpost.draw.pens.svg import LEAST_TEXT
+from fingerpost.draw.taping.taping import draw_taping
+from fingerpost.draw.trials.trial import draw_trial
+from fingerpost.draw.way.way import draw_way
+from fingerpost.plan.base.pictures import (
+    DiaryPicture,
+    GripPicture,
+    HandPicture,
+    InsidePicture,
+    LoadPicture,
+    PathPicture,
+    Picture,
+    TapingPicture,
+    TouchPicture,
+    TrialPicture,
+)  # fmt: skip
+
+MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0
+
+
+class Pen(Protocol):
+    """Draws one picture at a width in mm, its words at a size in points."""
+
+    def __call__(self, *, prefix: str, width_mm: float, text_pt: float) -> str: ...
+
+
+def _find_pen(picture: Picture) -> tuple[Pen, float]:
+    """How a picture is drawn, and how wide (mm) it is printed as a rule."""
+    match picture:
+        case HandPicture():
+            return partial(draw_hand, picture), 80.0
+        case GripPicture():
+            return partial(draw_grip, picture), 42.0
+        case InsidePicture():
+            return partial(draw_inside, picture), 85.0
+        case TapingPicture():
+            return partial(draw_taping, picture), 45.0 if picture.frame else MISTAKES_WIDTH
+        case PathPicture():
+            return partial(draw_way, picture), STRIP_WIDTH if picture.lying else 170.0
+        case TrialPicture():
+            return partial(draw_trial, picture), 60.0
+        case DiaryPicture():
+            return partial(draw_diary, picture), 170.0
+        case LoadPicture():
+            return partial(draw_loads, picture), 110.0
+        case TouchPicture():
+            return partial(draw_touch, picture), 70.0
+        case _:
+            assert_never(picture)
+
+
+def usual_width(picture: Picture) -> float:
+    """The printed width in mm of a picture where nothing else is said."""
+    return _find_pen(picture)[1]
+
+
+def draw(picture: Picture, *, prefix: str, width_mm: float | None = None, text_pt: float = 10.0) -> str:
+    """The drawing as one `<svg>` element.
+
+    `prefix` starts every id and must be different for each drawing of a page. `width_mm` is the printed width (each
+    kind has its own usual one), `text_pt` the size of its words at that width, in points, never below 9.
+    """
+    pen, usual = _find_pen(picture)
+    width = usual if width_mm is None else width_mm
+    return pen(prefix=prefix.rstrip("-"), width_mm=width, text_pt=max(LEAST_TEXT, text_pt))

@@ -1,0 +1,1 @@
+"""Tape, a frame a step."""

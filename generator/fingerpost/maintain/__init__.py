@@ -1,0 +1,1 @@
+"""What those need who keep the collection."""

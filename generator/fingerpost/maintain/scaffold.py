@@ -1,0 +1,102 @@
+"""New files from the annotated specimens: what an author has to decide stands open, and the check names it."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from fingerpost.model.case import Case
+from fingerpost.model.protocol import Protocol
+from fingerpost.model.words import TO_FILL
+from fingerpost.problems import ContentError, Place, Problem
+from fingerpost.read.library import read_plain
+from fingerpost.rewrite.canonical import rewrite_as
+
+# Keys that stay as the specimen has them, at any depth: the frame that most protocols share.
+_FRAME = frozenset({"milestone", "load", "taping_ends"})
+_STAGE = frozenset({"id", "name"})
+
+
+def open_up(value: Any) -> Any:
+    """The same shape with everything to fill in. Lists keep one entry; what is empty or null stays so."""
+    if isinstance(value, dict):
+        return {key: part if key in _FRAME else open_up(part) for key, part in value.items()}
+    if isinstance(value, list):
+        return [open_up(value[0])] if value else []
+    return None if value is None else TO_FILL
+
+
+def _open_grips(grips: dict[str, Any]) -> dict[str, Any]:
+    """Grips of a stage: all of them left out until the author says which are fine."""
+    limited = [grip for limit in grips["limit"] for grip in limit["grips"]]
+    every = [*grips["leave"], *limited, *grips["keep"]]
+    return {"keep": open_up(grips["keep"]), "limit": open_up(grips["limit"]), "leave": every}
+
+
+def _open_stage(stage: dict[str, Any]) -> dict[str, Any]:
+    made: dict[str, Any] = open_up(stage)
+    made |= {key: stage[key] for key in _STAGE}
+    made["grips"] = _open_grips(stage["grips"])
+    made["windows"] = [{**open_up(window), "grade": window["grade"]} for window in stage["windows"]]
+    return made
+
+
+def open_protocol(specimen: dict[str, Any], wanted: str, today: date) -> dict[str, Any]:
+    """A protocol whose frame stands: stages, one grade, a draft written today. Everything else is to fill in."""
+    made: dict[str, Any] = open_up(specimen)
+    made["id"] = wanted
+    made["status"] = {
+        "version": "0.1.0",
+        "written": today.isoformat(),
+        "reviewed": None,
+        "next_review": _a_year_later(today).isoformat(),
+        "state": "draft",
+        "reviewer_role": None,
+        "funding": TO_FILL,
+    }
+    made["grades"] = [{**open_up(grade), "id": grade["id"]} for grade in specimen["grades"]]
+    made["timelines"] = [{**open_up(line), "grade": line["grade"]} for line in specimen["timelines"]]
+    made["stages"] = [_open_stage(stage) for stage in specimen["stages"]]
+    return made
+
+
+def _a_year_later(day: date) -> date:
+    return day.replace(year=day.year + 1, day=28 if (day.month, day.day) == (2, 29) else day.day)
+
+
+def open_case(specimen: dict[str, Any]) -> dict[str, Any]:
+    """A case with the keys that every case needs."""
+    needed = {field.name for field in dataclasses.fields(Case) if field.default is dataclasses.MISSING}
+    return {key: open_up(value) for key, value in specimen.items() if key in needed}
+
+
+def _write(text: str, kind: type, name: str, head: str, change: Callable[[dict[str, Any]], dict[str, Any]]) -> str:
+    specimen = read_plain(text, name)
+    if not isinstance(specimen, dict):
+        raise ContentError([Problem(Place(name), "the specimen must hold keys and values")])
+    made = rewrite_as(text, change(specimen), kind, name)
+    _, blank, rest = made.partition("\n\n")
+    return head + "\n" + (rest if blank else made)
+
+
+PROTOCOL_HEAD = """\
+# yaml-language-server: $schema=schema/protocol.json
+# A new protocol. `./run check` names everything that still says <to fill>; protocols/README.md says how to begin.
+# Above each key stands how to decide. Take these comments out when you are done.
+"""
+CASE_HEAD = """\
+# A new case, with the keys that every case needs. `./run check FILE` names everything that still says <to fill>.
+# templates/project/case.yml has every other key: test results, finger sizes, dates that matter, the letterhead.
+"""
+
+
+def write_protocol(specimen: str, name: str, wanted: str, today: date) -> str:
+    """A new protocol from the text of the annotated specimen. `name` is how the specimen is called in messages."""
+    return _write(specimen, Protocol, name, PROTOCOL_HEAD, lambda data: open_protocol(data, wanted, today))
+
+
+def write_case(specimen: str, name: str) -> str:
+    """A new case from the text of the annotated specimen of a case."""
+    return _write(specimen, Case, name, CASE_HEAD, open_case)

@@ -1,0 +1,1 @@
+"""What is made of a plan: HTML, PDF, the site, files for machines."""

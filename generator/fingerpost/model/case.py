@@ -1,0 +1,122 @@
+"""A case: one person's episode, as a clinician writes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from fingerpost.model.words import AgeBand, Finger, GradeId, Hand, Id, IsoDate, Line, Paper, PrintSize, Side, Text
+
+Hands = Literal["one", "both"]
+Method = Literal["hang", "pull"]
+SizeLetter = Literal["S", "M", "L"]
+SheetName = Literal["tape-and-exercises", "way-back", "diary"]
+"""The sheets after the first. That one is always printed, because the warning signs stand on it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Anchor:
+    """The day from which windows are counted."""
+
+    event: Literal["injury", "surgery", "first-assessment"]
+    date: IsoDate
+
+
+@dataclass(frozen=True, kw_only=True)
+class Began:
+    """A stage and the day on which it really began."""
+
+    stage: Id
+    date: IsoDate
+
+
+@dataclass(frozen=True, kw_only=True)
+class ImportantDate:
+    """A date that matters to the person."""
+
+    what: Line
+    date: IsoDate
+
+
+@dataclass(frozen=True, kw_only=True)
+class Baseline:
+    """A strength test. `kg` is the whole load for a pull; for a hang, what was added (negative: taken off)."""
+
+    date: IsoDate
+    hand: Hand
+    hands: Hands = "one"
+    grip: Id
+    edge_mm: float
+    method: Method
+    kg: tuple[float, ...]
+    when: Literal["now", "before-injury"] = "now"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FingerSize:
+    """A circumference round the middle joint (PIP), in millimetres."""
+
+    finger: Finger
+    mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clinic:
+    """The letterhead."""
+
+    name: Line
+    lines: tuple[Line, ...] = ()
+    phone: Line | None = None
+    emergency_number: Line | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Checked:
+    """Who looked at the person and decided: the clinician's name and role, the day, and the stage that was decided."""
+
+    name: Line
+    role: Line
+    date: IsoDate
+    stage: Id
+
+
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """One person's episode. The clinician has chosen protocol, grade and stage.
+
+    `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
+    `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
+    `leave_out`: which sheets are not printed this time. `checked`: left out until a clinician has decided; every page
+    then says that it is a specimen.
+    """
+
+    reference: Line
+    name: Line | None = None
+    age_band: AgeBand
+    doctor_cleared: IsoDate | None = None
+    protocol: Id
+    grade: GradeId
+    hand: Hand
+    finger: Finger
+    place: Id
+    side: Side | None = None
+    anchor: Anchor
+    stage: Id
+    checked: Checked | None = None
+    began: tuple[Began, ...]
+    pace_reason: Text | None = None
+    important_dates: tuple[ImportantDate, ...] = ()
+    body_mass_kg: float | None = None
+    baselines: tuple[Baseline, ...] = ()
+    plate_kg: float | None = None
+    finger_sizes: tuple[FingerSize, ...] = ()
+    size: SizeLetter = "M"
+    tapings: tuple[Id, ...] = ()
+    tape_allergy: bool = False
+    share_with_coach: bool = False
+    review_date: IsoDate | None = None
+    leave_out: tuple[SheetName, ...] = ()
+    paper: Paper = "A4"
+    print_size: PrintSize = 12
+    note: Text | None = None
+    clinic: Clinic | None = None

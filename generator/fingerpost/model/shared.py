@@ -1,0 +1,307 @@
+"""The shared vocabularies: closed sets that protocols point into by id."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from fingerpost.model.audience import EVERYBODY, For, Said, Told
+from fingerpost.model.words import FieldName, Finger, Id, Line, Seen, Shown, Text, Urgency
+
+StructureKind = Literal[
+    "pulley", "sheath", "tendon", "muscle", "ligament", "joint", "bone", "growth-plate", "nerve", "skin"
+]
+Landmark = Literal[
+    "mcp", "pip", "dip", "a1", "a2", "a3", "a4", "a5", "sheath", "pip-side", "dip-side", "mcp-side", "volar-plate",
+    "central-slip", "growth-plate", "lumbrical", "palm-tendon", "forearm", "fingertip", "nail", "knuckle", "wrist",
+    "hamate", "proximal", "middle",
+]  # fmt: skip
+Inside = Literal[
+    "a1", "a2", "a3", "a4", "a5", "sheath", "tendon", "mcp", "pip", "dip", "mcp-side", "pip-side", "dip-side",
+    "volar-plate", "central-slip", "growth-plate", "lumbrical",
+]  # fmt: skip
+Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
+View = Literal["palm", "back"]
+TouchSpot = Literal[
+    "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint",
+    "joint-back", "knuckle", "joint-side", "joint-round",
+]  # fmt: skip
+TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
+TapingLevel = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+BuddyRule = Literal["none", "injured-side", "stronger"]
+Neighbours = Literal["together", "free", "tucked"]
+ThumbPlace = Literal["over", "along"]
+
+JOINT_KINDS: frozenset[StructureKind] = frozenset({"joint", "ligament", "growth-plate", "bone"})
+"""Parts of a joint. In somebody who still grows, pain in one of them means stop until a doctor has cleared it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Structure:
+    """A part of the finger or hand (anatomy.yml). `landmark` and `view` say where a drawing marks it.
+
+    `inside`: which part of the drawings of what lies under the skin it is. Without it there is no such drawing of it.
+    """
+
+    id: Id
+    name: Line
+    plain: Text
+    kind: StructureKind
+    view: View
+    landmark: Landmark
+    inside: Inside | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class JointAngles:
+    """Typical joint angles of a grip in degrees, bending positive; `pip_spread` is one SD where measured."""
+
+    mcp: int
+    pip: int
+    dip: int
+    pip_spread: int = 0
+    source: Line
+
+
+@dataclass(frozen=True, kw_only=True)
+class Grip:
+    """A way of holding on (grips.yml). `fingers` take the load; `hold` and `thumb` say how it is drawn.
+
+    `adults_only`: left in every stage while a finger still grows.
+    """
+
+    id: Id
+    name: Line
+    plain: Text
+    also_called: tuple[Line, ...] = ()
+    fingers: tuple[Finger, ...]
+    neighbours: Neighbours
+    hold: Hold
+    thumb: ThumbPlace
+    angles: JointAngles | None = None
+    adults_only: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sign:
+    """Something a person or clinician can notice (signs.yml). `spot`: where a place is touched on the drawn hand."""
+
+    id: Id
+    says: Line
+    question: Line
+    kind: Literal["onset", "place", "feeling", "look", "movement", "timing", "person"]
+    spot: TouchSpot | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Test:
+    """A hands-on test (tests.yml): how, what counts as positive, when not to.
+
+    `warning_signs`: those that it can find; what `positive` says of how soon is theirs.
+    """
+
+    __test__ = False
+
+    id: Id
+    name: Line
+    plain: Line
+    who: Literal["anyone", "clinician"]
+    how: tuple[Text, ...]
+    positive: Text
+    not_proof: Text
+    not_when: Text
+    warning_signs: tuple[Id, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Taping:
+    """A way of taping (tapings.yml). `kind` is what a drawing and a length sum need to know: a
+    splint is anything that somebody has made, so that no strip is cut.
+
+    `without_glue`: the entry that takes its place on a skin that does not bear tape; only what has no glue has none.
+    """
+
+    id: Id
+    name: Line
+    kind: TapingKind
+    level: TapingLevel
+    neighbour: BuddyRule
+    without_glue: Id | None = None
+    purpose: Told
+    evidence: Text
+    materials: tuple[Line, ...]
+    steps: tuple[Said, ...]
+    check_after: tuple[Said, ...]
+    mistakes: tuple[Said, ...]
+    take_off: Told
+
+
+@dataclass(frozen=True, kw_only=True)
+class Equipment:
+    """A thing an exercise needs, and what will do instead."""
+
+    thing: Line
+    instead: Line
+    for_: For = EVERYBODY
+
+
+@dataclass(frozen=True, kw_only=True)
+class Exercise:
+    """One exercise so that it can be repeated (exercises.yml). `loaded`: its load is a share of the baseline.
+
+    `counts`: what one repeat is. A dose of routes is sets x repeats of them, with the rest between.
+    """
+
+    id: Id
+    name: Line
+    aim: Told
+    loaded: bool
+    counts: Literal["repeats", "routes"] = "repeats"
+    supervision: Literal["alone", "first-time-with-clinician", "always-with-clinician"]
+    for_: For = EVERYBODY
+    equipment: tuple[Equipment, ...] = ()
+    start: Told
+    steps: tuple[Said, ...]
+    mistakes: tuple[Said, ...]
+    stop_if: Told
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gate:
+    """What must be true before the next stage (gates.yml). The clinician and the person judge it, never the program.
+
+    `who` tells whether it is met. `pull`: what must be pulled for it: nothing, the loads of the stage, or as much as
+    the hand can. `strength`: the share of the healthy hand's best pull that is asked, in percent. `stay`: it asks for
+    the shortest time of the stage, which the windows give.
+    """
+
+    id: Id
+    name: Line
+    who: Literal["person", "clinician", "doctor"]
+    pull: Literal["none", "stage", "maximal"] = "none"
+    strength: int | None = None
+    stay: bool = False
+    for_: For = EVERYBODY
+    says: Told
+    how_to_check: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class WarningSign:
+    """A sign that needs somebody else, and how soon (warning_signs.yml): the one place where its urgency stands.
+
+    `short`: the sign at a glance, where there is little room; `signs`: each of them is this warning; `words`: by these
+    other texts tell it, and must then say the same of how soon.
+    """
+
+    id: Id
+    sign: Text
+    short: Line | None = None
+    why: Text
+    do: Told
+    urgency: Urgency
+    for_: For = EVERYBODY
+    signs: tuple[Id, ...] = ()
+    words: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Source:
+    """Where a figure comes from, and how far it was seen (sources.yml)."""
+
+    id: Id
+    short: Line
+    full: Text
+    kind: Literal[
+        "guideline",
+        "review",
+        "trial",
+        "cohort",
+        "case-series",
+        "laboratory",
+        "schedule",
+        "textbook",
+        "public-body",
+        "standard",
+    ]
+    year: int | None = None
+    doi: Line | None = None
+    seen: Seen
+
+
+@dataclass(frozen=True, kw_only=True)
+class Term:
+    """A word of the trade in plain words (terms.yml). `plain` fits in brackets after the word."""
+
+    id: Id
+    term: Line
+    plain: Line
+    more: Text
+    also_called: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Phrase:
+    """A sentence or label that readers see in more than one place (wording.yml). `{name}` marks a gap to fill."""
+
+    id: Id
+    says: Told
+
+
+@dataclass(frozen=True, kw_only=True)
+class StandardItem:
+    """What a reporting standard asks for, and our answer (standards.yml): one of `shown`, `unmet` and `person`.
+
+    `shown`: where readers meet it; `fields`: what of the model holds it; `lacks`: what of it is missing; `person`: why
+    only a person can tell.
+    """
+
+    id: Id
+    standard: Literal["TIDieR", "CERT", "PEMAT-P", "DISCERN", "CDC"]
+    item: Line
+    says: Line
+    fields: tuple[FieldName, ...] = ()
+    shown: tuple[Shown, ...] = ()
+    lacks: Text | None = None
+    unmet: Text | None = None
+    person: Text | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tolerated:
+    """A finding that is accepted for a reason (exceptions.yml). It must still be a finding."""
+
+    rule: Id
+    file: Line
+    path: Line
+    reason: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Retired:
+    """An id that is no longer used, and where its readers go now (retired.yml)."""
+
+    id: Id
+    now: Id
+    since: Line
+    reason: Text
+
+
+@dataclass(frozen=True, kw_only=True)
+class Vocabularies:
+    """All shared vocabularies, each in the order in which it was written."""
+
+    anatomy: tuple[Structure, ...]
+    grips: tuple[Grip, ...]
+    signs: tuple[Sign, ...]
+    tests: tuple[Test, ...]
+    tapings: tuple[Taping, ...]
+    exercises: tuple[Exercise, ...]
+    gates: tuple[Gate, ...]
+    warning_signs: tuple[WarningSign, ...]
+    sources: tuple[Source, ...]
+    terms: tuple[Term, ...]
+    wording: tuple[Phrase, ...]
+    standards: tuple[StandardItem, ...]
+    exceptions: tuple[Tolerated, ...]
+    retired: tuple[Retired, ...]

@@ -1,0 +1,52 @@
+"""Who stands behind a sheet: the clinician who checked it, or nobody, and then every page says so."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from fingerpost.model.case import Case
+from fingerpost.model.discreet import find_telltale
+from fingerpost.model.protocol import Protocol
+from fingerpost.model.times import write_date
+from fingerpost.plan.base.blocks import Words, strong, text
+from fingerpost.plan.base.prose import Writer
+
+
+def checked_head(writer: Writer, case: Case) -> str:
+    """What stands across the top of every page: nothing but that it is a specimen, where it is one."""
+    return "" if case.checked else writer.say("unchecked")
+
+
+def checked_line(writer: Writer, case: Case) -> Words:
+    """Who checked the sheet and when; or that nobody has. The day is the written one, never today's."""
+    checked = case.checked
+    if checked is None:
+        return strong(writer.say("unchecked"))
+    day = write_date(date.fromisoformat(checked.date))
+    return text(writer.say("checked-by", name=checked.name, role=checked.role, date=day))
+
+
+def plan_is_from(writer: Writer, case: Case) -> Words:
+    """Whose plan a coach reads. A role that would tell what is hurt is left out."""
+    checked = case.checked
+    if checked is None:
+        return strong(f"{writer.say('unchecked')}.")
+    who = checked.name if find_telltale(checked.role) else f"{checked.name}, {checked.role}"
+    return text(writer.say("coach-plan-from", who=who, date=write_date(date.fromisoformat(checked.date))))
+
+
+def closing_words(writer: Writer, case: Case) -> Words:
+    """The last words of a person's sheets: who checked them, and what to do if something does not fit."""
+    end = " " if case.checked else ". "
+    return (*checked_line(writer, case), *text(end + writer.say("closing-unfit")))
+
+
+def state_words(writer: Writer, protocol: Protocol | None) -> str:
+    """That a text is a draft or overdue, short, for the foot of a page; '' where it is neither.
+
+    None: a text about all injuries, which is a draft as long as any of them is.
+    """
+    conditions = (protocol,) if protocol else writer.library.conditions
+    says = [writer.say("foot-draft")] if any(c.status.state == "draft" for c in conditions) else []
+    says += [writer.say("foot-overdue")] if any(c.id in writer.library.overdue for c in conditions) else []
+    return " ".join(says)

@@ -1,0 +1,21 @@
+"""Find the drawings that a part of the plan asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+from fingerpost.plan.base.blocks import Drawing
+
+
+def list_drawings(part: Any) -> Iterator[Drawing]:
+    """Every drawing in a page, sheet or handout, in reading order."""
+    if isinstance(part, Drawing):
+        yield part
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from list_drawings(item)
+    elif is_dataclass(part):
+        for field in fields(part):
+            yield from list_drawings(getattr(part, field.name))

@@ -1,0 +1,206 @@
+"""The plan as plain text: every page and sheet in order, with finished sentences, numbers and drawing names."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from typing import Any, assert_never
+
+from fingerpost.plan.base.blocks import (
+    Ask,
+    Beside,
+    Block,
+    Box,
+    Bullets,
+    Diary,
+    Drawing,
+    Finder,
+    Folds,
+    Gallery,
+    GripList,
+    Handout,
+    Page,
+    Paragraph,
+    Question,
+    Section,
+    Sheet,
+    Step,
+    Table,
+    TouchMap,
+    Unscripted,
+    Words,
+    plain,
+)
+
+WIDTH = 110
+_BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  "}
+
+
+def _wrap(content: str, first: str, rest: str) -> str:
+    flat = content.replace("\u00a0", "~")
+    lines = textwrap.wrap(
+        flat, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False
+    )
+    return "\n".join(lines).replace("~", " ")
+
+
+def _say(words: Words) -> str:
+    return "".join(f"{r.text} <{r.target}>" if r.kind == "link" else r.text for r in words)
+
+
+def _told(part: Any) -> Iterator[tuple[str, Any]]:
+    """The fields of a picture that say something: neither empty nor as usual."""
+    for field in fields(part):
+        value = getattr(part, field.name)
+        if field.name != "title" and value not in ((), "", None) and value != field.default:
+            yield field.name, value
+
+
+def _write_drawing(block: Drawing) -> Iterator[str]:
+    yield _wrap(f"({type(block.picture).__name__} '{block.name}': {block.picture.title})", "  ", "    ")
+    told = "; ".join(f"{name}: {_short(value)}" for name, value in _told(block.picture))
+    if told:
+        yield _wrap(told, "      ", "        ")
+    if block.caption:
+        yield _wrap(_say(block.caption), "    ", "    ")
+
+
+def _short(value: Any) -> str:
+    if isinstance(value, tuple):
+        return " + ".join(_short(v) for v in value)
+    if is_dataclass(value):
+        return ", ".join(f"{name} {_short(v)}" for name, v in _told(value))
+    return str(value)
+
+
+def _write_block(block: Block) -> Iterator[str]:
+    match block:
+        case Paragraph():
+            yield _wrap(_say(block.words), "  ", "  ")
+        case Bullets():
+            if block.title:
+                yield _wrap(block.title, "  ", "  ")
+            for number, item in enumerate(block.items, 1):
+                yield _wrap(_say(item), f"  {number}. " if block.style == "steps" else _BULLETS[block.style], "    ")
+        case Table():
+            yield _wrap(f"[table] {block.caption}", "  ", "    ")
+            yield _wrap(" | ".join(block.head), "    ", "      ")
+            for row in block.rows:
+                yield _wrap(" | ".join(_say(cell) for cell in row), "    ", "      ")
+        case Box():
+            yield _wrap(f"[{block.level}] {block.title}", "  ", "    ")
+            for line in block.lines:
+                yield _wrap(_say(line), "    - ", "      ")
+            for heading, lines in block.groups:
+                yield _wrap(heading, "    ", "      ")
+                yield from (_wrap(_say(line), "    - ", "      ") for line in lines)
+        case GripList():
+            yield _wrap(f"[grips] {block.caption}", "  ", "    ")
+            words = dict(block.words)
+            for grips in block.rows:
+                when = f": {_say(grips.when)}" if grips.when else ""
+                yield _wrap(f"{words[grips.mark]}: {', '.join(grips.grips)}{when}", "    ", "      ")
+        case Drawing():
+            yield from _write_drawing(block)
+        case Beside():
+            yield from _write_drawing(block.drawing)
+            for part in block.blocks:
+                yield from _write_block(part)
+        case Gallery():
+            yield _wrap(f"[pictures] {block.caption}", "  ", "    ")
+            for drawing in block.drawings:
+                yield from _write_drawing(drawing)
+        case Diary():
+            yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
+            yield _wrap(" | ".join(block.head), "    ", "      ")
+            yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
+        case Folds() | Ask() | TouchMap() | Unscripted() | Finder():
+            yield from _write_step(block)
+        case _:
+            assert_never(block)
+
+
+def _write_step(block: Step) -> Iterator[str]:
+    match block:
+        case Folds():
+            yield _wrap(f"[{block.level}] {block.title}", "  ", "    ")
+            for title, folds in block.groups:
+                yield _wrap(title, "    ", "    ")
+                for fold in folds:
+                    yield _wrap(" / ".join(_say(line) for line in (fold.title, *fold.lines)), "    - ", "      ")
+        case Ask():
+            yield from _write_questions(block.help, block.questions)
+        case TouchMap():
+            for drawing in block.drawings:
+                yield from _write_drawing(drawing)
+            yield from _write_questions(block.help, (block.question,))
+        case Unscripted():
+            for sign in block.signs:
+                told = "; ".join(_say(line) for line in (*sign.lines, *sign.more.lines))
+                yield _wrap(f"{sign.title} {{{sign.id}}} {told}", "    - ", "      ")
+        case Finder():
+            yield _wrap(block.note, "  ", "  ")
+            for help_ in block.helps:
+                yield from (_wrap(f"when {', '.join(help_.signs)}:", "  ", "    "), *_write_block(help_.box))
+            for page in block.pages:
+                yield _wrap(f"{_say(page.name)}: {page.under}", "    - ", "      ")
+            for place, signs in block.data["ask"].items():
+                yield _wrap(f"ask for '{place}': {', '.join(signs)}", "    ", "      ")
+        case _:
+            assert_never(block)
+
+
+def _write_questions(help_: str, questions: tuple[Question, ...]) -> Iterator[str]:
+    if help_:
+        yield _wrap(help_, "  ", "  ")
+    for question in questions:
+        choices = "; ".join(f"{c.says} <{c.sign}>" for c in question.choices)
+        yield _wrap(f"[ask] {question.says} {choices}", "  ", "    ")
+
+
+def _write_section(section: Section) -> Iterator[str]:
+    yield f"{'#' * section.level} {section.heading} {{{section.id}}}"
+    for block in section.blocks:
+        yield from _write_block(block)
+
+
+def list_page_lines(page: Page) -> Iterator[tuple[str, str]]:
+    """Each line of a page with the anchor of its section, '' above the first. A long line is broken inside."""
+    lead = [f"=== PAGE /{page.address} === {page.title}", _wrap(f"({page.description})", "", "")]
+    lead += [f"badge: {plain(page.badge)}"] if page.badge else []
+    for block in page.lead:
+        lead += _write_block(block)
+    yield from (("", line) for line in lead)
+    for section in page.sections:
+        yield from ((section.id, line) for line in _write_section(section))
+
+
+def outline_page(page: Page) -> str:
+    """One page of the site as text."""
+    return "\n".join(line for _, line in list_page_lines(page)) + "\n"
+
+
+def list_sheet_lines(sheet: Sheet) -> Iterator[str]:
+    """Each line of a sheet. A long line is broken inside."""
+    yield f"--- SHEET {sheet.number} --- {sheet.title}"
+    for line in sheet.under_title:
+        yield _wrap(_say(line), "  ", "  ")
+    for block in (*sheet.lead, *sheet.beside):
+        yield from _write_block(block)
+    for section in sheet.sections:
+        yield from _write_section(section)
+
+
+def outline_handout(handout: Handout) -> str:
+    """A handout as text."""
+    size = f"{handout.paper}, {handout.print_size} pt"
+    lines = [
+        f"=== HANDOUT {handout.file_stem} === {handout.title} ({size})",
+        f"head: {handout.head}",
+        f"foot: {handout.foot}",
+    ]
+    lines += [f"letterhead: {line}" for line in handout.letterhead]
+    for sheet in handout.sheets:
+        lines += list_sheet_lines(sheet)
+    return "\n".join(lines) + "\n"

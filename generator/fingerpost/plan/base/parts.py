@@ -1,0 +1,386 @@
+"""Parts that stand on pages and on sheets alike, so that a sentence that shows on both is made once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date
+from typing import Any, Literal
+
+from fingerpost.model.audience import EVERYBODY, For
+from fingerpost.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Status, Window
+from fingerpost.model.shared import Exercise, Grip, Taping, Test, WarningSign
+from fingerpost.model.times import write_date
+from fingerpost.model.words import GRIP_MARKS, URGENCIES, GripMark, Urgency
+from fingerpost.plan.base.blocks import (
+    Block,
+    Box,
+    Bullets,
+    Fold,
+    Folds,
+    GripList,
+    GripRow,
+    Paragraph,
+    Run,
+    Table,
+    Words,
+    strong,
+    text,
+)
+from fingerpost.plan.base.prose import Writer, Written, capital, join_words, uncapital
+
+
+def pick(entries: Iterable[Any], wanted: Iterable[str]) -> tuple[Any, ...]:
+    """The entries of a vocabulary with the wanted ids, in the wanted order. Raises KeyError for an unknown id."""
+    by_id = {e.id: e for e in entries}
+    return tuple(by_id[i] for i in wanted)
+
+
+def paragraph(writer: Writer, written: Written, lead: bool = False) -> Paragraph:
+    return Paragraph(words=writer.words(written), lead=lead)
+
+
+def bullets(writer: Writer, items: Iterable[Written], title: str = "", steps: bool = False) -> Bullets:
+    style: Literal["points", "steps"] = "steps" if steps else "points"
+    return Bullets(items=tuple(writer.words(i) for i in items), title=title, style=style)
+
+
+def labelled(label: str, words: Words) -> Words:
+    """'Label: words', the label strong."""
+    return (*strong(f"{label}: "), *words)
+
+
+def grip_list(writer: Writer, stage: Stage, caption: str) -> GripList:
+    """Every grip of a stage under keep, limit or leave."""
+    grips = {g.id: g.name for g in writer.library.vocabularies.grips}
+
+    def names(ids: Iterable[str]) -> tuple[str, ...]:
+        return tuple(grips[i] for i in ids)
+
+    rows = [GripRow(mark="keep", grips=names(stage.grips.keep))] if stage.grips.keep else []
+    rows += [GripRow(mark="limit", grips=names(r.grips), when=writer.words(r.when)) for r in stage.grips.limit]
+    left = (writer.say("every-grip"),) if leaves_all(stage) else names(stage.grips.leave)
+    rows += [GripRow(mark="leave", grips=left)] if left else []
+    return GripList(caption=caption, words=tuple((m, writer.say(f"grip-{m}")) for m in GRIP_MARKS), rows=tuple(rows))
+
+
+def leaves_all(stage: Stage) -> bool:
+    """Whether no grip at all may be used."""
+    return not stage.grips.keep and not stage.grips.limit
+
+
+def summary(writer: Writer, condition: Protocol | Referral, lead: bool = False) -> Paragraph:
+    """What an injury is, for anybody who reads about it; and that reading is no diagnosis."""
+    return Paragraph(words=(*writer.words(condition.summary), *text(f" {writer.say('cannot-tell')}")), lead=lead)
+
+
+def mark_of(grip: Grip, stage: Stage) -> GripMark:
+    """How one grip stands in one stage."""
+    if grip.id in stage.grips.keep:
+        return "keep"
+    return "leave" if grip.id in stage.grips.leave else "limit"
+
+
+def _times(writer: Writer, dose: Dose) -> str:
+    day = writer.say("once-a-day") if dose.times_a_day == 1 else writer.say("times-a-day", count=dose.times_a_day)
+    return f"{day}, {_days(writer, dose.days_a_week)}"
+
+
+def _days(writer: Writer, count: int) -> str:
+    if count == 1:
+        return writer.say("one-day-a-week")
+    return writer.say("every-day") if count == 7 else writer.say("days-a-week", count=count)
+
+
+def seconds_words(writer: Writer, seconds: int) -> str:
+    """'45 seconds', '5 minutes'."""
+    if seconds >= 120 and seconds % 60 == 0:
+        return writer.say("minutes", count=seconds // 60)
+    return writer.say("seconds", count=seconds)
+
+
+def _route_words(writer: Writer, dose: Dose) -> Words:
+    """A dose of climbing: routes, with the rest between them."""
+    count = dose.sets * (dose.repeats or 1)
+    routes = writer.say("one-route") if count == 1 else writer.say("routes", count=count)
+    rest = writer.say("route-rest", time=seconds_words(writer, dose.rest_seconds)) if dose.rest_seconds else ""
+    parts = [routes, rest, _times(writer, dose)]
+    return (*text(". ".join(capital(p) for p in parts if p)), writer.mark(dose.source), Run("."))
+
+
+def dose_words(writer: Writer, dose: Dose) -> Words:
+    """A dose in words that equal its numbers, with its mark."""
+    exercise = pick(writer.library.vocabularies.exercises, [dose.exercise])[0]
+    if exercise.counts == "routes":
+        return _route_words(writer, dose)
+    sets = writer.say("one-set") if dose.sets == 1 else writer.say("sets", count=dose.sets)
+    hold = seconds_words(writer, dose.hold_seconds or 0)
+    if dose.repeats and dose.hold_seconds:
+        core = writer.say("dose-repeats-held", sets=sets, repeats=dose.repeats, time=hold)
+    elif dose.repeats:
+        core = writer.say("dose-repeats", sets=sets, repeats=dose.repeats)
+    else:
+        core = writer.say("dose-held", sets=sets, time=hold)
+    rest = (
+        writer.say("dose-rest", time=seconds_words(writer, dose.rest_seconds))
+        if dose.rest_seconds and dose.sets > 1
+        else ""
+    )
+    parts = [core, rest, _times(writer, dose)]
+    if dose.grip:
+        grip = pick(writer.library.vocabularies.grips, [dose.grip])[0]
+        parts.insert(0, writer.say("dose-grip", grip=grip.name.lower()))
+    return (*text(capital(". ".join(capital(p) for p in parts if p))), writer.mark(dose.source), Run("."))
+
+
+def equipment_words(writer: Writer, exercise: Exercise) -> str:
+    if not exercise.equipment:
+        return writer.say("no-equipment")
+    said = ((e.for_, writer.say("equipment", thing=e.thing, instead=e.instead)) for e in exercise.equipment)
+    return " ".join(f"{_meant(writer, meant)}{capital(one)}." for meant, one in said)
+
+
+def _meant(writer: Writer, meant: For) -> str:
+    """Who is meant, before what is for them; nothing where it is for everybody."""
+    return "" if meant == EVERYBODY else f"{writer.audience(meant)}: "
+
+
+def audience_words(writer: Writer, meant: For) -> Words:
+    """Who is meant, in strong words before what is for them; nothing where it is for everybody."""
+    return strong(_meant(writer, meant)) if meant != EVERYBODY else ()
+
+
+def exercise_blocks(
+    writer: Writer, exercise: Exercise, dose: Dose | None, brief: bool = False, mine: Words = ()
+) -> tuple[Block, ...]:
+    """One exercise so that it can be repeated: why, how much, with what, how, when to stop.
+
+    `mine`: a line about this person's own load, which stands first.
+    """
+    head = [labelled(writer.say("label-aim"), writer.words(exercise.aim))]
+    if dose:
+        head.append(labelled(writer.say("label-dose"), dose_words(writer, dose)))
+    head.append(labelled(writer.say("label-equipment"), writer.words(equipment_words(writer, exercise))))
+    head.append(labelled(writer.say("label-start"), writer.words(exercise.start)))
+    tail = [labelled(writer.say("label-stop-if"), writer.words(exercise.stop_if))]
+    if not brief:
+        tail.insert(0, labelled(writer.say("label-mistakes"), writer.words(exercise.mistakes)))
+    tail.append(labelled(writer.say("label-supervision"), text(writer.say(f"supervision-{exercise.supervision}"))))
+    return (
+        *((Paragraph(words=mine),) if mine else ()),
+        Bullets(items=tuple(head)),
+        bullets(writer, exercise.steps, steps=True),
+        Bullets(items=tuple(tail)),
+    )
+
+
+def _meant_for(writer: Writer, meant: For) -> str:
+    """Who is meant, in brackets after a name; nothing where it is for everybody."""
+    return "" if meant == EVERYBODY else f" ({uncapital(writer.audience(meant))})"
+
+
+def list_tapings(writer: Writer, stage: Stage) -> tuple[Taping, ...]:
+    """The tapings of a stage."""
+    return pick(writer.library.vocabularies.tapings, (use.taping for use in stage.taping))
+
+
+def tape_uses(writer: Writer, stage: Stage) -> tuple[tuple[Taping, str], ...]:
+    """Every taping of a stage, with for whom it is meant, in words ('' for everybody)."""
+    uses = zip(stage.taping, list_tapings(writer, stage), strict=True)
+    return tuple((taping, _meant_for(writer, use.for_)) for use, taping in uses)
+
+
+def taping_blocks(writer: Writer, taping: Taping) -> tuple[Block, ...]:
+    """One taping: why, with what, step by step, the check afterwards, mistakes, when it comes off."""
+    return (
+        paragraph(writer, taping.purpose),
+        paragraph(writer, taping.evidence),
+        *taping_card(writer, taping),
+        tape_check(writer, taping),
+        bullets(writer, taping.mistakes, title=writer.say("tape-mistakes-title")),
+    )
+
+
+def taping_card(writer: Writer, taping: Taping) -> tuple[Paragraph | Bullets, ...]:
+    """With what, and step by step."""
+    materials = labelled(writer.say("label-materials"), writer.words(join_words(list(taping.materials)) + "."))
+    return (Paragraph(words=materials), bullets(writer, taping.steps, steps=True))
+
+
+def tape_check(writer: Writer, taping: Taping) -> Box:
+    """What to check after taping, and when it comes off."""
+    lines = [writer.words(c) for c in taping.check_after]
+    lines.append(labelled(writer.say("label-take-off"), writer.words(taping.take_off)))
+    return Box(level="caution", title=writer.say("tape-check-title"), lines=tuple(lines))
+
+
+def test_blocks(writer: Writer, test: Test) -> tuple[Block, ...]:
+    """One test. When not to do it stands before how to do it."""
+    return (
+        Paragraph(words=text(f"{test.plain.rstrip('.')}. {writer.say(f'test-by-{test.who}')}")),
+        Paragraph(words=labelled(writer.say("label-not-when"), writer.words(test.not_when))),
+        bullets(writer, test.how, steps=True),
+        Bullets(
+            items=(
+                labelled(writer.say("label-positive"), writer.words(test.positive)),
+                labelled(writer.say("label-not-proof"), writer.words(test.not_proof)),
+            )
+        ),
+    )
+
+
+def warning_words(writer: Writer, sign: WarningSign, strong_sign: bool = False) -> Words:
+    """A warning sign and what to do."""
+    shows = writer.words(sign.sign.strip().rstrip(".") + ".")
+    if strong_sign:
+        shows = tuple(Run(r.text, "strong") if r.kind == "plain" else r for r in shows)
+    return (*shows, Run(" "), *writer.words(sign.do))
+
+
+def short_sign(sign: WarningSign) -> str:
+    """A warning sign at a glance, as a sentence."""
+    return f"{(sign.short or sign.sign).strip().rstrip('.')}."
+
+
+def warning_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency] = URGENCIES) -> Box:
+    """Warning signs, the most urgent first."""
+    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
+    order = tuple(urgencies)
+    chosen = sorted((s for s in signs if s.urgency in order), key=lambda s: order.index(s.urgency))
+    lines = tuple((*strong(writer.say(f"urgency-{s.urgency}") + ": "), *warning_words(writer, s)) for s in chosen)
+    return Box(level="warning", title=writer.say("warning-title"), lines=lines)
+
+
+def warning_folds(writer: Writer, wanted: Iterable[str]) -> Folds:
+    """Warning signs, the most urgent first, each opening on what to do. An emergency stands open, and in full."""
+    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
+
+    def fold(sign: WarningSign) -> Fold:
+        if sign.urgency == "emergency":
+            return Fold(title=writer.words(sign.sign), lines=(writer.words(sign.do),), open=True)
+        return Fold(title=writer.words(short_sign(sign)), lines=(warning_words(writer, sign),))
+
+    return fold_signs(writer, signs, URGENCIES, "urgency", fold)
+
+
+def fold_signs(
+    writer: Writer,
+    signs: Iterable[WarningSign],
+    urgencies: Iterable[Urgency],
+    heading: Literal["urgency", "do"],
+    fold: Callable[[WarningSign], Fold],
+) -> Folds:
+    """Warning signs under how soon (`urgency`) or what to do (`do`), in that order; none where there is no sign."""
+    kept = tuple(signs)
+    groups = ((u, tuple(fold(s) for s in kept if s.urgency == u)) for u in urgencies)
+    named = tuple((writer.say(f"{heading}-{urgency}"), folds) for urgency, folds in groups if folds)
+    return Folds(level="warning", title=writer.say("warning-title"), groups=named)
+
+
+def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency]) -> Box:
+    """Warning signs in short, under what to do: for a sheet that must be read at a glance."""
+    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
+    groups = []
+    for urgency in urgencies:
+        chosen = tuple(writer.words(s.sign) for s in signs if s.urgency == urgency)
+        if chosen:
+            groups.append((writer.say(f"do-{urgency}"), chosen))
+    return Box(level="warning", title=writer.say("warning-title"), groups=tuple(groups))
+
+
+def seek_words(writer: Writer, seek: Seek) -> Words:
+    return (
+        *audience_words(writer, seek.for_),
+        *strong(f"{writer.say(f'urgency-{seek.urgency}')}, {uncapital(seek.whom)}: "),
+        *writer.words(seek.when),
+    )
+
+
+def sign_names(writer: Writer, ids: Iterable[str]) -> tuple[Words, ...]:
+    return tuple(text(s.says) for s in pick(writer.library.vocabularies.signs, ids))
+
+
+def span_words(writer: Writer, span: str) -> str:
+    """A time as readers say it: no time at all is 'at once'."""
+    return writer.say("at-once") if span.startswith("0 ") else span
+
+
+def range_words(writer: Writer, span: Range) -> str:
+    """'6 weeks', '6 to 8 weeks', '10 days to 3 weeks'."""
+    if span.least == span.most:
+        return span_words(writer, span.least)
+    same_unit = span.least.split()[1].rstrip("s") == span.most.split()[1].rstrip("s")
+    least = span.least.split()[0] if same_unit else span_words(writer, span.least)
+    return writer.say("range", least=least, most=span.most)
+
+
+def window_words(writer: Writer, window: Window) -> tuple[Words, ...]:
+    """(earliest, usual, latest) of a window as spans from the anchor, the last with its mark."""
+    earliest, usual, latest = (span_words(writer, s) for s in (window.earliest, window.usual, window.latest))
+    return (text(earliest), text(usual), writer.marked(latest, window.source))
+
+
+def load_words(writer: Writer, stage: Stage) -> Words:
+    if stage.load is None:
+        return text(writer.say("load-none"))
+    says = writer.say("load-share", least=stage.load.least, most=stage.load.most)
+    return writer.marked(says, stage.load.source)
+
+
+def pain_words(writer: Writer, stage: Stage) -> Words:
+    says = writer.say("pain-none") if stage.pain.most == 0 else writer.say("pain-most", most=stage.pain.most)
+    return (*writer.marked(says, stage.pain.source), Run(". "), Run(writer.say("pain-next-morning")))
+
+
+def stages_intro(writer: Writer, protocol: Protocol) -> Paragraph:
+    """Who says when the next stage begins. That times are no promises only stands where there are times."""
+    return paragraph(writer, writer.say("stages-intro-stop" if protocol.stop else "stages-intro"))
+
+
+def status_words(writer: Writer, status: Status) -> str:
+    """Version, review dates and who stands behind the text, in one sentence each."""
+    state = (
+        writer.say("state-draft")
+        if status.state == "draft"
+        else writer.say("state-approved", role=status.reviewer_role)
+    )
+    review = (
+        writer.say("reviewed", date=iso_words(status.reviewed)) if status.reviewed else writer.say("never-reviewed")
+    )
+    return writer.say(
+        "status",
+        version=status.version,
+        written=iso_words(status.written),
+        next_review=iso_words(status.next_review),
+        state=state,
+        review=review,
+        funding=status.funding,
+    )
+
+
+def iso_words(day: str) -> str:
+    """A written ISO date as readers see it."""
+    return write_date(date.fromisoformat(day))
+
+
+def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:
+    """What stands above a text that is a draft, or whose review is overdue."""
+    says = [writer.say("draft-badge")] if condition.status.state == "draft" else []
+    says += [writer.say("overdue-badge")] if condition.id in writer.library.overdue else []
+    return strong(" ".join(says)) if says else ()
+
+
+def library_badge(writer: Writer) -> Words:
+    """What stands above a page that draws on the whole collection, as long as any of it is a draft or overdue."""
+    conditions = writer.library.conditions
+    drafts = sum(condition.status.state == "draft" for condition in conditions)
+    says = [writer.say("draft-badge-library" if drafts == len(conditions) else "draft-badge-some")] if drafts else []
+    says += [writer.say("overdue-badge-some")] if writer.library.overdue else []
+    return strong(" ".join(says)) if says else ()
+
+
+def empty_if_none(*blocks: Block | None) -> tuple[Block, ...]:
+    return tuple(b for b in blocks if b is not None)
+
+
+def table(caption: str, head: Iterable[str], rows: Iterable[Iterable[Words]]) -> Table:
+    return Table(caption=caption, head=tuple(head), rows=tuple(tuple(r) for r in rows))

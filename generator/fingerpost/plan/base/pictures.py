@@ -1,0 +1,285 @@
+"""Pictures as data: what a drawing shows. `draw` turns each into SVG and decides nothing.
+
+Every picture has a `title` that says what a sighted reader learns from it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from fingerpost.model.shared import (
+    Hold,
+    Inside,
+    Landmark,
+    Neighbours,
+    TapingKind,
+    TapingLevel,
+    ThumbPlace,
+    TouchSpot,
+    View,
+)
+from fingerpost.model.words import FINGERS, Finger, GripMark, Hand, Side
+from fingerpost.plan.base.uses import Handle, Spoken, Visible
+
+
+@dataclass(frozen=True, kw_only=True)
+class Spot:
+    """Something marked on a hand. `side` only for landmarks that have one; `label` stands beside a leader line."""
+
+    landmark: Landmark
+    finger: Finger
+    side: Side | None = None
+    label: Visible = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TapeMark:
+    """Tape lying on a hand. `partner` only for buddy taping."""
+
+    kind: TapingKind
+    level: TapingLevel
+    finger: Finger
+    partner: Finger | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class HandPicture:
+    """One hand, palm or back. `finger_names` stand above the tips, `hand_name` below the wrist."""
+
+    title: Spoken
+    hand: Hand
+    view: View
+    spots: tuple[Spot, ...] = ()
+    tapes: tuple[TapeMark, ...] = ()
+    finger_names: tuple[tuple[Finger, Visible], ...] = ()
+    hand_name: Visible = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripPicture:
+    """A hand on a hold, from the thumb's side; on a pocket, the back of the hand with the neighbours.
+
+    Angles of the index in degrees, bending positive; depth of an edge or pocket in mm. `thumb`: locked over the
+    index, or at rest. `mark` and `word`: may this grip be used, as a sign and in words.
+    """
+
+    title: Spoken
+    mcp: int
+    pip: int
+    dip: int
+    depth_mm: int
+    mark: GripMark | None = None
+    word: Visible = ""
+    hold: Hold = "edge"
+    fingers: tuple[Finger, ...] = FINGERS
+    neighbours: Neighbours = "together"
+    thumb: ThumbPlace = "along"
+    hand: Hand = "right"
+    name: Visible = ""
+
+
+InsideKind = Literal["finger-side", "joint-front", "palm-tendons"]
+InsidePart = Literal[
+    "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate",
+    "central-slip", "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
+    "joint",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class InsidePicture:
+    """What lies under the skin of one finger, simplified, and what is hurt.
+
+    `labels`: pairs of a part and its words; `hurt_label` stands beside the hurt part. `seen_from`: of a joint from the
+    front or the back, so that its sides lie as on the picture of the hand. `mcp`, `pip`, `dip`: bends of the
+    finger from the side, degrees. `torn`: a hurt pulley is gone and the tendon stands off; `tucked`: the other fingers
+    are bent into the palm and pull their tendons the other way (palm).
+    """
+
+    title: Spoken
+    kind: InsideKind
+    hurt: Inside
+    side: Side | None = None
+    labels: tuple[tuple[InsidePart, Visible], ...] = ()
+    hurt_label: Visible = ""
+    finger: Finger
+    hand: Hand
+    seen_from: View = "palm"
+    mcp: int = 5
+    pip: int = 35
+    dip: int = 15
+    torn: bool = False
+    tucked: bool = False
+
+
+Mistake = Literal["over-joint", "too-tight", "too-low", "cut-bridge", "wrong-finger"]
+TAPING_FRAMES: dict[TapingKind, int] = {"ring": 3, "h-strip": 5, "buddy": 4, "splint": 3}
+"""How many frames show a taping, the check afterwards being the last; frame 0 shows the mistakes."""
+TAPING_MISTAKES: dict[TapingKind, tuple[Mistake, ...]] = {
+    "ring": ("over-joint", "too-tight", "too-low"),
+    "h-strip": ("over-joint", "too-tight", "cut-bridge"),
+    "buddy": ("over-joint", "too-tight", "wrong-finger"),
+    "splint": ("too-tight", "over-joint"),
+}
+"""The mistakes that frame 0 can show. 'wrong-finger' is none for a finger that has only one beside it."""
+SIDE_FRAMES: frozenset[tuple[TapingKind, int]] = frozenset((("h-strip", 4), ("splint", 2)))
+"""The frames that show the finger from the side. All others show the palm side, and the thumb where there are more
+fingers than one."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TapingPicture:
+    """One frame of a taping in steps; `frame` counts from 1, 0 is the frame of common mistakes.
+
+    `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each of the
+    `mistakes`, or beside the three signs of the check (colour, warmth, feeling). `wrong_partner`: the finger that
+    'wrong-finger' shows the tape on.
+    """
+
+    title: Spoken
+    kind: TapingKind
+    level: TapingLevel
+    hand: Hand
+    finger: Finger
+    partner: Finger | None
+    frame: int
+    length_mm: int | None = None
+    width_mm: int | None = None
+    caption: Visible = ""
+    notes: tuple[Visible, ...] = ()
+    mistakes: tuple[Mistake, ...] = ()
+    wrong_partner: Finger | None = None
+
+
+Standing = Literal["past", "today", "ahead", "none"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Signpost:
+    """One stage on the way back. `arms` are the lines on its arms; `gate` are the lines before the next post."""
+
+    number: int
+    name: Visible
+    arms: tuple[Visible, ...]
+    gate: Visible
+    standing: Standing
+
+
+@dataclass(frozen=True, kw_only=True)
+class Flag:
+    """A date that matters, standing after the signpost with the number `after` (0: before the first)."""
+
+    after: int
+    what: Visible
+    date: Visible
+
+
+@dataclass(frozen=True, kw_only=True)
+class PathPicture:
+    """The way back: a path with a signpost per stage."""
+
+    title: Spoken
+    posts: tuple[Signpost, ...]
+    flags: tuple[Flag, ...] = ()
+    here: Visible = ""
+    lying: bool = False
+
+
+TrialKind = Literal[
+    "point-pressure", "crimp-against-open", "bowstring-check", "resisted-bending", "deep-flexor-alone",
+    "surface-flexor-alone", "side-stress", "lumbrical-stress", "joint-squeeze", "end-of-range", "passive-straightening",
+    "middle-joint-bent-press", "tip-hold", "table-top", "fist-lines", "full-fist-full-straight", "little-finger-pull",
+    "infection-look", "press-and-refill", "night-tingling-check", "back-of-joint-press", "knuckle-watch",
+]  # fmt: skip
+"""The hands-on tests of tests.yml that can be drawn, by their ids."""
+TrialLabel = Literal["pain", "push", "hold"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TrialPicture:
+    """A hands-on test: who holds what, which way it is pressed, where pain counts.
+
+    `labels`: words for the place where pain counts (or what to look at), for what presses and for what holds.
+    """
+
+    title: Spoken
+    kind: TrialKind
+    hand: Hand = "right"
+    finger: Finger = "ring"
+    side: Side | None = None
+    labels: tuple[tuple[TrialLabel, Visible], ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class DiaryPicture:
+    """A chart for a pen: pain 0 to 10 over days, three signs a day. `known` is filled in: (day from 0, sign 0-2, pain).
+
+    `days` are the words under the columns, `signs` the words for before, during and next morning; `limit` is the pain
+    above which to do less, `limit_word` stands at its line.
+    """
+
+    title: Spoken
+    days: tuple[Visible, ...]
+    signs: tuple[Visible, Visible, Visible]
+    limit: int
+    limit_word: Visible
+    pain_word: Visible
+    known: tuple[tuple[int, int, int], ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoadRow:
+    """One grip in the load chart: `share` of the load in a half crimp (1 = the same), `said` in words and figures."""
+
+    name: Visible
+    share: float
+    said: Visible
+    mark: GripMark | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class LoadPicture:
+    """How much a grip loads a pulley, next to a half crimp: bars from the least to the most."""
+
+    title: Spoken
+    rows: tuple[LoadRow, ...]
+    unit_word: Visible = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class TouchArea:
+    """A place on a drawing that can be touched: the sign that it stands for, where it lies, what it is called.
+
+    `label`: a word written on it.
+    """
+
+    sign: Handle
+    spot: TouchSpot
+    name: Spoken
+    label: Visible = ""
+
+
+TouchView = Literal["palm", "back", "side", "forearm"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class TouchPicture:
+    """A drawing to touch where it is sore: the palm, the back, one joint from the side, or the forearm."""
+
+    title: Spoken
+    view: TouchView
+    areas: tuple[TouchArea, ...]
+
+
+Picture = (
+    HandPicture
+    | GripPicture
+    | InsidePicture
+    | TapingPicture
+    | PathPicture
+    | TrialPicture
+    | DiaryPicture
+    | LoadPicture
+    | TouchPicture
+)

@@ -1,0 +1,127 @@
+"""Choose the pictures of a taping: the finger that it is on, the one it goes to, and the mistakes it can have."""
+
+from __future__ import annotations
+
+from fingerpost.model.shared import Structure, Taping, TapingKind
+from fingerpost.model.words import Finger, Hand
+from fingerpost.plan.base.blocks import Drawing, Gallery, text
+from fingerpost.plan.base.illustrate import finger_name
+from fingerpost.plan.base.pictures import (
+    SIDE_FRAMES,
+    TAPING_FRAMES,
+    TAPING_MISTAKES,
+    HandPicture,
+    Mistake,
+    TapeMark,
+    TapingPicture,
+)
+from fingerpost.plan.base.prose import Writer
+from fingerpost.reckon.neighbours import list_neighbours
+
+FRAME_MM, FIRST_MM, BUDDY_MM = 38.0, 48.0, 53.0
+# The check and the mistakes stand in a row of their own, so that a page has room for it below the steps.
+CHECK_MM, BUDDY_CHECK_MM, MISTAKE_MM = 65.0, 75.0, 30.0
+
+
+def _drawn_kind(taping: Taping) -> TapingKind:
+    """What a taping looks like: of what somebody has made, a ring and loops look like those of tape."""
+    made: dict[str, TapingKind] = {"a2": "ring", "a4": "ring", "proximal-and-middle": "buddy"}
+    return made.get(taping.level, taping.kind) if taping.kind == "splint" else taping.kind
+
+
+def lies_there(taping: Taping, place: Structure) -> bool:
+    """Whether a ring is drawn where it lies for a place. Where it lies for the A3 pulley, a therapist decides."""
+    return taping.level not in ("a2", "a4") or place.kind != "pulley" or place.landmark == taping.level
+
+
+def tape_frames(
+    writer: Writer,
+    taping: Taping,
+    hand: Hand,
+    finger: Finger,
+    partner: Finger | None,
+    size_mm: tuple[int, int] | None = None,
+) -> Gallery | None:
+    """A taping step by step, the check afterwards and the usual mistakes; None where a therapist makes the thing.
+
+    `size_mm`: length and width of the strip, where all strips are alike.
+    """
+    if _drawn_kind(taping) != taping.kind:
+        return None
+    kind = taping.kind
+    wrong = next((f for f in list_neighbours(finger) if f != partner), None) if partner else None
+    mistakes = tuple(m for m in TAPING_MISTAKES[kind] if wrong or m != "wrong-finger")
+
+    def frame(number: int) -> Drawing:
+        notes = _frame_notes(writer, kind, number, mistakes, wrong)
+        caption = writer.say(f"frame-{kind}-{number}") if number else ""
+        says = f"{caption} {' '.join(f'{n.rstrip(chr(46))}.' for n in notes)}".strip()
+        title = writer.say(
+            "picture-frame-buddy" if partner else "picture-frame",
+            hand=hand,
+            finger=finger_name(writer, finger),
+            partner=finger_name(writer, partner) if partner else "",
+            taping=taping.name,
+            view=writer.say("frame-from-the-side" if (kind, number) in SIDE_FRAMES else "frame-palm-up"),
+            caption=says,
+        )
+        picture = TapingPicture(
+            title=title,
+            kind=kind,
+            level=taping.level,
+            hand=hand,
+            finger=finger,
+            partner=partner,
+            frame=number,
+            length_mm=size_mm[0] if size_mm else None,
+            width_mm=size_mm[1] if size_mm else None,
+            caption=caption,
+            notes=notes,
+            mistakes=() if number else mistakes,
+            wrong_partner=None if number else wrong,
+        )
+        width = _frame_width(kind, number, len(mistakes))
+        return Drawing(name=f"frame-{taping.id}-{number}", picture=picture, caption=(), width_mm=width)
+
+    numbers = (*range(1, TAPING_FRAMES[kind] + 1), 0)
+    return Gallery(caption=writer.say("frames-caption", hand=hand), drawings=tuple(frame(n) for n in numbers))
+
+
+def _frame_notes(
+    writer: Writer, kind: TapingKind, number: int, mistakes: tuple[Mistake, ...], wrong: Finger | None
+) -> tuple[str, ...]:
+    """The short words inside a frame: under each mistake, or beside each sign of the check."""
+    if number == 0:
+        partner = finger_name(writer, wrong) if wrong else ""
+        return tuple(writer.say(f"mistake-{m}", partner=partner) for m in mistakes)
+    if number == TAPING_FRAMES[kind]:
+        return tuple(writer.say(f"check-{sign}") for sign in ("colour", "warmth", "feeling"))
+    return ()
+
+
+def _frame_width(kind: TapingKind, number: int, mistakes: int) -> float:
+    """Wider where whole hands are drawn, so that fingers are as large as on frames of one finger."""
+    if number == 0:
+        return MISTAKE_MM * mistakes
+    if number == TAPING_FRAMES[kind]:
+        return BUDDY_CHECK_MM if kind == "buddy" else CHECK_MM
+    if kind == "buddy":
+        return BUDDY_MM
+    return FIRST_MM if number == 1 else FRAME_MM
+
+
+def tape_drawing(
+    writer: Writer, taping: Taping, hand: Hand, finger: Finger, partner: Finger | None, width_mm: float | None = None
+) -> Drawing:
+    """The taped finger, and for buddy taping the finger that it is taped to."""
+    mark = TapeMark(kind=_drawn_kind(taping), level=taping.level, finger=finger, partner=partner)
+    if partner:
+        title = writer.say(
+            "picture-buddy", hand=hand, finger=finger_name(writer, finger), partner=finger_name(writer, partner)
+        )
+    else:
+        title = writer.say("picture-tape", hand=hand, finger=finger_name(writer, finger), taping=taping.name)
+    picture = HandPicture(
+        title=title, hand=hand, view="palm", tapes=(mark,), hand_name=writer.say("hand-name", hand=hand, view="palm")
+    )
+    return Drawing(name=f"tape-{taping.id}", picture=picture, caption=text(title), width_mm=width_mm)

@@ -1,0 +1,61 @@
+"""The words that stand on a page or sheet: runs of words and texts that are declared to be seen, and nothing else."""
+
+from __future__ import annotations
+
+import typing
+from collections.abc import Collection, Iterator
+from dataclasses import is_dataclass
+from functools import cache
+from typing import Any
+
+from fingerpost.plan.base.blocks import Run, Words
+from fingerpost.plan.base.uses import HEARD, SEEN, Use
+
+
+@cache
+def _hints(kind: Any) -> dict[str, Any]:
+    return typing.get_type_hints(kind, include_extras=True)
+
+
+def list_words(part: Any, *, heard: bool = False) -> Iterator[Words]:
+    """Every run of words in a part of the plan, at any depth, in reading order; no id, anchor or title of a picture.
+
+    `heard`: also what stands in for a picture, or describes a page from outside. Raises TypeError for a text whose use
+    no field declares.
+    """
+    yield from _list_in(part, Any, (SEEN, HEARD) if heard else (SEEN,))
+
+
+def _list_in(value: Any, hint: Any, wanted: Collection[Use]) -> Iterator[Words]:
+    if isinstance(value, str):
+        if value and _use_of(hint) in wanted:
+            yield (Run(value),)
+    elif isinstance(value, tuple) and value and all(isinstance(run, Run) for run in value):
+        yield value
+    elif isinstance(value, tuple):
+        for item, of_item in zip(value, _hints_of_items(value, hint), strict=True):
+            yield from _list_in(item, of_item, wanted)
+    elif is_dataclass(value):
+        kind: Any = type(value)
+        for name, of_field in _hints(kind).items():
+            yield from _list_in(getattr(value, name), of_field, wanted)
+
+
+def _hints_of_items(value: tuple[Any, ...], hint: Any) -> tuple[Any, ...]:
+    inner = typing.get_args(hint)
+    if not inner or inner[-1] is Ellipsis:
+        return (inner[0] if inner else Any,) * len(value)
+    return inner
+
+
+def _use_of(hint: Any) -> Use | None:
+    """What a text is for; None for a word from a closed set."""
+    if typing.get_origin(hint) is typing.Literal:
+        return None
+    for use in getattr(hint, "__metadata__", ()):
+        if isinstance(use, Use):
+            return use
+    inner = [part for part in typing.get_args(hint) if part is not type(None)]
+    if len(inner) != 1:
+        raise TypeError(f"no field says what a text is for: {hint}")
+    return _use_of(inner[0])

@@ -1,0 +1,1 @@
+"""One person's case: what must not be, and what follows from it."""

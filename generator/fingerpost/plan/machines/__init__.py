@@ -1,0 +1,1 @@
+"""The same content for machines, and for comparing what readers see."""

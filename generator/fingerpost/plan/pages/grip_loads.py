@@ -1,0 +1,133 @@
+"""What each grip asks of the A2 and A4 pulleys, and of each finger: ratios only, with what the sums cannot do."""
+
+from __future__ import annotations
+
+from fingerpost.model.shared import Grip
+from fingerpost.model.words import FINGERS
+from fingerpost.plan.base.blocks import Block, Box, Drawing, Paragraph, Table, Words, text
+from fingerpost.plan.base.parts import table
+from fingerpost.plan.base.pictures import LoadPicture, LoadRow
+from fingerpost.plan.base.prose import Writer, join_words
+from fingerpost.reckon.finger import GripLoad, Pulley, Ratio, compare_grip, list_published
+from fingerpost.reckon.shares import share_load
+from fingerpost.reckon.why import Why
+
+REFERENCE_GRIP = "half-crimp"
+CHART_MM = 120.0
+
+
+def list_grip_loads(grips: tuple[Grip, ...]) -> tuple[GripLoad, ...]:
+    """Every grip with known angles beside the half crimp; nothing where the half crimp's angles are unknown."""
+    half = next((g.angles for g in grips if g.id == REFERENCE_GRIP), None)
+    if half is None:
+        return ()
+    return tuple(compare_grip(g.id, g.angles, half) for g in grips if g.angles)
+
+
+def _list_shown(writer: Writer) -> tuple[GripLoad, ...]:
+    """What readers see: grips in which all four fingers pull.
+
+    Why: the sums are for one pull at one fingertip. In a pocket fewer fingers take the same hold, so a short bar would
+    call the hold that asks most of a finger the mildest.
+    """
+    whole = {g.id for g in writer.library.vocabularies.grips if len(g.fingers) == len(FINGERS)}
+    return tuple(load for load in list_grip_loads(writer.library.vocabularies.grips) if load.grip in whole)
+
+
+def _ratio_words(writer: Writer, ratio: Ratio, known: bool) -> Words:
+    name = "ratio-range" if known else "ratio"
+    return text(writer.say(name, typical=f"{ratio.typical:.1f}", least=f"{ratio.least:.1f}", most=f"{ratio.most:.1f}"))
+
+
+def load_table(writer: Writer) -> Table:
+    """Grips against the two pulleys, half crimp = 1."""
+    grips = {g.id: g for g in writer.library.vocabularies.grips}
+    rows = []
+    for load in _list_shown(writer):
+        grip = grips[load.grip]
+        a4 = _ratio_words(writer, load.a4, load.spread_known)
+        marked = (*a4, writer.mark(grip.angles.source)) if grip.angles else a4
+        rows.append((text(grip.name), _ratio_words(writer, load.a2, load.spread_known), marked))
+    head = (writer.say("head-grip"), writer.say("head-a2"), writer.say("head-a4"))
+    return table(writer.say("caption-grip-loads"), head, rows)
+
+
+def load_chart(writer: Writer, pulley: Pulley) -> Drawing:
+    """The same as bars: what each grip of four fingers asks of one pulley beside a half crimp, the hardest first."""
+    grips = {g.id: g.name for g in writer.library.vocabularies.grips}
+    loads = sorted(_list_shown(writer), key=lambda load: -load.of(pulley).typical)
+    rows = tuple(
+        LoadRow(
+            name=grips[load.grip],
+            share=load.of(pulley).typical,
+            said="".join(run.text for run in _ratio_words(writer, load.of(pulley), load.spread_known)),
+        )
+        for load in loads
+    )
+    title = writer.say("picture-loads", pulley=pulley.upper(), rows="; ".join(f"{r.name}: {r.said}" for r in rows))
+    picture = LoadPicture(title=title, rows=rows, unit_word=writer.say("load-unit"))
+    caption = text(writer.say("load-chart-caption", pulley=pulley.upper()))
+    return Drawing(name=f"loads-{pulley}", picture=picture, caption=caption, width_mm=CHART_MM)
+
+
+def published_table(writer: Writer) -> Table | None:
+    """Published ratios of full crimp to sloper beside ours, and by how much they differ.
+
+    A figure that is only recalled is not printed: it would look like a fact beside the measured ones.
+    """
+    angles = {g.id: g.angles for g in writer.library.vocabularies.grips}
+    crimp, slope = angles.get("full-crimp"), angles.get("sloper")
+    if crimp is None or slope is None:
+        return None
+    rows = []
+    for p in (p for p in list_published(crimp, slope) if p.seen != "recalled"):
+        known = any(s.id == p.source for s in writer.library.vocabularies.sources)
+        figure = (*text(f"{p.published:g}"), *((writer.mark(f"{p.source} {p.seen}"),) if known else ()))
+        gap = "same" if p.percent_more == 0 else "more" if p.percent_more > 0 else "less"
+        says = writer.say(f"published-{gap}", percent=abs(p.percent_more))
+        rows.append((text(p.pulley.upper()), figure, text(f"{p.model:.2f}"), text(says)))
+    head = tuple(writer.say(f"head-{h}") for h in ("pulley", "published", "ours", "compared"))
+    return table(writer.say("caption-published-loads"), head, rows)
+
+
+def load_blocks(writer: Writer) -> tuple[Block, ...]:
+    """The whole account: what the sums say, beside what was published, and what they cannot do."""
+    published = published_table(writer)
+    limits = tuple(text(line) for line in writer.say("grip-load-limits").split("\n") if line.strip())
+    return (
+        Paragraph(words=text(writer.say("grip-load-intro"))),
+        load_chart(writer, "a2"),
+        load_chart(writer, "a4"),
+        load_table(writer),
+        *((published,) if published else ()),
+        Box(level="note", title=writer.say("grip-load-limits-title"), lines=limits),
+    )
+
+
+def share_block(writer: Writer, grip: Grip) -> Block | None:
+    """How the fingers of a grip share the load, and what stays when one is spared."""
+    sharing = share_load(grip.fingers, grip.neighbours)
+    names = [
+        writer.say("share-of", finger=writer.say(f"finger-{f}"), percent=percent)
+        for f, percent in sharing.shares_percent
+    ]
+    parts = [writer.say("shares", shares=join_words(names))] if len(names) > 1 else []
+    parts += [writer.say(f"caution-{c}") for c in sharing.cautions]
+    if not parts:
+        return None
+    return Paragraph(words=(*text(" ".join(parts)), writer.mark("li-2002")))
+
+
+def spare_table(writer: Writer) -> Table:
+    """Four fingers together with one spared: what the hand can still hold if no finger does more than before."""
+    rows = []
+    for finger in FINGERS:
+        spared = share_load(FINGERS, spared=finger)
+        left = (*text(f"{spared.left_percent} %"), writer.mark("li-2002"))
+        rows.append((text(writer.say(f"finger-{finger}")), left, text(f"+{spared.extra_percent} %")))
+    head = (writer.say("head-spared"), writer.say("head-left"), writer.say("head-extra"))
+    return table(writer.say("caption-spared"), head, rows)
+
+
+def explain_grip_loads(grips: tuple[Grip, ...]) -> tuple[Why, ...]:
+    return tuple(load.why for load in list_grip_loads(grips))

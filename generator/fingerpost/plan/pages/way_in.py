@@ -1,0 +1,277 @@
+"""The way in: from "where is it sore and how did it begin" to the pages that fit, after the warning signs.
+
+It names no injury, ranks by no number and keeps nothing. What each answer says about each page comes from `answers`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from fingerpost.model.protocol import Protocol
+from fingerpost.model.shared import Sign, TouchSpot, WarningSign
+from fingerpost.model.words import URGENCIES, URGENT
+from fingerpost.plan.base.addresses import address_of, pair_address
+from fingerpost.plan.base.answers import (
+    NO,
+    WARNING,
+    explain_answers,
+    fits_of,
+    list_age_signs,
+    list_pairs,
+    list_questions,
+    list_separators,
+)
+from fingerpost.plan.base.blocks import (
+    Ask,
+    Box,
+    Choice,
+    Drawing,
+    Finder,
+    Fold,
+    Folds,
+    FoundPage,
+    Help,
+    Paragraph,
+    Question,
+    Section,
+    SignLines,
+    TouchMap,
+    Unscripted,
+    Words,
+    link,
+    strong,
+    text,
+)
+from fingerpost.plan.base.parts import fold_signs, paragraph, short_sign, warning_words
+from fingerpost.plan.base.pictures import TouchArea, TouchPicture, TouchView
+from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.reckon.telling import describe_sign
+
+_VIEWS: tuple[tuple[TouchView, frozenset[TouchSpot]], ...] = (
+    (
+        "palm",
+        frozenset(
+            ("end-joint", "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel"),
+        ),
+    ),
+    ("back", frozenset(("end-joint", "joint-back", "knuckle"))),
+    ("side", frozenset(("joint-side", "joint-round", "joint-back", "joint-front"))),
+    ("forearm", frozenset(("forearm",))),
+)
+# Gaps of labels that the script fills.
+_GAPS = {gap: f"{{{gap}}}" for gap in ("name", "names", "other", "sign")}
+_LABELS = (
+    "fits-one",
+    "fits-none",
+    "fits-help",
+    "reason-fits",
+    "reason-sometimes",
+    "reason-against",
+    "reason-missing",
+    "group-front",
+    "group-near",
+    "group-rest",
+    "apart-title",
+    "apart-line",
+    "apart-pair",
+    "begin-again",
+    "no-script",
+)
+
+
+def plan_way_in(writer: Writer) -> tuple[Section, ...]:
+    """The steps in their order: warning signs, age, place, onset, a few questions, the pages that fit."""
+    asked = list_questions(writer.library)
+    return (
+        _section(writer, "warning", _warnings(writer), _warning_question(writer)),
+        _section(writer, "under-18", _young(writer), _age_question(writer)),
+        _section(writer, "where", _touch_map(writer), *_unscripted(writer, lambda s: s.spot is not None, "place")),
+        _section(writer, "onset", _onset(writer), *_unscripted(writer, lambda s: s.kind == "onset", "onset")),
+        _section(writer, "asked", _asked(writer, asked), *_unscripted(writer, lambda s: _is_asked(s, asked), "asked")),
+        _section(writer, "fits", _finder(writer, asked)),
+    )
+
+
+def _section(writer: Writer, id: str, *blocks: Any) -> Section:
+    return Section(id=id, heading=writer.say(f"heading-{id}"), blocks=tuple(b for b in blocks if b))
+
+
+def _warnings(writer: Writer) -> Folds:
+    """The urgent warning signs, each opening on what to do and why."""
+
+    def fold(sign: WarningSign) -> Fold:
+        return Fold(title=writer.words(short_sign(sign)), lines=_what_to_do(writer, sign))
+
+    return fold_signs(writer, writer.library.vocabularies.warning_signs, URGENT, "do", fold)
+
+
+def _what_to_do(writer: Writer, sign: WarningSign) -> tuple[Words, ...]:
+    why = (*strong(f"{writer.say('label-why')}: "), *writer.words(sign.why))
+    return (writer.words(sign.sign), writer.words(sign.do), why)
+
+
+def _warning_question(writer: Writer) -> Ask:
+    choices = (
+        Choice(sign=NO + WARNING, says=writer.say("way-no-warning")),
+        Choice(sign=WARNING, says=writer.say("way-warning")),
+    )
+    question = Question(name="warning", says=writer.say("way-warning-question"), choices=choices)
+    return Ask(help="", questions=(question,))
+
+
+def _young(writer: Writer) -> Paragraph:
+    words = [*text(writer.say("home-under-18"))]
+    for condition in writer.library.conditions:
+        if condition.people == "under-18":
+            words += [*text(" "), *link(writer.say("home-under-18-link"), address_of(condition.id))]
+    return Paragraph(words=tuple(words))
+
+
+def _age_question(writer: Writer) -> Ask:
+    ages = list_age_signs(writer.library)
+    signs = [s for s in writer.library.vocabularies.signs if s.id in ages]
+    return Ask(help="", questions=tuple(_yes_no(writer, s, asked=False) for s in signs))
+
+
+def _yes_no(writer: Writer, sign: Sign, asked: bool = True) -> Question:
+    choices = (
+        Choice(sign=sign.id, says=writer.say("answer-yes")),
+        Choice(sign=NO + sign.id, says=writer.say("answer-no")),
+        Choice(sign="", says=writer.say("answer-unknown")),
+    )
+    return Question(name=sign.id, says=sign.question, choices=choices, asked=asked)
+
+
+def _touch_map(writer: Writer) -> TouchMap:
+    places = [s for s in writer.library.vocabularies.signs if s.spot]
+    drawings = []
+    for view, spots in _VIEWS:
+        areas = tuple(_area(writer, view, s, s.spot) for s in places if s.spot and s.spot in spots)
+        picture = TouchPicture(title=writer.say(f"touch-{view}"), view=view, areas=areas)
+        caption = text(writer.say(f"touch-{view}-caption"))
+        width_mm = 80 if view == "palm" else 45
+        drawings.append(Drawing(name=f"touch-{view}", picture=picture, caption=caption, width_mm=width_mm))
+    question = Question(name="where", says=writer.say("heading-where"), choices=_statements(places))
+    return TouchMap(
+        drawings=tuple(drawings), help=writer.say("touch-help"), list_title=writer.say("touch-list"), question=question
+    )
+
+
+def _area(writer: Writer, view: TouchView, sign: Sign, spot: TouchSpot) -> TouchArea:
+    """Round a joint the places are close together, so there each has its word."""
+    label = writer.say(f"touch-label-{spot}") if view == "side" else ""
+    return TouchArea(sign=sign.id, spot=spot, name=sign.says, label=label)
+
+
+def _statements(signs: list[Sign]) -> tuple[Choice, ...]:
+    return tuple(Choice(sign=s.id, says=s.says) for s in signs)
+
+
+def _onset(writer: Writer) -> Ask:
+    signs = [s for s in writer.library.vocabularies.signs if s.kind == "onset"]
+    question = Question(name="onset", says=writer.say("heading-onset"), choices=_statements(signs))
+    return Ask(help=writer.say("onset-help"), questions=(question,), many=True)
+
+
+def _is_asked(sign: Sign, asked: Mapping[str, tuple[str, ...]]) -> bool:
+    return any(sign.id in signs for signs in asked.values())
+
+
+def _asked(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> Ask:
+    signs = [s for s in writer.library.vocabularies.signs if _is_asked(s, asked)]
+    return Ask(help=writer.say("asked-help"), questions=tuple(_yes_no(writer, s) for s in signs))
+
+
+def _unscripted(writer: Writer, wanted: Callable[[Sign], bool], anchor: str) -> tuple[Unscripted, ...]:
+    """The same as a list: each sign with the pages in which it is usual, comes sometimes or does not fit."""
+    signs = tuple(_lines(writer, sign, anchor) for sign in writer.library.vocabularies.signs if wanted(sign))
+    return (Unscripted(signs=signs),) if signs else ()
+
+
+def _lines(writer: Writer, sign: Sign, anchor: str) -> SignLines:
+    told = describe_sign(fits_of(writer.library), sign.id)
+    rows = (("usual", told.fits), ("sometimes", told.sometimes))
+    lines = tuple(_pages(writer, writer.say(f"fit-{name}"), pages) for name, pages in rows if pages)
+    title = text(capital(writer.say("fit-does-not-fit")))
+    against = _pages(writer, writer.say("fit-does-not-fit"), told.does_not_fit)
+    return SignLines(id=f"{anchor}-{sign.id}", title=sign.says, lines=lines, more=Fold(title=title, lines=(against,)))
+
+
+def _pages(writer: Writer, label: str, pages: tuple[str, ...]) -> Words:
+    names = {c.id: c.plain_name for c in writer.library.conditions}
+    words = list(strong(f"{label}: "))
+    for number, page in enumerate(pages):
+        words += [*text("; " if number else ""), *link(names[page], address_of(page))]
+    return tuple(words)
+
+
+def _finder(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> Finder:
+    pages = tuple(
+        FoundPage(id=c.id, name=link(c.plain_name, address_of(c.id)), under=_under(writer, c.id, c.trade_name))
+        for c in writer.library.conditions
+    )
+    return Finder(
+        helps=_helps(writer),
+        note=writer.say("way-not-a-verdict"),
+        pages=pages,
+        labels=tuple((name, writer.say(f"way-{name}", **_GAPS)) for name in _LABELS),
+        data=_look_up(writer, asked),
+    )
+
+
+def _under(writer: Writer, id: str, trade_name: str) -> str:
+    if isinstance(writer.library.find_condition(id), Protocol):
+        return trade_name
+    return writer.say("way-see-somebody", name=trade_name)
+
+
+def _helps(writer: Writer) -> tuple[Help, ...]:
+    """A box for each warning sign that an answer can bring up, the most urgent first."""
+    lines: tuple[Words, ...] = (text(writer.say("way-help")),)
+    any_of_them = Box(level="warning", title=writer.say("warning-title"), lines=lines, bulleted=False)
+    helps = [Help(signs=(WARNING,), urgent=True, box=any_of_them)]
+    warnings = sorted(writer.library.vocabularies.warning_signs, key=lambda s: URGENCIES.index(s.urgency))
+    for warning in warnings:
+        if warning.signs:
+            urgent = warning.urgency in URGENT
+            title = writer.say(f"urgency-{warning.urgency}")
+            lines = (warning_words(writer, warning),)
+            box = Box(level="warning" if urgent else "caution", title=title, lines=lines, bulleted=False)
+            helps.append(Help(signs=warning.signs, urgent=urgent, box=box))
+    return tuple(helps)
+
+
+def _look_up(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> dict[str, Any]:
+    """What the script looks up: statements, what answers say about pages, questions, separators, which page leads."""
+    library = writer.library
+    mutual = {(one.id, other.id) for one, other in list_pairs(library)}
+    apart = {
+        f"{one} {other}": {"address": pair_address(one, other) if (one, other) in mutual else "", "signs": signs}
+        for (one, other), signs in list_separators(library).items()
+    }
+    leads = {
+        sign: condition.id
+        for condition in library.conditions
+        for sign in sorted(list_age_signs(library))
+        if condition.people == "under-18"
+    }
+    return {
+        "says": {**{s.id: s.says for s in library.vocabularies.signs}, **_say_no(writer)},
+        "places": [s.id for s in library.vocabularies.signs if s.spot],
+        "pages": explain_answers(library),
+        "ask": dict(asked),
+        "apart": apart,
+        "leads": leads,
+    }
+
+
+def _say_no(writer: Writer) -> dict[str, str]:
+    """The answers that say no in words of their own; the others are told by their sign."""
+    ages = {NO + sign: writer.say("way-not-under-18") for sign in sorted(list_age_signs(writer.library))}
+    return {**ages, NO + WARNING: writer.say("way-said-warning")}
+
+
+def home_lead(writer: Writer) -> tuple[Paragraph, ...]:
+    """What to do here, before the first step."""
+    return (paragraph(writer, writer.say("way-lead"), lead=True),)

@@ -1,0 +1,1 @@
+"""One person's sheets: the handout, the coach sheet, the calendar."""

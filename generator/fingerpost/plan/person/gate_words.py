@@ -1,0 +1,78 @@
+"""Gates in words: what must be true before the next stage, who tells, and from when."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from fingerpost.model.protocol import Protocol, Stage
+from fingerpost.model.shared import Gate
+from fingerpost.model.times import add_span, read_span, write_date
+from fingerpost.plan.base.blocks import Block, Bullets, Run, Words, link, strong
+from fingerpost.plan.base.parts import audience_words, pick
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.case.situation import Situation
+from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
+
+
+def _by(writer: Writer, gate: Gate) -> str:
+    """The name of a gate and who tells whether it is met: 'Full fist (you).'"""
+    return f"{gate.name} ({writer.say(f'gate-by-{gate.who}')})."
+
+
+def _say_grade(writer: Writer, grade: str, says: str) -> str:
+    return says if grade == "any" else f"{writer.say('grade', grade=grade)}: {says[:1].lower()}{says[1:]}"
+
+
+def _list_times(writer: Writer, protocol: Protocol, stage: Stage, gate: Gate) -> Iterator[str]:
+    """From when a gate can be met at all, grade by grade, counted as the windows count."""
+    if gate.stay and not stage.windows:
+        yield writer.say("gate-stay-unknown", days=GROWTH_STAGE_DAYS)
+    for window in stage.windows:
+        if gate.pull == "maximal" and window.maximal_test:
+            yield _say_grade(writer, window.grade, writer.say("gate-from", when=window.maximal_test))
+        spans = list_spans(protocol.stages, window.grade)
+        at = next(n for n, one in enumerate(spans) if one.stage == stage.id)
+        if gate.stay and at < len(spans) - 1:
+            yield _say_grade(writer, window.grade, writer.say("gate-stay", days=list_stays(spans)[at]))
+
+
+def _after(writer: Writer, says: str) -> Words:
+    """A sentence behind another one, with its marks; nothing where there is none."""
+    return (Run(" "), *writer.words(says)) if says else ()
+
+
+def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
+    """What must be true before the next stage, for anybody who reads about it."""
+    items = []
+    for use in stage.gate:
+        gate: Gate = pick(writer.library.vocabularies.gates, [use.gate])[0]
+        times = _after(writer, " ".join(_list_times(writer, protocol, stage, gate)))
+        name = (*audience_words(writer, use.for_), *audience_words(writer, gate.for_))
+        items.append((*name, *link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), *times))
+    return Bullets(items=tuple(items), title=writer.say("gate-title"))
+
+
+def _say_time(writer: Writer, situation: Situation, gate: Gate) -> str:
+    """From when this person can meet a gate at all: the next stage's earliest day, or the day of the maximal test."""
+    way = situation.way
+    if way is None:
+        return writer.say("gate-stay-unknown", days=GROWTH_STAGE_DAYS) if gate.stay else ""
+    ahead = way.windows[way.today_index + 1 : way.today_index + 2]
+    if gate.stay and ahead:
+        first = write_date(ahead[0].days.earliest)
+        return writer.say("gate-stay-until", days=ahead[0].stay_days, date=first)
+    window = next((w for w in situation.stage.windows if w.grade == situation.grade.id), None)
+    if gate.pull == "maximal" and window and window.maximal_test:
+        day = add_span(way.anchor, read_span(window.maximal_test)) + timedelta(days=way.delay_days)
+        return writer.say("gate-from-date", date=write_date(day))
+    return ""
+
+
+def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
+    """What must be true before the next stage, to tick by hand; nothing on the last stage."""
+    rows: list[Words] = []
+    for gate in pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate)):
+        time = _after(writer, _say_time(writer, situation, gate))
+        rows.append((*strong(f"{_by(writer, gate)} "), *writer.words(gate.says), *time))
+    return (Bullets(items=tuple(rows), title=writer.say("caption-gate"), style="ticks"),) if rows else ()

@@ -1,0 +1,1 @@
+"""What hangs in a gym: notices, the display, the paper key."""

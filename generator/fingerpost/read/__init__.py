@@ -1,0 +1,1 @@
+"""Reading: YAML and tables into the model, each slip with its line."""

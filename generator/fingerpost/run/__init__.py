@@ -1,0 +1,1 @@
+"""The command line: one case or thousands, from beginning to end."""

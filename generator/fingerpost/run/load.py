@@ -1,0 +1,67 @@
+"""Read and check together: a whole collection as of a day, or one case, or every reason why not."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from fingerpost.checks.rules import find_problems
+from fingerpost.model.case import Case
+from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.lettering import find_foreign, say_foreign
+from fingerpost.model.library import Document, Library
+from fingerpost.plan.case.check import find_case_problems
+from fingerpost.problems import ContentError, Place, Problem
+from fingerpost.read.library import read_case, read_document, read_library
+from fingerpost.reckon.content_hash import hash_all
+from fingerpost.reckon.overdue import is_overdue
+
+NameOf = Callable[[Path], str]
+
+
+def _find_foreign_signs(clinic: Document[ClinicSettings]) -> Iterator[Problem]:
+    for key, text in vars(clinic.value).items():
+        if sign := find_foreign(text or ""):
+            yield clinic.problem((key,), *say_foreign(sign))
+
+
+def refuse_inside(out: Path, protocols: Path, name: NameOf) -> None:
+    """What is made must not lie among the protocols: there it would be read as one. Raises ContentError."""
+    if out.resolve().is_relative_to(protocols.resolve()):
+        hint = "Give another folder with --out."
+        raise ContentError([Problem(Place(name(out)), "what is made must not lie among the protocols", hint)])
+
+
+def load_library(folder: Path, today: date, name: NameOf) -> Library:
+    """The collection as of a day, if nothing is wrong with it. Raises ContentError with every finding.
+
+    `name` says how a path is called in messages.
+    """
+    from fingerpost.maintain.upkeep import read_texts
+
+    if not folder.is_dir():
+        raise ContentError([Problem(Place(name(folder)), "there is no such folder", "Protocols live in protocols/.")])
+    library, problems = read_library(folder, name(folder))
+    problems += find_problems(library)
+    beside = folder.resolve().parent / "clinic.yml"
+    if os.path.lexists(beside):
+        clinic, found = read_document(beside, ClinicSettings, name(beside))
+        problems += [*found, *(_find_foreign_signs(clinic) if clinic else ())]
+        library = replace(library, clinic=clinic.value) if clinic else library
+    if problems:
+        raise ContentError(problems)
+    late = frozenset(c.id for c in library.conditions if is_overdue(c.status, today))
+    return replace(library, content_hashes=hash_all(read_texts(folder)), overdue=late)
+
+
+def load_case(path: Path, library: Library, today: date, name: NameOf) -> Document[Case]:
+    """One case, if nothing is wrong with it. Raises ContentError with every finding."""
+    document, problems = read_case(path, name(path))
+    if document:
+        problems += find_case_problems(document, library, today)
+    if document is None or problems:
+        raise ContentError(problems)
+    return document

@@ -1,1 +1,0 @@
-"""Canonical YAML. The only importer of ruamel."""
