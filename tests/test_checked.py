@@ -12,8 +12,8 @@ from pdf_gate.document import Printed
 from pdf_gate.samples import Sample
 from site_under_test import PROJECT, make_templates
 
-from fingerpost.make import pdf as press
 from fingerpost.make import posters_html
+from fingerpost.make.pdf import print_pdf
 from fingerpost.model.case import Case, Checked
 from fingerpost.model.library import Library
 from fingerpost.plan.base.blocks import plain
@@ -171,7 +171,7 @@ def test_a_coach_sheet_that_nobody_checked_is_a_specimen_on_one_page(
         assert sheet.head == SPECIMEN
         assert SPECIMEN in plain(sheet.under_title[0])
         pdf = Printed(
-            press.print_pdf(posters_html.write_coach_sheet(make_templates(), sheet), PROJECT, posters_html.COACH_STYLE)
+            print_pdf(posters_html.write_coach_sheet(make_templates(), sheet), PROJECT, posters_html.COACH_STYLE)
         )
         assert len(pdf.words) == 1
 

@@ -16,8 +16,8 @@ from pdf_gate.document import Printed, Wanted
 from site_under_test import PROJECT, make_templates, whole_library
 
 from fingerpost.checks.texts.reading import grade_text
-from fingerpost.make import pdf as press
 from fingerpost.make import posters_html
+from fingerpost.make.pdf import print_pdf
 from fingerpost.model.audience import flat
 from fingerpost.model.case import Anchor, Case, Checked, Clinic, ImportantDate
 from fingerpost.model.discreet import find_telltale
@@ -98,7 +98,7 @@ def list_texts(part: Any) -> Iterator[str]:
 
 def print_sheet(sheet: CoachSheet) -> Printed:
     html = posters_html.write_coach_sheet(make_templates(), sheet)
-    return Printed(press.print_pdf(html, PROJECT, posters_html.COACH_STYLE))
+    return Printed(print_pdf(html, PROJECT, posters_html.COACH_STYLE))
 
 
 @cache

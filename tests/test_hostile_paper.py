@@ -22,8 +22,8 @@ from pdf_gate.document import Printed
 from pdf_gate.samples import wanted_from
 
 from fingerpost.make import data_files
-from fingerpost.make import pdf as press
 from fingerpost.make.handout_html import write_html
+from fingerpost.make.pdf import print_pdf
 from fingerpost.model import words
 from fingerpost.model.audience import Said
 from fingerpost.model.case import Case
@@ -190,7 +190,7 @@ def test_a_persons_words_are_printed_as_they_were_typed(payload: str, tmp_path: 
     path, fields = write_case(tmp_path, payload)
     case = load_case(path, world.full_library(), world.TODAY, lambda p: p.name).value
     handout = plan_handout(world.full_library(), case, world.TODAY)
-    pdf = press.print_pdf(write_html(world.sound(), handout), world.PROJECT)
+    pdf = print_pdf(write_html(world.sound(), handout), world.PROJECT)
     told = subprocess.run(["pdftotext", "-raw", "-", "-"], input=pdf, capture_output=True, check=True).stdout.decode()
     close = "".join(told.split())
     for number, field in fields.items():
@@ -213,7 +213,7 @@ def test_a_protocol_that_goes_on_and_on_is_printed_whole() -> None:
         dataclasses.replace(d, value=dataclasses.replace(d.value, questions=sentences)) for d in library.protocols
     )
     handout = plan_general_handout(dataclasses.replace(library, protocols=documents), "pulley", "A4")
-    printed = Printed(press.print_pdf(write_html(world.sound(), handout), world.PROJECT))
+    printed = Printed(print_pdf(write_html(world.sound(), handout), world.PROJECT))
     assert len(printed.words) > 12
     said = " ".join(word.text for words in printed.words for word in words)
     assert all(f"Sentence {number} of" in said for number in range(300))

@@ -8,7 +8,7 @@ from __future__ import annotations
 import ast
 import statistics
 import sys
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from functools import cache
 from graphlib import CycleError, TopologicalSorter
@@ -239,6 +239,16 @@ def test_only_the_command_line_prints_and_exits() -> None:
     ]
     banned = ("print", "exit", "sys.exit", "input")
     assert [pair for pair in calls if pair[1] in banned and pair[0] != "run.cli"] == []
+
+
+def test_no_two_classes_have_one_name() -> None:
+    """A word that is looked for leads to one place."""
+    places = defaultdict(list)
+    for module, path in MODULES.items():
+        for node in ast.walk(tree_of(path)):
+            if isinstance(node, ast.ClassDef):
+                places[node.name].append(module)
+    assert {name: found for name, found in places.items() if len(found) > 1} == {}
 
 
 def test_rooms_are_small() -> None:

@@ -16,8 +16,7 @@ from typing import Any
 import pytest
 
 from fingerpost.model.library import Library
-from fingerpost.run import batch, cli
-from fingerpost.run import workers as many
+from fingerpost.run import batch, cli, workers
 
 CASE = "tests/golden/cases/growth-plate-left-middle.yml"
 TODAY = date(2026, 11, 25)
@@ -42,15 +41,15 @@ def cases(project: Path, tmp_path: Path) -> Path:
     return folder
 
 
-def make_kit(library: Library, content: bytes = b"") -> many.Kit:
-    return many.make_kit(library, TODAY, "handout", False, content)
+def make_kit(library: Library, content: bytes = b"") -> workers.Kit:
+    return workers.make_kit(library, TODAY, "handout", False, content)
 
 
 def print_into(
-    folder: Path, kit: many.Kit, cases: Path, opener: Callable[[], Executor], workers: int, resume: bool = False
-) -> batch.Run:
+    folder: Path, kit: workers.Kit, cases: Path, opener: Callable[[], Executor], jobs: int, resume: bool = False
+) -> batch.Progress:
     found = batch.list_orders([cases], None, Path.as_posix)
-    return batch.print_all(kit, found, opener, workers, folder, resume, Path.as_posix, quiet, quiet)
+    return batch.print_all(kit, found, opener, jobs, folder, resume, Path.as_posix, quiet, quiet)
 
 
 def read_all(folder: Path) -> Files:
@@ -60,7 +59,7 @@ def read_all(folder: Path) -> Files:
 @pytest.fixture(scope="module")
 def made_here(library: Library) -> Callable[[Path, Path], Files]:
     def made_here(cases: Path, folder: Path) -> Files:
-        print_into(folder, make_kit(library), cases, many.Here, 1)
+        print_into(folder, make_kit(library), cases, workers.Here, 1)
         return read_all(folder)
 
     return made_here
@@ -69,7 +68,7 @@ def made_here(library: Library) -> Callable[[Path, Path], Files]:
 def test_two_processes_make_the_same_bytes(
     library: Library, cases: Path, tmp_path: Path, made_here: Callable[[Path, Path], Files]
 ) -> None:
-    run = print_into(tmp_path / "two", make_kit(library), cases, lambda: many.open_executor(2), 2)
+    run = print_into(tmp_path / "two", make_kit(library), cases, lambda: workers.open_executor(2), 2)
     assert (run.printed, len(run.refused), run.failed) == (4, 2, {})
     assert read_all(tmp_path / "two") == made_here(cases, tmp_path / "one")
     assert len(read_all(tmp_path / "two")) == 4
@@ -83,7 +82,7 @@ def _tell_process(number: int) -> tuple[int, int]:
 
 def test_a_process_that_has_printed_its_share_gives_way_to_a_fresh_one() -> None:
     """Or the memory of a run over thousands of cases would grow without end."""
-    with many.Processes(jobs=2, life=3) as executor:
+    with workers.Processes(jobs=2, life=3) as executor:
         told = [future.result() for future in [executor.submit(_tell_process, number) for number in range(20)]]
     assert [number for number, _ in told] == list(range(20))
     shares = Counter(pid for _, pid in told)
@@ -93,9 +92,9 @@ def test_a_process_that_has_printed_its_share_gives_way_to_a_fresh_one() -> None
 
 
 def test_one_job_stays_here_only_for_as_many_cases_as_a_process_may_print() -> None:
-    for jobs, cases, here in ((1, 1, True), (1, many.LIFE, True), (1, many.LIFE + 1, False), (2, 1, False)):
-        with many.open_executor(jobs, cases) as executor:
-            assert isinstance(executor, many.Here) is here, (jobs, cases)
+    for jobs, cases, here in ((1, 1, True), (1, workers.LIFE, True), (1, workers.LIFE + 1, False), (2, 1, False)):
+        with workers.open_executor(jobs, cases) as executor:
+            assert isinstance(executor, workers.Here) is here, (jobs, cases)
 
 
 def test_a_cluster_makes_the_same_bytes(
@@ -106,9 +105,9 @@ def test_a_cluster_makes_the_same_bytes(
 
     options: dict[str, Any] = {"n_workers": 2, "threads_per_worker": 1, "dashboard_address": None}
     with distributed.LocalCluster(**options, local_directory=str(tmp_path)) as cluster:
-        opener, workers = many.choose_workers(None, cluster.scheduler_address, 4)
-        assert workers == 2
-        run = print_into(tmp_path / "far", make_kit(library), cases, opener, workers)
+        opener, jobs = workers.choose_workers(None, cluster.scheduler_address, 4)
+        assert jobs == 2
+        run = print_into(tmp_path / "far", make_kit(library), cases, opener, jobs)
     assert (run.printed, len(run.refused), run.failed) == (4, 2, {})
     assert read_all(tmp_path / "far") == made_here(cases, tmp_path / "one")
 
@@ -130,37 +129,42 @@ def test_a_worker_with_other_code_prints_nothing(
 ) -> None:
     """Else a cluster where an update was forgotten would print sheets of an older version among the new."""
     kit = make_kit(library)
-    monkeypatch.setattr(many, "_hash_code", lambda: b"another")
-    run = print_into(tmp_path / "out", kit, cases, many.Here, 1)
-    assert set(run.failed.values()) == {many.OTHER_VERSION}
+    monkeypatch.setattr(workers, "_hash_code", lambda: b"another")
+    run = print_into(tmp_path / "out", kit, cases, workers.Here, 1)
+    assert set(run.failed.values()) == {workers.OTHER_VERSION}
     assert not (tmp_path / "out").exists()
 
 
-def die_at_two(kit: many.Kit, order: many.Order) -> many.Made:
+def die_at_two(kit: workers.Kit, order: workers.Order) -> workers.Made:
     if order.name == "2":
         os.kill(os.getpid(), signal.SIGKILL)
-    return many.Made({order.name: b"made"})
+    return workers.Made({order.name: b"made"})
 
 
-def break_at_two(kit: many.Kit, order: many.Order) -> many.Made:
+def break_at_two(kit: workers.Kit, order: workers.Order) -> workers.Made:
     if order.name == "2":
         raise ZeroDivisionError("by nought")
-    return many.Made({order.name: b"made"})
+    return workers.Made({order.name: b"made"})
 
 
 @pytest.mark.parametrize(
-    ("make", "told"), [(die_at_two, many.ENDED), (break_at_two, "ZeroDivisionError: by nought")], ids=["dies", "breaks"]
+    ("make", "told"),
+    [(die_at_two, workers.ENDED), (break_at_two, "ZeroDivisionError: by nought")],
+    ids=["dies", "breaks"],
 )
 def test_a_case_that_kills_its_process_costs_no_other(
-    make: Callable[[many.Kit, many.Order], many.Made], told: str, library: Library, monkeypatch: pytest.MonkeyPatch
+    make: Callable[[workers.Kit, workers.Order], workers.Made],
+    told: str,
+    library: Library,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(many, "make", make)
+    monkeypatch.setattr(workers, "make", make)
 
     def opener() -> Executor:
         return ProcessPoolExecutor(2, mp_context=get_context("fork"))
 
-    asked = [many.Order(str(number), "") for number in range(8)]
-    came = list(many.make_all(make_kit(library), asked, opener, 2))
+    asked = [workers.Order(str(number), "") for number in range(8)]
+    came = list(workers.make_all(make_kit(library), asked, opener, 2))
     assert sorted(order.name for order, _ in came) == [str(number) for number in range(8)]
     assert [(order.name, made.failed[: len(told)]) for order, made in came if made.failed] == [("2", told)]
 
@@ -169,23 +173,23 @@ def test_few_cases_are_under_way_at_a_time(library: Library, monkeypatch: pytest
     """Else the texts of all cases, and all their sheets, would lie in memory together."""
     given = 0
 
-    def give() -> Iterator[many.Order]:
+    def give() -> Iterator[workers.Order]:
         nonlocal given
         for number in range(40):
             given += 1
-            yield many.Order(str(number), "")
+            yield workers.Order(str(number), "")
 
-    monkeypatch.setattr(many, "make", break_at_two)
-    for taken, _ in enumerate(many.make_all(make_kit(library), give(), many.Here, 2), 1):
-        assert given - taken <= 2 * many.AHEAD
+    monkeypatch.setattr(workers, "make", break_at_two)
+    for taken, _ in enumerate(workers.make_all(make_kit(library), give(), workers.Here, 2), 1):
+        assert given - taken <= 2 * workers.AHEAD
 
 
 def test_a_run_goes_on_where_it_ended(library: Library, cases: Path, tmp_path: Path) -> None:
     kit, folder = make_kit(library), tmp_path / "out"
-    assert print_into(folder, kit, cases, many.Here, 1).printed == 4
+    assert print_into(folder, kit, cases, workers.Here, 1).printed == 4
 
-    def go_on(kit: many.Kit) -> tuple[int, int]:
-        run = print_into(folder, kit, cases, many.Here, 1, resume=True)
+    def go_on(kit: workers.Kit) -> tuple[int, int]:
+        run = print_into(folder, kit, cases, workers.Here, 1, resume=True)
         return run.printed, run.there
 
     assert go_on(kit) == (0, 4)
@@ -198,7 +202,7 @@ def test_a_run_goes_on_where_it_ended(library: Library, cases: Path, tmp_path: P
 
 
 def test_the_list_of_what_is_printed_says_nothing_about_anybody(library: Library, cases: Path, tmp_path: Path) -> None:
-    print_into(tmp_path / "out", make_kit(library), cases, many.Here, 1)
+    print_into(tmp_path / "out", make_kit(library), cases, workers.Here, 1)
     for line in (tmp_path / "out" / ".printed").read_text(encoding="utf-8").splitlines():
         key, *names = line.split("\t")
         assert len(key) == 64

@@ -20,8 +20,8 @@ from site_under_test import PROJECT, make_templates, whole_library
 from fingerpost.checks.texts.outside import MOST_LETTERS
 from fingerpost.checks.texts.reading import grade_text
 from fingerpost.checks.texts.urgency import list_meanings
-from fingerpost.make import pdf as press
 from fingerpost.make import posters_html
+from fingerpost.make.pdf import print_pdf
 from fingerpost.make.qr import LEAST_MODULE_MM, draw_code
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.library import Library
@@ -65,7 +65,7 @@ def sheets(gym: ClinicSettings = GYM) -> dict[str, NoticeSheet]:
 @cache
 def printed(stem: str, gym: ClinicSettings = GYM) -> Printed:
     html = posters_html.write_notice(make_templates(), sheets(gym)[stem])
-    return Printed(press.print_pdf(html, PROJECT, posters_html.NOTICE_STYLE))
+    return Printed(print_pdf(html, PROJECT, posters_html.NOTICE_STYLE))
 
 
 def wanted(sheet: NoticeSheet) -> Wanted:
@@ -279,9 +279,7 @@ def test_the_longest_lines_that_the_rules_allow_still_fit(key: str, paper_name: 
     changed = dataclasses.replace(protocol, notice=dataclasses.replace(protocol.notice, **{key: given}))
     sheet = plan_notice(in_gym(), changed, paper_name)
     assert sheet
-    pdf = Printed(
-        press.print_pdf(posters_html.write_notice(make_templates(), sheet), PROJECT, posters_html.NOTICE_STYLE)
-    )
+    pdf = Printed(print_pdf(posters_html.write_notice(make_templates(), sheet), PROJECT, posters_html.NOTICE_STYLE))
     assert len(pdf.pdf.pages) == 1
     assert [f"{a.text}/{b.text}" for a, b in paper._overlaps(pdf.words[0])] == []
 

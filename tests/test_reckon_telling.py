@@ -13,8 +13,8 @@ from fingerpost.model.protocol import SignFit
 from fingerpost.reckon.telling import (
     Fits,
     KeyStep,
-    Question,
     Separator,
+    SignQuestion,
     Standing,
     describe_sign,
     find_inseparable,
@@ -71,7 +71,7 @@ def test_a_standing_lists_both_ways_and_does_not_rank() -> None:
 
 
 def test_a_sign_says_what_it_speaks_for() -> None:
-    assert describe_sign(FITS, "pop") == Question("pop", (), ("pulley",), ("sheath",))
+    assert describe_sign(FITS, "pop") == SignQuestion("pop", (), ("pulley",), ("sheath",))
 
 
 def test_the_first_question_tells_most() -> None:
@@ -104,7 +104,7 @@ def test_never_more_than_eight_questions() -> None:
 
 
 def test_nothing_public_is_a_probability() -> None:
-    for kind in (Question, Standing, Separator, KeyStep):
+    for kind in (SignQuestion, Standing, Separator, KeyStep):
         assert not [field.name for field in dataclasses.fields(kind) if "float" in str(field.type)]
 
 

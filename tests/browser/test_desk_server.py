@@ -21,7 +21,7 @@ from playwright.sync_api import Browser, BrowserContext
 
 from fingerpost.desk.server import MOST_BYTES, PDF, DeskServer
 from fingerpost.desk.server import open_desk as open_server
-from fingerpost.make import pdf as press
+from fingerpost.make.pdf import read_templates
 from fingerpost.model.library import Library
 
 CANARY = "Quillonia Brambleknot"
@@ -36,7 +36,7 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
 
 @pytest.fixture(scope="module")
 def served(library: Library, desk_site: Path, project: Path) -> Iterator[DeskServer]:
-    server = open_server(library, press.read_templates(project / "templates"), project, desk_site, 0)
+    server = open_server(library, read_templates(project / "templates"), project, desk_site, 0)
     threading.Thread(target=server.serve_forever, daemon=True).start()
     yield server
     server.shutdown()

@@ -26,7 +26,7 @@ _URL = re.compile(r'url\("([^"]+\.(?:ttf|woff2))"\)')
 
 
 @dataclass(frozen=True)
-class Part:
+class Parcel:
     """One thing that the page loads, always packed: what a host does is not known, and a folder has no host.
 
     `name` tells its content apart from an earlier one.
@@ -37,9 +37,9 @@ class Part:
     packed: bytes
 
 
-def pack_part(kind: str, content: bytes, kept: Kept) -> Part:
+def pack_part(kind: str, content: bytes, kept: Kept) -> Parcel:
     name = f"{kind}-{hashlib.sha256(content).hexdigest()[:10]}"
-    return Part(kind, name, kept.take("packed", content, make=lambda: gzip.compress(content, 9, mtime=0)))
+    return Parcel(kind, name, kept.take("packed", content, make=lambda: gzip.compress(content, 9, mtime=0)))
 
 
 def list_own_sources(project: Path, kept: Kept) -> dict[str, bytes]:
@@ -128,7 +128,7 @@ def write_print_css(project: Path) -> str:
     return _URL.sub(inline, path.read_text(encoding="utf-8")) + screen.read_text(encoding="utf-8")
 
 
-def make_parts(project: Path, kit: str, kept: Kept) -> tuple[Engine, tuple[Part, ...]]:
+def make_parts(project: Path, kit: str, kept: Kept) -> tuple[Engine, tuple[Parcel, ...]]:
     """The engine and everything else that the page loads. Raises NoEngine where it cannot be made."""
     engine = bring_engine(kept.folder)
     sources = {**list_own_sources(project, kept), **dict(list_library_sources())}

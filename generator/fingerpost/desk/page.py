@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from fingerpost.desk.api import write_kit
-from fingerpost.desk.bundle import LIBRARIES, Part, make_parts
+from fingerpost.desk.bundle import LIBRARIES, Parcel, make_parts
 from fingerpost.desk.engine import Engine
 from fingerpost.draw.hands.desk_hand import DeskView, draw_desk_hand, find_touch_point
 from fingerpost.files.cache import Kept
@@ -43,7 +43,7 @@ def list_spots(injury: FormInjury) -> list[dict[str, Any]]:
     return list(spots.values())
 
 
-def write_data(form: DeskForm, parts: tuple[Part, ...]) -> dict[str, Any]:
+def write_data(form: DeskForm, parts: tuple[Parcel, ...]) -> dict[str, Any]:
     """What the page's scripts need to know."""
     injuries = {
         i.id: {
@@ -66,7 +66,7 @@ def write_data(form: DeskForm, parts: tuple[Part, ...]) -> dict[str, Any]:
     return {"words": dict(form.words), "injuries": injuries, "parts": loaded}
 
 
-def write_page(library: Library, templates: Mapping[str, str], parts: tuple[Part, ...]) -> str:
+def write_page(library: Library, templates: Mapping[str, str], parts: tuple[Parcel, ...]) -> str:
     """The page as Markdown with one HTML block, for the frame desk.html."""
     writer = Writer(library)
     form = plan_desk_form(writer)
@@ -102,7 +102,7 @@ def write_licences(engine: Engine) -> str:
     return line.join(text.strip() + "\n" for text in texts)
 
 
-def write_script(part: Part) -> bytes:
+def write_script(part: Parcel) -> bytes:
     """A part as a script, for a page that was opened from a folder: there a browser lets a page read nothing else."""
     content = base64.b64encode(part.packed).decode()
     return f'desk.given({json.dumps(part.kind)}, "{content}");\n'.encode()

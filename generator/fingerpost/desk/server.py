@@ -17,7 +17,7 @@ from threading import Lock
 from typing import Any
 
 from fingerpost.desk.api import Door, read_asked_case
-from fingerpost.make import pdf as press
+from fingerpost.make.pdf import print_handout
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
 from fingerpost.plan.pages.desk_form import ADDRESS
@@ -74,7 +74,7 @@ def open_desk(library: Library, templates: Mapping[str, str], project: Path, sit
         if case is None or findings:
             return None
         planned = plan_handout(library, case, date.fromisoformat(asked["today"]))
-        return planned.file_stem, press.print_handout(door.environment, planned, project)
+        return planned.file_stem, print_handout(door.environment, planned, project)
 
     return DeskServer(site, print_asked, port)
 

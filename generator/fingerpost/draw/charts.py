@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fingerpost.draw.pens.curves import hatch
-from fingerpost.draw.pens.labels import Box, draw_block
+from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import base_lines, block_height, width_of, wrap
 from fingerpost.draw.pens.marks import RADIUS, draw_sign
 from fingerpost.draw.pens.svg import (
@@ -138,7 +138,7 @@ def draw_loads(picture: LoadPicture, *, prefix: str, width_mm: float, text_pt: f
     foot = wrap(picture.unit_word, width_mm - 2 * EDGE, text_pt)
     wide = max((width_of(text, text_pt) for text in foot), default=0.0)
     start = max(EDGE, min(line - wide / 2, width_mm - EDGE - wide))
-    half.append(draw_block(foot, Box(left=start, right=start + wide, top=y, bottom=y), text_pt))
+    half.append(draw_block(foot, Extent(left=start, right=start + wide, top=y, bottom=y), text_pt))
     return document(picture.title, width_mm, y + block_height(len(foot), text_pt) + EDGE, [*half, *body])
 
 
@@ -160,12 +160,12 @@ def _bar(row: LoadRow, left: float, top: float, unit: float, width: float, size:
         path(data, stroke=BLACK, pen=MAIN),
     ]
     said = wrap(row.said, width - EDGE - end - 0.6 * em, size)
-    box = Box(left=end + 0.6 * em, right=width - EDGE, top=y + 0.08 * em, bottom=y + high)
+    box = Extent(left=end + 0.6 * em, right=width - EDGE, top=y + 0.08 * em, bottom=y + high)
     parts += [path(chain_data(_behind(box, said, size), True), fill=WHITE), draw_block(said, box, size)]
     return parts, y - top + max(high, block_height(len(said), size))
 
 
-def _behind(box: Box, said: list[str], size: float) -> list[complex]:
+def _behind(box: Extent, said: list[str], size: float) -> list[complex]:
     """A white patch, so that the line of the half crimp does not run through words."""
     wide = max((width_of(line, size) for line in said), default=0.0)
     low = box.top + block_height(len(said), size)

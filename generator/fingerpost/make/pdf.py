@@ -42,7 +42,7 @@ def open_engine() -> Any:
     return weasyprint
 
 
-class _Listener(logging.Handler):
+class _EngineListener(logging.Handler):
     """Keeps what the engine warns about.
 
     Why: a missing font, language or picture is only a warning to the engine, and a defect to a reader.
@@ -82,7 +82,7 @@ def print_pdf(html: str, folder: Path, style: str = "print.css") -> bytes:
 
 
 def _print_pdf(html: str, folder: Path, style: str) -> bytes:
-    listener = _Listener()
+    listener = _EngineListener()
     _LOG.addHandler(listener)
     try:
         css, fonts, fetcher = _styles(folder, style)

@@ -117,7 +117,7 @@ def _write_config(folder: Path, work: Path, site: Site) -> Path:
     return path
 
 
-class _Listener(logging.Handler):
+class _SiteListener(logging.Handler):
     def __init__(self) -> None:
         super().__init__(logging.WARNING)
         self.heard: list[str] = []
@@ -133,7 +133,7 @@ def _run_mkdocs(config: Path) -> None:
     from mkdocs.config import load_config
     from mkdocs.exceptions import MkDocsException
 
-    listener = _Listener()
+    listener = _SiteListener()
     log = logging.getLogger("mkdocs")
     spread, log.propagate = log.propagate, False
     log.addHandler(listener)

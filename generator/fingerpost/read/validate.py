@@ -1,4 +1,4 @@
-"""Plain data checked against the model with nothing but the standard library, in the words of `content`.
+"""Plain data checked against the model with nothing but the standard library, in the words of `library`.
 
 Why: a browser reads cases too, and has no pydantic. A test holds both checkers to the same findings.
 """

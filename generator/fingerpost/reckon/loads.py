@@ -58,7 +58,7 @@ PLATES_KG = (
 DEFAULT_PLATE_KG = 0.5
 
 
-class Key(NamedTuple):
+class TestKey(NamedTuple):
     """What two tests must share before they are compared: one-handed and two-handed tests are never mixed."""
 
     hands: Hands
@@ -71,7 +71,7 @@ class Key(NamedTuple):
 class Measured:
     """One strength test worked out. `best_kg` is the heaviest attempt as a whole load on the fingers."""
 
-    key: Key
+    key: TestKey
     hand: Hand
     day: date
     before_injury: bool
@@ -88,7 +88,7 @@ class Reference:
 
 
 @dataclass(frozen=True)
-class Comparison:
+class HandComparison:
     """The injured hand beside the other one.
 
     `difference_percent`: how much weaker the injured hand is, in percent of the other (negative: stronger), one
@@ -185,7 +185,7 @@ def measure(baseline: Baseline, body_mass_kg: float | None) -> Measured:
     carried = _exact(body_mass_kg or 0.0) if baseline.method == "hang" else Fraction(0)
     attempts = tuple(float(_exact(kg) + carried) for kg in baseline.kg)
     return Measured(
-        Key(baseline.hands, baseline.grip, baseline.edge_mm, baseline.method),
+        TestKey(baseline.hands, baseline.grip, baseline.edge_mm, baseline.method),
         baseline.hand,
         date.fromisoformat(baseline.date),
         baseline.when == "before-injury",
@@ -194,12 +194,12 @@ def measure(baseline: Baseline, body_mass_kg: float | None) -> Measured:
     )
 
 
-def list_keys(tests: Iterable[Measured]) -> tuple[Key, ...]:
+def list_keys(tests: Iterable[Measured]) -> tuple[TestKey, ...]:
     """The kinds of test that were done, each once, in the order in which they were first written."""
     return tuple(dict.fromkeys(test.key for test in tests))
 
 
-def choose_reference(tests: Iterable[Measured], injured: Hand, key: Key) -> Reference | None:
+def choose_reference(tests: Iterable[Measured], injured: Hand, key: TestKey) -> Reference | None:
     """The reference for one kind of test; the latest day counts.
 
     One hand: the uninjured hand now, else the injured hand's own value from before. Both hands: only a value from
@@ -213,14 +213,14 @@ def choose_reference(tests: Iterable[Measured], injured: Hand, key: Key) -> Refe
     return Reference(_pick_latest(before), "own-before-injury") if before else None
 
 
-def compare_hands(tests: Iterable[Measured], injured: Hand, key: Key) -> Comparison | None:
+def compare_hands(tests: Iterable[Measured], injured: Hand, key: TestKey) -> HandComparison | None:
     """The injured hand's latest one-handed test beside the other hand's, or None where one of them is missing."""
     alike = [test for test in tests if test.key == key and key.hands == "one" and not test.before_injury]
     own, other = ([test for test in alike if (test.hand == injured) is wanted] for wanted in (True, False))
     return compare_loads(_pick_latest(own).best_kg, _pick_latest(other).best_kg) if own and other else None
 
 
-def compare_loads(injured_kg: float, other_kg: float) -> Comparison:
+def compare_loads(injured_kg: float, other_kg: float) -> HandComparison:
     """difference = (other - injured) / other; told apart only beyond the larger of the minimal detectable change
     and the difference between healthy hands. Loads in kg; raises ValueError outside 1-300 kg."""
     for kg in (injured_kg, other_kg):
@@ -242,7 +242,7 @@ def compare_loads(injured_kg: float, other_kg: float) -> Comparison:
     )
     why = Why("difference between the hands", f"{difference:g} %", formula, inputs, DIFFERENCE_SOURCE)
     share = round(_exact(injured_kg) / _exact(other_kg) * 100)
-    return Comparison(injured_kg, other_kg, difference, share, apart, verdict, why)
+    return HandComparison(injured_kg, other_kg, difference, share, apart, verdict, why)
 
 
 def find_minimal_change(sem: float) -> float:

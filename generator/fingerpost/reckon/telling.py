@@ -41,7 +41,7 @@ class Separator:
 
 
 @dataclass(frozen=True)
-class Pair:
+class ToldApart:
     """Two conditions, in the order in which they were given, and what separates them, the strongest first."""
 
     first: Id
@@ -50,7 +50,7 @@ class Pair:
 
 
 @dataclass(frozen=True)
-class Question:
+class SignQuestion:
     """A sign to ask about, what it speaks for when it is there, and against."""
 
     sign: Id
@@ -93,7 +93,7 @@ def table_signs(conditions: Mapping[Id, SignFit]) -> dict[Id, dict[Id, Fit]]:
     }
 
 
-def separate(fits: Fits, first: Id, second: Id) -> Pair:
+def separate(fits: Fits, first: Id, second: Id) -> ToldApart:
     """What separates two conditions, the strongest first, then in the order of the signs as written."""
     found: list[Separator] = []
     for one, other in ((first, second), (second, first)):
@@ -101,7 +101,7 @@ def separate(fits: Fits, first: Id, second: Id) -> Pair:
             if strength := _weigh(fit, fits[other].get(sign)):
                 found.append(Separator(sign, one, strength))
     order: tuple[Strength, ...] = ("apart", "partly", "hint")
-    return Pair(first, second, tuple(sorted(found, key=lambda separator: order.index(separator.strength))))
+    return ToldApart(first, second, tuple(sorted(found, key=lambda separator: order.index(separator.strength))))
 
 
 def _weigh(fit: Fit, other: Fit | None) -> Strength | None:
@@ -130,7 +130,7 @@ def find_inseparable(fits: Fits) -> tuple[tuple[Id, Id], ...]:
     )
 
 
-def order_questions(fits: Fits, most: int = 6) -> tuple[Question, ...]:
+def order_questions(fits: Fits, most: int = 6) -> tuple[SignQuestion, ...]:
     """The questions that separate fastest, at most eight: each is the one that is expected to tell most after those
     before it. Ties go to the sign written first. Fewer where nothing more can be told."""
     signs, chosen = list_signs(fits), list[Id]()
@@ -152,12 +152,12 @@ def list_signs(fits: Fits) -> tuple[Id, ...]:
     return tuple(dict.fromkeys(sign for marks in fits.values() for sign in marks))
 
 
-def describe_sign(fits: Fits, sign: Id) -> Question:
+def describe_sign(fits: Fits, sign: Id) -> SignQuestion:
     """What one sign says about every condition that lists it."""
     groups = {
         mark: tuple(c for c in fits if fits[c].get(sign) == mark) for mark in ("usual", "sometimes", "does-not-fit")
     }
-    return Question(sign, groups["usual"], groups["sometimes"], groups["does-not-fit"])
+    return SignQuestion(sign, groups["usual"], groups["sometimes"], groups["does-not-fit"])
 
 
 def _split(fits: Fits, pattern: Mapping[Id, float], sign: Id) -> Iterator[dict[Id, float]]:

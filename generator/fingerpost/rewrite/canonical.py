@@ -21,7 +21,7 @@ from fingerpost.model.shared import Vocabularies
 from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.library import read_plain
 from fingerpost.rewrite.arrange import STEP, WIDTH, arrange
-from fingerpost.rewrite.comments import Part, find_notes, first_difference, put_notes
+from fingerpost.rewrite.comments import Stretch, find_notes, first_difference, put_notes
 
 RULE = "canonical-form"
 WRITER = f"ruamel.yaml {ruamel_version}"
@@ -70,12 +70,12 @@ def _same(one: Any, other: Any) -> bool:
     return json.dumps(one, sort_keys=True) == json.dumps(other, sort_keys=True)
 
 
-def _list_parts(node: Node, path: Path, line: int, column: int) -> Iterator[Part]:
+def _list_parts(node: Node, path: Path, line: int, column: int) -> Iterator[Stretch]:
     """Every key and item of a document with its place, in the order of the file."""
     start, end = node.start_mark, node.end_mark
     scalar = not isinstance(node, (MappingNode, SequenceNode))
     if path:
-        yield Part(path, line, column, start.line, start.column, end.line, end.column, scalar)
+        yield Stretch(path, line, column, start.line, start.column, end.line, end.column, scalar)
     if isinstance(node, MappingNode):
         for key, value in node.value:
             at = key.start_mark
@@ -87,7 +87,7 @@ def _list_parts(node: Node, path: Path, line: int, column: int) -> Iterator[Part
             yield from _list_parts(item, (*path, number), at.line, at.column - (0 if node.flow_style else STEP))
 
 
-def list_parts(text: str) -> list[Part]:
+def list_parts(text: str) -> list[Stretch]:
     """Every key and item of a YAML text with its place. Raises YAMLError where it cannot be read."""
     root = YAML().compose(text)
     return list(_list_parts(root, (), 0, 0)) if root else []

@@ -11,7 +11,7 @@ MODELINE = "# yaml-language-server:"
 
 
 @dataclass(frozen=True)
-class Part:
+class Stretch:
     """A key or an item, and from where to where it stands: lines and columns from 0, the end not included.
 
     `scalar`: a plain piece of text or number, so that a '#' inside it begins no comment.
@@ -37,7 +37,7 @@ class Notes:
     foot: list[str] = field(default_factory=list)
 
 
-def _inside(parts: Sequence[Part], lines: Sequence[str]) -> set[int]:
+def _inside(parts: Sequence[Stretch], lines: Sequence[str]) -> set[int]:
     """The lines that belong to a text of several lines, but for the first. Blank lines at its end do not."""
     inside: set[int] = set()
     for part in parts:
@@ -48,7 +48,7 @@ def _inside(parts: Sequence[Part], lines: Sequence[str]) -> set[int]:
     return inside
 
 
-def _find_comments(parts: Sequence[Part], text: str) -> Iterator[tuple[int, int, str]]:
+def _find_comments(parts: Sequence[Stretch], text: str) -> Iterator[tuple[int, int, str]]:
     """(line, column, comment) of every comment; the comment is empty for a blank line.
 
     A comment behind something stands in column 0, as if it stood above it.
@@ -84,17 +84,17 @@ def _split_head(waiting: list[tuple[int, str]]) -> int:
     return 1 if waiting and waiting[0][1].startswith(MODELINE) else 0
 
 
-def _owner_of_deeper(parts: Sequence[Part], before: int, column: int) -> Path:
+def _owner_of_deeper(parts: Sequence[Stretch], before: int, column: int) -> Path:
     """The last part before a line that stands as deep as a comment, so that the comment belongs below it."""
     fitting = [p for p in parts if p.line < before and p.column <= column]
     deepest = max((p.column for p in fitting), default=0)
     return next((p.path for p in reversed(fitting) if p.column == deepest), ())
 
 
-def find_notes(parts: Sequence[Part], text: str) -> Notes:
+def find_notes(parts: Sequence[Stretch], text: str) -> Notes:
     """What each comment belongs to: the part below it, or the part above it where that stands as deep."""
     notes = Notes()
-    starts: dict[int, Part] = {}
+    starts: dict[int, Stretch] = {}
     for part in parts:
         starts.setdefault(part.line, part)
     lines = sorted(starts)
@@ -117,7 +117,7 @@ def find_notes(parts: Sequence[Part], text: str) -> Notes:
     return notes
 
 
-def put_notes(notes: Notes, parts: Sequence[Part], body: str) -> str:
+def put_notes(notes: Notes, parts: Sequence[Stretch], body: str) -> str:
     """The body with the notes above and below the parts that they belong to. Notes of parts that are gone go too."""
     lines = body.split("\n")[:-1]
     before: dict[int, list[str]] = {}

@@ -66,7 +66,7 @@ def write_duration(seconds: float) -> str:
 
 
 @dataclass
-class Run:
+class Progress:
     """How far a run is, and how it came out."""
 
     total: int
@@ -114,9 +114,9 @@ def print_all(
     name: NameOf,
     say: Tell,
     tell: Tell,
-) -> Run:
+) -> Progress:
     """Print every case into `folder`. `say` gets what is made, `tell` how far it is."""
-    run, printed = Run(len(found)), Printed(folder, used=len(found) > 1)
+    run, printed = Progress(len(found)), Printed(folder, used=len(found) > 1)
 
     def take() -> Iterator[Order]:
         for one in found:
@@ -135,7 +135,7 @@ def print_all(
     return run
 
 
-def _settle(run: Run, kit: Kit, order: Order, made: Made, printed: Printed, name: NameOf, say: Tell) -> None:
+def _settle(run: Progress, kit: Kit, order: Order, made: Made, printed: Printed, name: NameOf, say: Tell) -> None:
     if made.problems:
         run.refused[order.name] = made.problems
     elif made.failed:

@@ -144,13 +144,13 @@ def build(options: argparse.Namespace) -> int:
 def _print_cases(options: argparse.Namespace, sort: Sort) -> int:
     """Write what each case makes. One bad case does not stop the others."""
     from fingerpost.run import batch
-    from fingerpost.run import workers as many
+    from fingerpost.run.workers import choose_workers, make_kit
 
     library = _load(options)
     content = hash_files([*options.protocols.rglob("*.yml"), *options.protocols.resolve().parent.glob("clinic.yml")])
-    kit = many.make_kit(library, options.today, sort, sort == "handout" and options.calendar, content)
+    kit = make_kit(library, options.today, sort, sort == "handout" and options.calendar, content)
     found = batch.list_orders(options.cases, options.columns, _name)
-    opener, workers = many.choose_workers(options.jobs, options.scheduler, len(found))
+    opener, workers = choose_workers(options.jobs, options.scheduler, len(found))
     folder = options.out / "handouts"
     run = batch.print_all(kit, found, opener, workers, folder, options.resume, _name, _say, _progress)
     if run.refused:

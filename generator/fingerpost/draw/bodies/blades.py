@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from fingerpost.draw.pens.curves import free, sample, spline, taper
-from fingerpost.draw.pens.svg import BLACK, MM_PER_PT, Place, chain_data, path
+from fingerpost.draw.pens.svg import BLACK, MM_PER_PT, Position, chain_data, path
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,7 +24,7 @@ class Blade:
     fine: bool = False
 
 
-def draw_blades(blades: Iterable[Blade], place: Place, *, small: bool = False, fill: str = BLACK) -> str:
+def draw_blades(blades: Iterable[Blade], place: Position, *, small: bool = False, fill: str = BLACK) -> str:
     """All lines as one filled path."""
     data = []
     for blade in blades:

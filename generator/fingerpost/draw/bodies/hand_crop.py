@@ -10,7 +10,7 @@ from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import RELAXED, Hand4, Spreads, lay_fingers
 from fingerpost.draw.bodies.outline import THUMB_IN, hand_outline
 from fingerpost.draw.pens.curves import Cubic, free, sample, spline
-from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Place, curve_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, lines, path
 from fingerpost.model.words import Hand
 
 LOWEST = 49.5
@@ -42,10 +42,10 @@ class HandCrop:
         return self.scale * (SPAN[3] - SPAN[2])
 
     @property
-    def place(self) -> Place:
+    def place(self) -> Position:
         flip = self.hand == "left"
         x = SPAN[1] * self.scale if flip else -SPAN[0] * self.scale
-        return Place(scale=self.scale, flip=flip, origin=self.corner + complex(x, SPAN[3] * self.scale))
+        return Position(scale=self.scale, flip=flip, origin=self.corner + complex(x, SPAN[3] * self.scale))
 
     def contour(self) -> list[Cubic]:
         outline = hand_outline(self.spreads, joints=THUMB_IN)

@@ -21,7 +21,7 @@ Area = tuple[complex, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Mark:
+class HandMark:
     """Closed areas in hand mm, the point a leader line goes to, and the face of the hand they belong to."""
 
     areas: tuple[Area, ...]
@@ -38,11 +38,11 @@ def band(line: FingerLine, low: float, high: float, half: float, bow: float = 0.
     return tuple(first + second[::-1])
 
 
-def _banded(low: float, high: float, half: float, anchor: complex, line: FingerLine, face: Face) -> Mark:
-    return Mark(areas=(band(line, low, high, half),), anchor=anchor, face=face)
+def _banded(low: float, high: float, half: float, anchor: complex, line: FingerLine, face: Face) -> HandMark:
+    return HandMark(areas=(band(line, low, high, half),), anchor=anchor, face=face)
 
 
-def _pulley(line: FingerLine, name: Landmark) -> Mark:
+def _pulley(line: FingerLine, name: Landmark) -> HandMark:
     k = line.shape.half / 10
     pip, dip = line.l1, line.l1 + line.l2
     low, high, half = {
@@ -55,12 +55,12 @@ def _pulley(line: FingerLine, name: Landmark) -> Mark:
     return _banded(low, high, half, line.at((low + high) / 2), line, "palm")
 
 
-def _joint(line: FingerLine, name: Landmark) -> Mark:
+def _joint(line: FingerLine, name: Landmark) -> HandMark:
     at = {"mcp": 0.0, "pip": line.l1, "dip": line.l1 + line.l2, "knuckle": 0.0}[str(name)]
     along = 6.8 if at == 0.0 else 5.8 if name == "pip" else 5.0
     across = 0.88 * line.half(at) if at else 7.8
     shape = ellipse(line.at(at), line.along(at), along, across)
-    return Mark(areas=(tuple(sample(shape, 6)),), anchor=line.at(at), face="back" if name == "knuckle" else "both")
+    return HandMark(areas=(tuple(sample(shape, 6)),), anchor=line.at(at), face="back" if name == "knuckle" else "both")
 
 
 def joint_side(line: FingerLine, at: float, sign: float, reach: float) -> Area:
@@ -72,17 +72,17 @@ def joint_side(line: FingerLine, at: float, sign: float, reach: float) -> Area:
     return tuple(sample(ring(free([*inner, *outer])), 3))
 
 
-def _sides(line: FingerLine, name: str, side: Side | None) -> Mark:
+def _sides(line: FingerLine, name: str, side: Side | None) -> HandMark:
     at, reach = {"mcp-side": (0.0, 7.5), "pip-side": (line.l1 + 0.8, 7.5), "dip-side": (line.l1 + line.l2 + 0.6, 6.0)}[
         name
     ]
     signs = {"ulnar": (1.0,), "radial": (-1.0,), None: (-1.0, 1.0)}[side]
     areas = tuple(joint_side(line, at, sign, reach) for sign in signs)
     half = line.half(at) if at > 1 else 9.0
-    return Mark(areas=areas, anchor=line.at(at, signs[-1] * 0.76 * half), face="both")
+    return HandMark(areas=areas, anchor=line.at(at, signs[-1] * 0.76 * half), face="both")
 
 
-def _sheath(line: FingerLine) -> Mark:
+def _sheath(line: FingerLine) -> HandMark:
     k, pip, dip = line.shape.half / 10, line.l1, line.l1 + line.l2
     stops = [
         (-16.0, 2.6),
@@ -97,10 +97,10 @@ def _sheath(line: FingerLine) -> Mark:
     right = [line.at(a, -h * k) for a, h in reversed(stops)]
     end = line.at(dip + 0.42 * line.l3)
     shape = ring(free([*left, end, *right]))
-    return Mark(areas=(tuple(sample(shape, 4)),), anchor=line.at(0.62 * line.l1), face="palm")
+    return HandMark(areas=(tuple(sample(shape, 4)),), anchor=line.at(0.62 * line.l1), face="palm")
 
 
-def _on_pip(line: FingerLine, name: Landmark) -> Mark:
+def _on_pip(line: FingerLine, name: Landmark) -> HandMark:
     k, pip, half = line.shape.half / 10, line.l1, line.half(line.l1)
     if name == "volar-plate":
         return _banded(pip - 5.5, pip + 2.5, 0.62 * half, line.at(pip - 1.5), line, "palm")
@@ -135,42 +135,44 @@ def strip(course: tuple[complex, ...], half: float) -> Area:
     return tuple(offset(points, half) + offset(points, -half)[::-1])
 
 
-def _segment(line: FingerLine, name: Landmark) -> Mark:
+def _segment(line: FingerLine, name: Landmark) -> HandMark:
     segment, low, high = (1, 0.44, 0.86) if name == "proximal" else (2, 0.24, 0.80)
     a, b = line.from_share(segment, low), line.from_share(segment, high)
     return _banded(a, b, 0.84 * line.half((a + b) / 2), line.at((a + b) / 2), line, "both")
 
 
-def _fingertip(line: FingerLine) -> Mark:
+def _fingertip(line: FingerLine) -> HandMark:
     start = line.from_share(3, 0.58)
     shape = ellipse(line.at(start), line.along(start), 0.34 * line.l3, 0.66 * line.half(line.from_share(3, 0.45)))
-    return Mark(areas=(tuple(sample(shape, 6)),), anchor=line.at(start), face="palm")
+    return HandMark(areas=(tuple(sample(shape, 6)),), anchor=line.at(start), face="palm")
 
 
-def _wrist(line: FingerLine) -> Mark:
-    return Mark(areas=(tuple(sample(ellipse(-1 - 3j, 1 + 0j, 25, 7.5), 8)),), anchor=-1 - 3j, face="both")
+def _wrist(line: FingerLine) -> HandMark:
+    return HandMark(areas=(tuple(sample(ellipse(-1 - 3j, 1 + 0j, 25, 7.5), 8)),), anchor=-1 - 3j, face="both")
 
 
-def _hamate(line: FingerLine) -> Mark:
+def _hamate(line: FingerLine) -> HandMark:
     """Where the hook is felt: about 2 cm from the pea bone towards the index knuckle (general anatomy)."""
-    return Mark(areas=(tuple(sample(ellipse(-13 + 20j, 1 + 0j, 6.5, 6.5), 6)),), anchor=-13 + 20j, face="palm")
+    return HandMark(areas=(tuple(sample(ellipse(-13 + 20j, 1 + 0j, 6.5, 6.5), 6)),), anchor=-13 + 20j, face="palm")
 
 
-def _forearm(line: FingerLine) -> Mark:
+def _forearm(line: FingerLine) -> HandMark:
     """The finger flexors' bellies, in the elbow half of the inner forearm, and the way there from the finger."""
     belly = ellipse(-8 - 128j, 0.10 + 1j, 33, 15)
     course = (line.at(-8), *palm_tendon(line, 2.0)[1:], complex(0.1 * line.shape.mcp.real - 2, -40), -6 - 94j)
-    return Mark(areas=(tuple(sample(belly, 8)), strip(course, 1.3)), anchor=-8 - 128j, face="palm")
+    return HandMark(areas=(tuple(sample(belly, 8)), strip(course, 1.3)), anchor=-8 - 128j, face="palm")
 
 
-def _nail(line: FingerLine) -> Mark:
-    return Mark(areas=(tuple(sample(finger_nail(line), 4)),), anchor=line.at(line.from_share(3, 0.66)), face="back")
+def _nail(line: FingerLine) -> HandMark:
+    return HandMark(areas=(tuple(sample(finger_nail(line), 4)),), anchor=line.at(line.from_share(3, 0.66)), face="back")
 
 
-_MAKERS: dict[Landmark, Callable[[FingerLine], Mark]] = {
+_MAKERS: dict[Landmark, Callable[[FingerLine], HandMark]] = {
     "sheath": _sheath,
-    "lumbrical": lambda line: Mark(areas=(lumbrical(line),), anchor=line.at(-17, -4.8), face="palm"),
-    "palm-tendon": lambda line: Mark(areas=(strip(palm_tendon(line), 2.6),), anchor=palm_tendon(line)[2], face="palm"),
+    "lumbrical": lambda line: HandMark(areas=(lumbrical(line),), anchor=line.at(-17, -4.8), face="palm"),
+    "palm-tendon": lambda line: HandMark(
+        areas=(strip(palm_tendon(line), 2.6),), anchor=palm_tendon(line)[2], face="palm"
+    ),
     "forearm": _forearm,
     "fingertip": _fingertip,
     "nail": _nail,
@@ -185,7 +187,7 @@ def beside_web(finger: Finger, side: Side | None) -> Finger:
     return FINGERS[min(at, len(FINGERS) - 1)]
 
 
-def find_mark(landmark: Landmark, finger: Finger, side: Side | None, fingers: Hand4) -> Mark:
+def find_mark(landmark: Landmark, finger: Finger, side: Side | None, fingers: Hand4) -> HandMark:
     """The areas of a named place on one finger. `side` counts for joints, where only that flank is meant, and for the
     muscles of the palm, where it says in which web the sore one lies.
     """

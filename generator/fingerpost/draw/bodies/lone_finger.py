@@ -8,7 +8,7 @@ from fingerpost.draw.bodies.blades import Blade, dashes, draw_blades
 from fingerpost.draw.bodies.creases import DIP_CREASE, PIP_CREASE, across
 from fingerpost.draw.bodies.fingers import FingerLine, lay_fingers
 from fingerpost.draw.pens.curves import Cubic, free, heading, sample, spline
-from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Place, chain_data, curve_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, chain_data, curve_data, lines, path
 from fingerpost.model.words import Finger, Hand
 
 ROOT = 4.0
@@ -29,12 +29,12 @@ class LoneFinger:
         return lay_fingers()[self.finger]
 
     @property
-    def place(self) -> Place:
+    def place(self) -> Position:
         line = self.line
         turn = heading(90) / line.along(line.l1)
         flip = self.hand == "left"
-        first = Place(scale=self.scale, flip=flip, turn=turn)
-        return Place(scale=self.scale, flip=flip, turn=turn, origin=self.middle - first.at(line.at(line.l1)))
+        first = Position(scale=self.scale, flip=flip, turn=turn)
+        return Position(scale=self.scale, flip=flip, turn=turn, origin=self.middle - first.at(line.at(line.l1)))
 
     def at(self, a: float, side: float = 0.0) -> complex:
         """On paper: `a` mm from the MCP joint, `side` mm to the little finger's side."""
@@ -54,7 +54,7 @@ class LoneFinger:
     def draw(self) -> str:
         return self.draw_at(self.place)
 
-    def draw_at(self, place: Place) -> str:
+    def draw_at(self, place: Position) -> str:
         """Skin, creases, and a dashed cut."""
         line = self.line
         contour = place.curve(self.contour())

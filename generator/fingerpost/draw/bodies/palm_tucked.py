@@ -8,7 +8,7 @@ from fingerpost.draw.bodies.blades import Blade, draw_blades
 from fingerpost.draw.bodies.fingers import FingerLine
 from fingerpost.draw.bodies.outline import tucked_end
 from fingerpost.draw.pens.curves import Cubic, Knot, free, ring
-from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Place, curve_data, path
+from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, path
 
 _SEEN = 0.86
 """The folded segments lean a little: seen at this share of their length."""
@@ -34,7 +34,7 @@ def folded_front(line: FingerLine) -> list[Cubic]:
     return ring([first, *free(side), (line.at(low), None), *free(other[::-1])])
 
 
-def draw_tucked(line: FingerLine, place: Place) -> str:
+def draw_tucked(line: FingerLine, place: Position) -> str:
     """The folded segments, with nail and wrinkles."""
     shape = curve_data(place.curve(folded_front(line)), True)
     top, w = tucked_end(line), line.shape.half

@@ -37,7 +37,7 @@ LEAST_FOLDED = 25.0
 
 
 @dataclass(frozen=True)
-class Fold:
+class CreaseFold:
     """The bottom of a crease: place, distance from the joint centre, directions of the skin in and out, bend."""
 
     place: complex
@@ -154,11 +154,11 @@ class SidePose:
         return [self.joints[joint] + radius * share * mid * heading(turn) for turn, share in rows]
 
     @cached_property
-    def folds(self) -> list[Fold | None]:
+    def folds(self) -> list[CreaseFold | None]:
         """The creases of MCP, PIP and DIP; None where the MCP joint is nearly straight."""
         return [self._fold(joint) for joint in range(3)]
 
-    def _fold(self, joint: int) -> Fold | None:
+    def _fold(self, joint: int) -> CreaseFold | None:
         bend, radius = self.bends[joint], FOLD_RADIUS[joint] * self.k
         if joint == 0 and bend < LEAST_FOLDED:
             return None
@@ -171,7 +171,7 @@ class SidePose:
         if joint == 0:
             turn *= 0.55 * smooth((bend - 20) / 40)
         arrive, leave = self.headings[joint] + turn, self.headings[joint + 1] - turn
-        return Fold(self.beside(joint + 1, 0, -distance), distance, heading(arrive), heading(leave), bend)
+        return CreaseFold(self.beside(joint + 1, 0, -distance), distance, heading(arrive), heading(leave), bend)
 
     @cached_property
     def palm(self) -> list[list[Cubic]]:

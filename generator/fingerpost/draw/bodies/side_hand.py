@@ -14,7 +14,7 @@ from fingerpost.draw.bodies.blades import Blade, draw_blades
 from fingerpost.draw.bodies.side import SCALE, STATIONS, SidePose
 from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.pens.curves import Cubic, Knot, free, heading, ring, spline
-from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Place, curve_data, path
+from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, path
 from fingerpost.model.words import Finger
 
 KNUCKLES: dict[Finger, complex] = {"index": 0j, "middle": 3.7 + 1.6j, "ring": -1.5 + 0.8j, "little": -10.5 - 2.6j}
@@ -133,7 +133,7 @@ def thumb_along(front: SidePose, away: float = 0.0) -> Thumb:
     return _thumb(front, root, mcp, ip, ip + THUMB_BONES[2] * heading(base + 14))
 
 
-def draw_thumb(thumb: Thumb, place: Place) -> str:
+def draw_thumb(thumb: Thumb, place: Position) -> str:
     """The thumb in front of the hand, its contour open at the root, with nail and folds."""
     left, right, outward = thumb.sides()
     tip = thumb.joints[3]
@@ -164,7 +164,7 @@ def _thumb_nail(thumb: Thumb) -> list[Cubic]:
     return ring([(points[0], 1j * w), *free(points[1:])])
 
 
-def draw_hand_side(front: SidePose, fingers: tuple[Finger, ...], place: Place) -> str:
+def draw_hand_side(front: SidePose, fingers: tuple[Finger, ...], place: Position) -> str:
     """Fingers far to near, the index with hand and forearm last. The thumb is drawn by the caller, on top."""
     order: tuple[Finger, ...] = ("little", "ring", "middle")
     parts = [draw_side(beside_index(front, finger), place, stump=False) for finger in order if finger in fingers]

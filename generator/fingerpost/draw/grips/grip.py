@@ -8,7 +8,7 @@ from fingerpost.draw.grips.pocket import PocketView
 from fingerpost.draw.pens.labels import around, draw_block, text_box
 from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.marks import draw_sign_and_word, sign_size
-from fingerpost.draw.pens.svg import BLACK, MM_PER_PT, Place, chain_data, document, group, path, words
+from fingerpost.draw.pens.svg import BLACK, MM_PER_PT, Position, chain_data, document, group, path, words
 from fingerpost.plan.base.pictures import GripPicture
 
 EDGE = 0.9
@@ -21,7 +21,7 @@ def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: fl
     scene: Scene | PocketView = PocketView(picture) if front else scene_for(picture)
     over = isinstance(scene, Scene) and scene.over
     flip = picture.hand == "right" if front else over
-    first = Place(flip=flip, turn=-1 if over else 1)
+    first = Position(flip=flip, turn=-1 if over else 1)
     points = first.points(scene.extent())
     corner = scene.corner if isinstance(scene, Scene) else None
     if corner is not None:
@@ -31,7 +31,7 @@ def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: fl
     head, foot = _head_height(picture, width_mm, text_pt), _foot_height(picture, width_mm, text_pt)
     scale = (width_mm - 2 * EDGE) / max(box.right - box.left, 0.72 * (box.bottom - box.top))
     shift = complex((width_mm - scale * (box.right - box.left)) / 2 - scale * box.left, EDGE + head - scale * box.top)
-    place = Place(scale=scale, origin=shift, flip=flip, turn=first.turn)
+    place = Position(scale=scale, origin=shift, flip=flip, turn=first.turn)
     bottom = EDGE + head + scale * (box.bottom - box.top)
     body = [group(scene.draw(place), name=f"{prefix}-grip")]
     if corner is not None and not front and not picture.mark:  # with a mark, a stage says how deep a hold must be
@@ -63,7 +63,7 @@ def _words(picture: GripPicture, width: float, bottom: float, size: float) -> li
     return parts
 
 
-def _depth(picture: GripPicture, corner: complex, place: Place, size: float) -> list[str]:
+def _depth(picture: GripPicture, corner: complex, place: Position, size: float) -> list[str]:
     """How deep the edge is: a measure above the finger tips, against the wall, with its number."""
     level = corner.imag + ABOVE - 3
     a, b = place.at(complex(corner.real - picture.depth_mm, level)), place.at(complex(corner.real, level))

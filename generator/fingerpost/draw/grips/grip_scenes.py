@@ -19,7 +19,7 @@ from fingerpost.draw.bodies.side_hand import (
 )
 from fingerpost.draw.grips.hold import Cut, draw_cut, front_of, ledge_under
 from fingerpost.draw.pens.curves import free, sample, spline
-from fingerpost.draw.pens.svg import Place
+from fingerpost.draw.pens.svg import Position
 from fingerpost.model.shared import Hold
 from fingerpost.model.words import Finger
 from fingerpost.plan.base.pictures import GripPicture
@@ -48,7 +48,7 @@ class Scene:
             points += [*left, *right, self.thumb.joints[3]]
         return points
 
-    def draw(self, place: Place) -> list[str]:
+    def draw(self, place: Position) -> list[str]:
         parts = [draw_cut(cut, place) for cut in self.cuts if not cut.front]
         parts.append(draw_hand_side(self.pose, self.fingers, place))
         parts += [draw_cut(cut, place) for cut in self.cuts if cut.front]

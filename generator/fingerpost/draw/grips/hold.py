@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.pens.curves import hatch, heading, sample
-from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Place, chain_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Position, chain_data, lines, path
 
 PRESS, CLEAR = 1.2, 0.8
 """The pad is pressed in by 1.2 mm; the tip stays 0.8 mm off the wall."""
@@ -37,7 +37,7 @@ def ledge_under(pose: SidePose, depth: float) -> tuple[Cut, complex]:
     return Cut((*surface, corner + complex(THICK, -BELOW), corner + complex(THICK, ABOVE)), surface), corner
 
 
-def draw_cut(cut: Cut, place: Place) -> str:
+def draw_cut(cut: Cut, place: Position) -> str:
     """White, hatched, with a firm line along its surface."""
     outline = place.points(cut.shape)
     body = path(chain_data(outline, True), fill=WHITE)

@@ -9,7 +9,19 @@ from fingerpost.draw.bodies.blades import draw_blades
 from fingerpost.draw.bodies.fingers import FingerLine, Hand4, lay_fingers
 from fingerpost.draw.bodies.outline import THUMB_IN, Tucked, hand_outline
 from fingerpost.draw.pens.curves import free, hatch, ring, sample
-from fingerpost.draw.pens.svg import BLACK, FINE, GREY, OUTLINE, WHITE, Place, chain_data, curve_data, disc, lines, path
+from fingerpost.draw.pens.svg import (
+    BLACK,
+    FINE,
+    GREY,
+    OUTLINE,
+    WHITE,
+    Position,
+    chain_data,
+    curve_data,
+    disc,
+    lines,
+    path,
+)
 from fingerpost.model.words import FINGERS
 from fingerpost.plan.base.pictures import GripPicture
 
@@ -58,7 +70,7 @@ class PocketView:
     def extent(self) -> list[complex]:
         return list(self.wall) + sample(hand_outline(tucked=self.tucked, joints=THUMB_IN), 2) + self.hole
 
-    def draw(self, place: Place) -> list[str]:
+    def draw(self, place: Position) -> list[str]:
         fingers = lay_fingers()
         rim = place.points(self.hole)
         outline = curve_data(place.curve(hand_outline(tucked=self.tucked, joints=THUMB_IN)))
@@ -68,7 +80,7 @@ class PocketView:
         parts += [lines(hatch(rim, 0.8, 45), pen=0.75), path(chain_data(rim, True), stroke=BLACK, pen=OUTLINE)]
         return parts
 
-    def _inner(self, fingers: Hand4, place: Place) -> str:
+    def _inner(self, fingers: Hand4, place: Position) -> str:
         hidden = self.tucked | frozenset(self.picture.fingers)
         plates = [
             path(curve_data(place.curve(n), True), stroke=BLACK, pen=FINE) for n in nails(fingers, hidden, THUMB_IN)
@@ -77,7 +89,7 @@ class PocketView:
         return draw_blades(blades, place, small=place.scale < 0.28) + "".join(plates)
 
 
-def draw_wall(corners: tuple[complex, complex], place: Place) -> str:
+def draw_wall(corners: tuple[complex, complex], place: Position) -> str:
     """Rock or plywood: a pale patch with a rough edge and a few grains."""
     (left, low), (right, high) = ((c.real, c.imag) for c in corners)
     w, h = right - left, high - low

@@ -11,7 +11,7 @@ from fingerpost.draw.bodies.fingers import RELAXED, lay_fingers
 from fingerpost.draw.bodies.landmarks import find_mark
 from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.hands.hand import hand_parts
-from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Place, curve_data, document, path
+from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Position, curve_data, document, path
 from fingerpost.model.shared import Landmark
 from fingerpost.model.words import Finger, Side
 from fingerpost.plan.base.pictures import HandPicture
@@ -34,11 +34,11 @@ class TouchPoint:
     y: float
 
 
-def _place(view: DeskView) -> Place:
+def _place(view: DeskView) -> Position:
     left, _, right, top = _FRAMES[view]
     scale = WIDTH_MM / (right - left)
     flip = view == "back"
-    return Place(scale=scale, origin=complex(right if flip else -left, top) * scale, flip=flip)
+    return Position(scale=scale, origin=complex(right if flip else -left, top) * scale, flip=flip)
 
 
 def _height(view: DeskView) -> float:

@@ -9,13 +9,13 @@ from fingerpost.draw.bodies.back_lines import back_blades, nails
 from fingerpost.draw.bodies.blades import draw_blades
 from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import Hand4, Spreads, lay_fingers, spreads_for
-from fingerpost.draw.bodies.landmarks import Mark, find_mark
+from fingerpost.draw.bodies.landmarks import HandMark, find_mark
 from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.hands.tape import Band, lay_tape
 from fingerpost.draw.pens.curves import hatch, sample
 from fingerpost.draw.pens.labels import (
-    Box,
     Callout,
+    Extent,
     Label,
     Silhouette,
     around,
@@ -34,7 +34,7 @@ from fingerpost.draw.pens.svg import (
     PALE,
     TINT,
     WHITE,
-    Place,
+    Position,
     chain_data,
     curve_data,
     document,
@@ -52,7 +52,7 @@ EDGE = 1.0
 _THUMB_SIDE: tuple[Finger, ...] = ("index", "middle")
 
 
-Name = tuple[tuple[str, ...], Box, bool]
+Name = tuple[tuple[str, ...], Extent, bool]
 """Lines, their box, whether they are bold."""
 
 
@@ -60,11 +60,11 @@ Name = tuple[tuple[str, ...], Box, bool]
 class Layout:
     """Everything placed on paper, but not yet moved so that it starts at 0."""
 
-    place: Place
+    place: Position
     labels: list[Label]
     names: list[Name]
     column: float
-    bounds: Box
+    bounds: Extent
 
 
 def draw_hand(picture: HandPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
@@ -81,7 +81,7 @@ def draw_hand(picture: HandPicture, *, prefix: str, width_mm: float, text_pt: fl
     return document(picture.title, width_mm, bounds.bottom - bounds.top + 2 * EDGE, body)
 
 
-def hand_parts(picture: HandPicture, place: Place) -> list[str]:
+def hand_parts(picture: HandPicture, place: Position) -> list[str]:
     """The hand itself, without words, lying at `place`: skin, marks, creases, contour, tape."""
     spreads = _spreads(picture)
     fingers = lay_fingers(spreads)
@@ -110,14 +110,14 @@ def _needs_forearm(picture: HandPicture) -> bool:
     return any(spot.landmark == "forearm" for spot in picture.spots)
 
 
-def _inner_lines(picture: HandPicture, fingers: Hand4, spreads: Spreads, place: Place, small: bool) -> list[str]:
+def _inner_lines(picture: HandPicture, fingers: Hand4, spreads: Spreads, place: Position, small: bool) -> list[str]:
     if picture.view == "palm":
         return [draw_blades(palm_blades(fingers), place, small=small)]
     plates = [path(curve_data(place.curve(nail), True), stroke=BLACK, pen=FINE) for nail in nails(fingers)]
     return [draw_blades(back_blades(fingers, spreads), place, small=small), *plates]
 
 
-def draw_mark(mark: Mark, place: Place, *, near: bool) -> str:
+def draw_mark(mark: HandMark, place: Position, *, near: bool) -> str:
     """Tint, hatch and a firm edge; only a dashed edge where the part lies on the other face."""
     parts = []
     for area in mark.areas:
@@ -130,7 +130,7 @@ def draw_mark(mark: Mark, place: Place, *, near: bool) -> str:
     return "".join(parts)
 
 
-def draw_band(piece: Band, place: Place) -> str:
+def draw_band(piece: Band, place: Position) -> str:
     """A piece of tape: white, with threads; a splint: pale, plain."""
     data = chain_data(place.points(piece.area), closed=True)
     threads = [(place.at(a), place.at(b)) for a, b in piece.threads]
@@ -157,7 +157,7 @@ def _largest(picture: HandPicture, width: float, text_pt: float, column: float) 
 def _fitted(picture: HandPicture, scale: float, origin: complex, column: float, text_pt: float) -> Layout:
     """All places at a scale, the wrist at `origin`, labels at most `column` mm wide."""
     flip = (picture.hand == "left") == (picture.view == "palm")
-    place = Place(scale=scale, origin=origin, flip=flip)
+    place = Position(scale=scale, origin=origin, flip=flip)
     spreads = _spreads(picture)
     fingers = lay_fingers(spreads)
     skin = place.points(_skin(spreads, _needs_forearm(picture)))
@@ -179,7 +179,7 @@ def _skin(spreads: Spreads, forearm: bool) -> tuple[complex, ...]:
     return tuple(sample(hand_outline(spreads, forearm), 2))
 
 
-def _callouts(picture: HandPicture, fingers: Hand4, place: Place) -> list[Callout]:
+def _callouts(picture: HandPicture, fingers: Hand4, place: Position) -> list[Callout]:
     """Words for the marked places: index and middle finger to the thumb's side, the others to the little finger's."""
     callouts = []
     for spot in picture.spots:
@@ -193,7 +193,9 @@ def _callouts(picture: HandPicture, fingers: Hand4, place: Place) -> list[Callou
     return callouts
 
 
-def _place_names(picture: HandPicture, fingers: Hand4, place: Place, skin: list[complex], text_pt: float) -> list[Name]:
+def _place_names(
+    picture: HandPicture, fingers: Hand4, place: Position, skin: list[complex], text_pt: float
+) -> list[Name]:
     """Names above the finger tips, each pushed up until it is clear of the hand and the others."""
     placed: list[Name] = []
     for finger, name in sorted(picture.finger_names, key=lambda row: fingers[row[0]].at(fingers[row[0]].total).imag):
@@ -210,5 +212,5 @@ def _place_names(picture: HandPicture, fingers: Hand4, place: Place, skin: list[
     return placed
 
 
-def _holds(box: Box, point: complex) -> bool:
+def _holds(box: Extent, point: complex) -> bool:
     return box.left - 0.6 < point.real < box.right + 0.6 and box.top - 0.6 < point.imag < box.bottom + 0.6

@@ -24,7 +24,7 @@ from fingerpost.draw.pens.svg import (
     MM_PER_PT,
     OUTLINE,
     WHITE,
-    Place,
+    Position,
     chain_data,
     curve_data,
     escape,
@@ -145,7 +145,7 @@ def draw_touch(picture: TouchPicture, *, prefix: str, width_mm: float, text_pt: 
     left, bottom, right, top = _FRAMES[picture.view]
     scale = width_mm / (right - left)
     flip = picture.view == "back"
-    place = Place(scale=scale, origin=complex(right if flip else -left, top) * scale, flip=flip)
+    place = Position(scale=scale, origin=complex(right if flip else -left, top) * scale, flip=flip)
     shapes = _AREAS[picture.view]()
     hand = {"palm": _draw_palm, "back": _draw_back, "side": _draw_finger, "forearm": _draw_palm}[picture.view](place)
     named = {area.spot: area for area in picture.areas}
@@ -159,23 +159,23 @@ def draw_touch(picture: TouchPicture, *, prefix: str, width_mm: float, text_pt: 
     )
 
 
-def _draw_palm(place: Place) -> str:
+def _draw_palm(place: Position) -> str:
     """With the forearm, which a plain hand lacks."""
     outline = curve_data(place.curve(hand_outline(RELAXED, True)))
     inner = draw_blades(palm_blades(lay_fingers()), place, small=True)
     return path(outline, fill=WHITE) + inner + path(outline, stroke=BLACK, pen=OUTLINE)
 
 
-def _draw_back(place: Place) -> str:
+def _draw_back(place: Position) -> str:
     return "".join(hand_parts(HandPicture(title="", hand="right", view="back"), place))
 
 
-def _draw_finger(place: Place) -> str:
+def _draw_finger(place: Position) -> str:
     contour = curve_data(place.curve(_POSE.contour))
     return path(contour, fill=WHITE) + path(contour, stroke=BLACK, pen=OUTLINE)
 
 
-def _draw_area(area: TouchArea, shapes: Shapes, place: Place, text_pt: float) -> str:
+def _draw_area(area: TouchArea, shapes: Shapes, place: Position, text_pt: float) -> str:
     reach, seen = shapes
     shown = [place.points(part) for part in seen]
     edges = "".join(path(chain_data(part, closed=True), stroke=INK, pen=MAIN, dash="0.9 0.6") for part in shown)

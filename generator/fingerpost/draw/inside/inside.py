@@ -7,20 +7,20 @@ from dataclasses import dataclass
 
 from fingerpost.draw.inside.inside_front import front_drawing
 from fingerpost.draw.inside.inside_palm import palm_drawing
-from fingerpost.draw.inside.inside_parts import Part, Shown
+from fingerpost.draw.inside.inside_parts import NamedPart, Shown
 from fingerpost.draw.inside.inside_side import side_drawing
-from fingerpost.draw.pens.labels import Box, Callout, Label, Silhouette, Where, around, draw_label, place_labels
-from fingerpost.draw.pens.svg import Place, document, group
+from fingerpost.draw.pens.labels import Callout, Extent, Label, Silhouette, Where, around, draw_label, place_labels
+from fingerpost.draw.pens.svg import Position, document, group
 from fingerpost.plan.base.pictures import InsidePicture
 
 EDGE = 1.0
 
 
 @dataclass(frozen=True)
-class Layout:
-    place: Place
+class InsideLayout:
+    place: Position
     labels: list[Label]
-    bounds: Box
+    bounds: Extent
 
 
 def draw_inside(picture: InsidePicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
@@ -38,7 +38,7 @@ def draw_inside(picture: InsidePicture, *, prefix: str, width_mm: float, text_pt
     return document(picture.title, width_mm, bounds.bottom - bounds.top + 2 * EDGE, body)
 
 
-def _fit(picture: InsidePicture, shown: Shown, width: float, size: float) -> Layout:
+def _fit(picture: InsidePicture, shown: Shown, width: float, size: float) -> InsideLayout:
     """The largest drawing that leaves room for its labels."""
     box = around(shown.outline)
     scale = min((width - 2 * EDGE) / (box.right - box.left), shown.tallest * width / (box.bottom - box.top))
@@ -49,16 +49,18 @@ def _fit(picture: InsidePicture, shown: Shown, width: float, size: float) -> Lay
         scale *= 0.97
 
 
-def _lay(picture: InsidePicture, shown: Shown, scale: float, origin: complex, width: float, size: float) -> Layout:
-    place = Place(scale=scale, origin=origin, flip=shown.flip)
+def _lay(
+    picture: InsidePicture, shown: Shown, scale: float, origin: complex, width: float, size: float
+) -> InsideLayout:
+    place = Position(scale=scale, origin=origin, flip=shown.flip)
     skin = place.points(shown.outline)
     callouts = _callouts(picture, shown.parts, place)
     sideways = any(callout.where in ("left", "right") for callout in callouts)
     labels = place_labels(callouts, Silhouette([skin]), (0.24 if sideways else 0.26) * width, size)
-    return Layout(place, labels, around(skin, [label.box for label in labels]))
+    return InsideLayout(place, labels, around(skin, [label.box for label in labels]))
 
 
-def _callouts(picture: InsidePicture, parts: Sequence[Part], place: Place) -> list[Callout]:
+def _callouts(picture: InsidePicture, parts: Sequence[NamedPart], place: Position) -> list[Callout]:
     words = dict(picture.labels)
     mirrored: dict[Where, Where] = {"left": "right", "right": "left", "above": "above", "below": "below"}
     callouts = []

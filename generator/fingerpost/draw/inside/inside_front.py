@@ -7,10 +7,10 @@ anatomy, from memory. Widths follow the finger's own width at the joint.
 from __future__ import annotations
 
 from fingerpost.draw.bodies.fingers import FingerLine, lay_fingers
-from fingerpost.draw.inside.inside_parts import Part, Shown, draw_area, draw_bone
+from fingerpost.draw.inside.inside_parts import NamedPart, Shown, draw_area, draw_bone
 from fingerpost.draw.pens.curves import Cubic, free, ring, sample, spline
 from fingerpost.draw.pens.labels import Where
-from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Place, chain_data, path
+from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Position, chain_data, path
 from fingerpost.plan.base.pictures import InsidePart, InsidePicture
 
 _REACH = 21.0
@@ -78,7 +78,7 @@ def ligament(line: FingerLine, joint: float, side: int) -> tuple[complex, ...]:
     return tuple(sample(ring(free(points)), 3))
 
 
-def _draw(picture: InsidePicture, line: FingerLine, joint: float, place: Place) -> list[str]:
+def _draw(picture: InsidePicture, line: FingerLine, joint: float, place: Position) -> list[str]:
     left, right = (place.points(_skin(line, joint, side)) for side in (1, -1))
     parts = [path(chain_data([*left, *right[::-1]], True), fill=WHITE)]
     parts += [draw_bone(shape, place, closed=False) for shape in _bones(line, joint)]
@@ -88,15 +88,15 @@ def _draw(picture: InsidePicture, line: FingerLine, joint: float, place: Place) 
     return parts
 
 
-def _parts(picture: InsidePicture, line: FingerLine, joint: float) -> list[Part]:
+def _parts(picture: InsidePicture, line: FingerLine, joint: float) -> list[NamedPart]:
     half = _half(line, joint)
     parts = []
     for sign, name in ((1, "ulnar"), (-1, "radial")):
         hurt = picture.side in (name, None)
         where: Where = "left" if sign > 0 else "right"
         label: InsidePart = "ligament" if hurt else "other-ligament"
-        parts.append(Part(name=label, anchor=line.at(joint + 1.5, sign * 0.84 * half), where=where, hurt=hurt))
-    parts.append(Part(name="bone", anchor=line.at(joint - 15, -0.1 * half), where="right"))
-    parts.append(Part(name="little-finger-side", anchor=line.at(joint - 17, 0.98 * half), where="left"))
-    parts.append(Part(name="thumb-side", anchor=line.at(joint + 16, -0.98 * half), where="right"))
+        parts.append(NamedPart(name=label, anchor=line.at(joint + 1.5, sign * 0.84 * half), where=where, hurt=hurt))
+    parts.append(NamedPart(name="bone", anchor=line.at(joint - 15, -0.1 * half), where="right"))
+    parts.append(NamedPart(name="little-finger-side", anchor=line.at(joint - 17, 0.98 * half), where="left"))
+    parts.append(NamedPart(name="thumb-side", anchor=line.at(joint + 16, -0.98 * half), where="right"))
     return parts

@@ -14,10 +14,10 @@ from fingerpost.draw.bodies.fingers import FingerLine, lay_fingers
 from fingerpost.draw.bodies.landmarks import beside_web, lumbrical, palm_tendon
 from fingerpost.draw.bodies.outline import Tucked, hand_outline
 from fingerpost.draw.bodies.palm_tucked import draw_tucked
-from fingerpost.draw.inside.inside_parts import Part, Shown, arrow, draw_area, draw_cord
+from fingerpost.draw.inside.inside_parts import NamedPart, Shown, arrow, draw_area, draw_cord
 from fingerpost.draw.pens.curves import free, sample, spline
 from fingerpost.draw.pens.labels import Where
-from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Place, curve_data, path
+from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Position, curve_data, path
 from fingerpost.model.words import FINGERS, Finger
 from fingerpost.plan.base.pictures import InsidePicture
 
@@ -54,7 +54,7 @@ def second_head(finger: Finger) -> tuple[complex, ...]:
     return tuple(sample(spline(free(points)), 4))
 
 
-def _draw(picture: InsidePicture, tucked: Tucked, place: Place) -> list[str]:
+def _draw(picture: InsidePicture, tucked: Tucked, place: Position) -> list[str]:
     fingers = lay_fingers()
     outline = curve_data(place.curve(hand_outline(tucked=tucked)))
     parts = [path(outline, fill=WHITE)]
@@ -74,7 +74,7 @@ def _draw(picture: InsidePicture, tucked: Tucked, place: Place) -> list[str]:
     return parts
 
 
-def _arrows(picture: InsidePicture, tucked: Tucked, place: Place) -> list[str]:
+def _arrows(picture: InsidePicture, tucked: Tucked, place: Position) -> list[str]:
     """Which way the tendons go: to the wrist where a finger is tucked, to the tip where it is straight."""
     fingers = lay_fingers()
     parts = []
@@ -89,7 +89,7 @@ def _arrows(picture: InsidePicture, tucked: Tucked, place: Place) -> list[str]:
     return parts
 
 
-def _parts(picture: InsidePicture) -> list[Part]:
+def _parts(picture: InsidePicture) -> list[NamedPart]:
     """The muscle beside the finger, and a tendon: the finger's own where that is hurt, else one of the other side."""
     fingers = lay_fingers()
     near: Where = "right" if picture.finger in ("index", "middle") else "left"
@@ -99,11 +99,11 @@ def _parts(picture: InsidePicture) -> list[Part]:
         belly = fingers[beside_web(picture.finger, picture.side)].at(-17, -4.8)
         other = palm_tendon(fingers["index" if near == "left" else "ring"])[2]
         return [
-            Part(name="lumbrical", anchor=belly, where=near, hurt=True),
-            Part(name="palm-tendon", anchor=other, where=far),
+            NamedPart(name="lumbrical", anchor=belly, where=near, hurt=True),
+            NamedPart(name="palm-tendon", anchor=other, where=far),
         ]
     own = palm_tendon(fingers[picture.finger])[2]
     return [
-        Part(name="palm-tendon", anchor=own, where=far, hurt=True),
-        Part(name="lumbrical", anchor=belly, where=near),
+        NamedPart(name="palm-tendon", anchor=own, where=far, hurt=True),
+        NamedPart(name="lumbrical", anchor=belly, where=near),
     ]

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 
 from fingerpost.draw.pens.curves import Cubic, hatch
 from fingerpost.draw.pens.labels import Where
-from fingerpost.draw.pens.svg import BLACK, FINE, INK, MAIN, TINT, WHITE, Place, chain_data, curve_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, FINE, INK, MAIN, TINT, WHITE, Position, chain_data, curve_data, lines, path
 from fingerpost.plan.base.pictures import InsidePart
 
 BONE, TENDON_GREY, BAND = "#f4f4f4", "#e0e0e0", "#bdbdbd"
 
 
 @dataclass(frozen=True, kw_only=True)
-class Part:
+class NamedPart:
     """One thing that can be named: where its leader line ends, and on which side of the drawing its words stand."""
 
     name: InsidePart
@@ -31,17 +31,17 @@ class Shown:
     """
 
     outline: Sequence[complex]
-    draw: Callable[[Place], list[str]]
-    parts: Sequence[Part]
+    draw: Callable[[Position], list[str]]
+    parts: Sequence[NamedPart]
     tallest: float = 1.4
     flip: bool = False
 
 
-def draw_bone(shape: Sequence[Cubic], place: Place, closed: bool = True) -> str:
+def draw_bone(shape: Sequence[Cubic], place: Position, closed: bool = True) -> str:
     return path(curve_data(place.curve(shape), closed), fill=BONE, stroke=BLACK, pen=MAIN)
 
 
-def draw_area(area: Sequence[complex], place: Place, *, hurt: bool = False, fill: str = BAND) -> str:
+def draw_area(area: Sequence[complex], place: Position, *, hurt: bool = False, fill: str = BAND) -> str:
     """A closed part: grey, or inked and hatched where it hurts."""
     shape = place.points(area)
     data = chain_data(shape, True)
@@ -51,7 +51,7 @@ def draw_area(area: Sequence[complex], place: Place, *, hurt: bool = False, fill
     return path(data, fill=TINT) + strokes + path(data, stroke=INK, pen=1.5)
 
 
-def draw_cord(points: Sequence[complex], place: Place, thick: float, *, hurt: bool = False) -> str:
+def draw_cord(points: Sequence[complex], place: Position, thick: float, *, hurt: bool = False) -> str:
     """A tendon: a cord `thick` mm thick (of the hand), with dark edges."""
     course = place.points(points)
     inner = thick * place.scale / 25.4 * 72
@@ -62,12 +62,12 @@ def draw_cord(points: Sequence[complex], place: Place, thick: float, *, hurt: bo
     return body
 
 
-def draw_gap(points: Sequence[complex], place: Place) -> str:
+def draw_gap(points: Sequence[complex], place: Position) -> str:
     """A dashed edge where something is missing."""
     return path(chain_data(place.points(points), True), fill=WHITE, stroke=INK, pen=1.25, dash="1.1 0.7")
 
 
-def arrow(start: complex, stop: complex, place: Place, *, colour: str = INK, pen: float = 1.6) -> str:
+def arrow(start: complex, stop: complex, place: Position, *, colour: str = INK, pen: float = 1.6) -> str:
     """A straight arrow of the drawn frame with a filled head."""
     a, b = place.at(start), place.at(stop)
     return paper_arrow(a, b, colour=colour, pen=pen)

@@ -17,9 +17,9 @@ from fingerpost.draw.bodies.side_inside import (
     volar_plate,
 )  # fmt: skip
 from fingerpost.draw.bodies.side_lines import draw_side
-from fingerpost.draw.inside.inside_parts import Part, Shown, draw_area, draw_bone, draw_cord, draw_gap
+from fingerpost.draw.inside.inside_parts import NamedPart, Shown, draw_area, draw_bone, draw_cord, draw_gap
 from fingerpost.draw.pens.curves import normals, offset, sample
-from fingerpost.draw.pens.svg import BLACK, FINE, INK, TINT, Place, chain_data, path
+from fingerpost.draw.pens.svg import BLACK, FINE, INK, TINT, Position, chain_data, path
 from fingerpost.model.shared import Inside
 from fingerpost.plan.base.pictures import InsidePart, InsidePicture
 
@@ -39,7 +39,7 @@ def side_drawing(picture: InsidePicture) -> Shown:
     )
 
 
-def _draw(picture: InsidePicture, pose: SidePose, course: list[complex], place: Place) -> list[str]:
+def _draw(picture: InsidePicture, pose: SidePose, course: list[complex], place: Position) -> list[str]:
     hurt = picture.hurt
     parts = [draw_side(pose, place, skin_lines=False)]
     if hurt in _JOINTS:
@@ -65,11 +65,11 @@ def _draw(picture: InsidePicture, pose: SidePose, course: list[complex], place: 
     return parts
 
 
-def _slip(pose: SidePose, place: Place, hurt: bool) -> str:
+def _slip(pose: SidePose, place: Position, hurt: bool) -> str:
     return path(chain_data(place.points(central_slip(pose))), stroke=INK if hurt else BLACK, pen=2.6 if hurt else 1.3)
 
 
-def _sheath(course: list[complex], place: Place) -> str:
+def _sheath(course: list[complex], place: Position) -> str:
     """A tube round the tendon from the palm to the end joint, with short strokes across it."""
     start, stop = int(0.22 * len(course)), int(0.94 * len(course))
     inner = course[start:stop]
@@ -80,26 +80,28 @@ def _sheath(course: list[complex], place: Place) -> str:
     return path(chain_data(tube, True), fill=TINT, stroke=INK, pen=1.5) + path(data, stroke=INK, pen=FINE)
 
 
-def _parts(picture: InsidePicture, pose: SidePose, course: list[complex]) -> list[Part]:
+def _parts(picture: InsidePicture, pose: SidePose, course: list[complex]) -> list[NamedPart]:
     """What can be named: bones and back from above, pulleys and tendon from below."""
     hurt = picture.hurt
     parts = [
-        Part(name="bone", anchor=pose.at(1, 0.42 * pose.lengths[0], 0.5), where="above"),
-        Part(name="central-slip", anchor=central_slip(pose)[6], where="above", hurt=hurt == "central-slip"),
-        Part(name="growth-plate", anchor=pose.at(2, 9.0, 1.0), where="above", hurt=hurt == "growth-plate"),
-        Part(name="tendon", anchor=course[3], where="below", hurt=hurt == "tendon"),
-        Part(name="sheath", anchor=course[int(0.5 * len(course))], where="below", hurt=hurt == "sheath"),
-        Part(name="volar-plate", anchor=pose.beside(2, -2, -6.0 * pose.k), where="below", hurt=hurt == "volar-plate"),
+        NamedPart(name="bone", anchor=pose.at(1, 0.42 * pose.lengths[0], 0.5), where="above"),
+        NamedPart(name="central-slip", anchor=central_slip(pose)[6], where="above", hurt=hurt == "central-slip"),
+        NamedPart(name="growth-plate", anchor=pose.at(2, 9.0, 1.0), where="above", hurt=hurt == "growth-plate"),
+        NamedPart(name="tendon", anchor=course[3], where="below", hurt=hurt == "tendon"),
+        NamedPart(name="sheath", anchor=course[int(0.5 * len(course))], where="below", hurt=hurt == "sheath"),
+        NamedPart(
+            name="volar-plate", anchor=pose.beside(2, -2, -6.0 * pose.k), where="below", hurt=hurt == "volar-plate"
+        ),
     ]
     if picture.torn:
-        parts.append(Part(name="bowstring", anchor=course[int(0.45 * len(course))], where="below"))
+        parts.append(NamedPart(name="bowstring", anchor=course[int(0.45 * len(course))], where="below"))
     for name in _PULLEYS:
         area = pulley(pose, name)
-        parts.append(Part(name=name, anchor=sum(area) / len(area), where="below", hurt=hurt == name))
+        parts.append(NamedPart(name=name, anchor=sum(area) / len(area), where="below", hurt=hurt == name))
     if hurt in _JOINTS:
         shape = capsule(pose, _JOINTS[hurt])
-        parts.append(Part(name="joint", anchor=max(shape, key=lambda z: z.imag) - 0.8j, where="above", hurt=True))
+        parts.append(NamedPart(name="joint", anchor=max(shape, key=lambda z: z.imag) - 0.8j, where="above", hurt=True))
     if hurt in _FLANKS:
         main = collateral(pose, _FLANKS[hurt])[0]
-        parts.append(Part(name="ligament", anchor=sum(main) / len(main), where="above", hurt=True))
+        parts.append(NamedPart(name="ligament", anchor=sum(main) / len(main), where="above", hurt=True))
     return parts

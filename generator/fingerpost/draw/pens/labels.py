@@ -18,13 +18,13 @@ Where = Literal["left", "right", "above", "below"]
 
 
 @dataclass(frozen=True, kw_only=True)
-class Box:
+class Extent:
     left: float
     top: float
     right: float
     bottom: float
 
-    def touches(self, other: Box, gap: float = 0.0) -> bool:
+    def touches(self, other: Extent, gap: float = 0.0) -> bool:
         apart = self.right + gap <= other.left or other.right + gap <= self.left
         return not (apart or self.bottom + gap <= other.top or other.bottom + gap <= self.top)
 
@@ -34,11 +34,11 @@ class Box:
         return [complex(self.left, self.top), complex(self.right, self.bottom)]
 
 
-def around(points: Sequence[complex], boxes: Sequence[Box] = ()) -> Box:
+def around(points: Sequence[complex], boxes: Sequence[Extent] = ()) -> Extent:
     """The smallest box that holds all points and boxes."""
     every = [*points, *(corner for box in boxes for corner in box.corners)]
     xs, ys = [p.real for p in every], [p.imag for p in every]
-    return Box(left=min(xs), right=max(xs), top=min(ys), bottom=max(ys))
+    return Extent(left=min(xs), right=max(xs), top=min(ys), bottom=max(ys))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,7 +55,7 @@ class Label:
     """A callout with its place: lines of text, the box around them, size in points."""
 
     lines: tuple[str, ...]
-    box: Box
+    box: Extent
     target: complex
     where: Where
     size: float
@@ -145,7 +145,7 @@ def _set_column(side: Sequence[Callout], silhouette: Silhouette, width: float, s
         wide = max(width_of(line, size) for line in lines)
         edges = silhouette.edges(top - GAP, top + height + GAP) or (callout.target.real - 4, callout.target.real + 4)
         left = edges[0] - 2.6 - wide if callout.where == "left" else edges[1] + 2.6
-        box = Box(left=left, top=top, right=left + wide, bottom=top + height)
+        box = Extent(left=left, top=top, right=left + wide, bottom=top + height)
         labels.append(_label(callout, lines, box, size))
     return labels
 
@@ -160,12 +160,12 @@ def _set_row(side: Sequence[Callout], silhouette: Silhouette, width: float, size
         high = block_height(len(lines), size)
         levels = silhouette.levels(left - GAP, left + wide + GAP) or (callout.target.imag - 4, callout.target.imag + 4)
         top = levels[0] - 2.4 - high if callout.where == "above" else levels[1] + 2.4
-        box = Box(left=left, top=top, right=left + wide, bottom=top + high)
+        box = Extent(left=left, top=top, right=left + wide, bottom=top + high)
         labels.append(_label(callout, lines, box, size))
     return labels
 
 
-def _label(callout: Callout, lines: Sequence[str], box: Box, size: float) -> Label:
+def _label(callout: Callout, lines: Sequence[str], box: Extent, size: float) -> Label:
     return Label(lines=tuple(lines), box=box, target=callout.target, where=callout.where, size=size)
 
 
@@ -196,7 +196,7 @@ def draw_label(label: Label) -> str:
 
 
 def draw_block(
-    lines: Sequence[str], box: Box, size: float, *, anchor: str = "start", bold: bool = False, fill: str = BLACK
+    lines: Sequence[str], box: Extent, size: float, *, anchor: str = "start", bold: bool = False, fill: str = BLACK
 ) -> str:  # fmt: skip
     """Lines of text in a box."""
     x = {"start": box.left, "end": box.right, "middle": (box.left + box.right) / 2}[anchor]
@@ -207,8 +207,8 @@ def draw_block(
     )
 
 
-def text_box(lines: Sequence[str], centre: complex, size: float, bold: bool = False) -> Box:
+def text_box(lines: Sequence[str], centre: complex, size: float, bold: bool = False) -> Extent:
     """The box of lines centred on a point."""
     half = complex(max(width_of(line, size, bold) for line in lines), block_height(len(lines), size)) / 2
     first, last = centre - half, centre + half
-    return Box(left=first.real, right=last.real, top=first.imag, bottom=last.imag)
+    return Extent(left=first.real, right=last.real, top=first.imag, bottom=last.imag)

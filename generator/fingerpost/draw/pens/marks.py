@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fingerpost.draw.pens.labels import Box, draw_block
+from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import block_height, width_of, wrap
 from fingerpost.draw.pens.svg import INK, MM_PER_PT, WHITE, chain_data, disc, number, path, spot
 from fingerpost.model.words import GripMark
@@ -38,7 +38,7 @@ def draw_sign_and_word(mark: GripMark, word: str, left: float, top: float, room:
     lines, wide, high = sign_size(word, room, size)
     centre = complex(left + (RADIUS + 0.15) * em, top + high / 2)
     text = block_height(len(lines), size)
-    box = Box(
+    box = Extent(
         left=left + 2.5 * em, right=left + wide, top=top + (high - text) / 2 + 0.06 * em, bottom=top + (high + text) / 2
     )
     return draw_sign(mark, centre, RADIUS * em) + draw_block(lines, box, size, bold=True)

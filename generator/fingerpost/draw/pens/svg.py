@@ -27,7 +27,7 @@ OUTLINE, MAIN, FINE, HATCH = 1.1, 0.85, 0.75, 0.5
 
 
 @dataclass(frozen=True, kw_only=True)
-class Place:
+class Position:
     """Where a drawn thing (mm of the thing, y up) lies on the paper (mm, y down). `flip` mirrors it first."""
 
     scale: float = 1.0

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from fingerpost.draw.inside.inside_parts import paper_arrow
 from fingerpost.draw.pens.curves import free, ring, sample
-from fingerpost.draw.pens.labels import Box, draw_block
+from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.svg import BLACK, FINE, INK, MAIN, MM_PER_PT, PALE, WHITE, chain_data, disc, path
 
@@ -66,7 +66,7 @@ def draw_checks(notes: Sequence[str], left: float, top: float, room: float, size
         centre = complex(left + 2.2 * em, y + high / 2)
         parts.append(sign(centre, r))
         text = block_height(len(lines), size)
-        box = Box(left=left + 5.2 * em, right=left + room, top=centre.imag - text / 2, bottom=centre.imag + text / 2)
+        box = Extent(left=left + 5.2 * em, right=left + room, top=centre.imag - text / 2, bottom=centre.imag + text / 2)
         parts.append(draw_block(lines, box, size))
         y += high
     return "".join(parts), y - top

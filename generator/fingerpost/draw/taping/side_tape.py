@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.pens.curves import free, offset, sample, spline
-from fingerpost.draw.pens.svg import BLACK, MAIN, PALE, WHITE, Place, chain_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, MAIN, PALE, WHITE, Position, chain_data, lines, path
 
 LIFT = 0.6
 
@@ -31,7 +31,7 @@ def band_side(pose: SidePose, segment: int, low: float, high: float) -> tuple[co
     return (*back, *palm[::-1])
 
 
-def draw_band_side(pose: SidePose, segment: int, low: float, high: float, place: Place) -> str:
+def draw_band_side(pose: SidePose, segment: int, low: float, high: float, place: Position) -> str:
     shape = band_side(pose, segment, low, high)
     count = max(3, int(abs(shape[0] - shape[-1]) / 2.2))
     threads = []
@@ -44,7 +44,7 @@ def draw_band_side(pose: SidePose, segment: int, low: float, high: float, place:
     return path(data, fill=WHITE, stroke=BLACK, pen=MAIN) + lines(threads, pen=0.5)
 
 
-def draw_bridge(pose: SidePose, near: float, far: float, place: Place) -> str:
+def draw_bridge(pose: SidePose, near: float, far: float, place: Position) -> str:
     """The uncut middle of an H-strip below the PIP joint, from `near` mm on segment 1 to `far` mm on segment 2."""
     points = [
         pose.at(1, near, -depths(pose, 1, near)[1] - 0.2),
@@ -56,7 +56,7 @@ def draw_bridge(pose: SidePose, near: float, far: float, place: Place) -> str:
     return path(chain_data(place.points([*outer, *inner[::-1]]), True), fill=WHITE, stroke=BLACK, pen=MAIN)
 
 
-def draw_splint_side(pose: SidePose, segments: tuple[tuple[int, float], tuple[int, float]], place: Place) -> str:
+def draw_splint_side(pose: SidePose, segments: tuple[tuple[int, float], tuple[int, float]], place: Position) -> str:
     """A stiff strip under a straight finger, between two places (segment, mm along)."""
     (first, low), (last, high) = segments
     start = pose.at(first, low, -depths(pose, first, low)[1] - 0.3)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from fingerpost.draw.pens.labels import Box, draw_block
+from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.svg import BLACK, INK, MAIN, MM_PER_PT, WHITE, chain_data, disc, document, group, path, words
 from fingerpost.draw.taping.taping_mistakes import draw_mistakes
@@ -43,7 +43,7 @@ def draw_taping(picture: TapingPicture, *, prefix: str, width_mm: float, text_pt
     lines = wrap(picture.caption, width_mm - 2 * EDGE, text_pt)
     if lines:
         deep = block_height(len(lines), text_pt)
-        box = Box(left=EDGE, right=width_mm - EDGE, top=height + 1.0, bottom=height + 1.0 + deep)
+        box = Extent(left=EDGE, right=width_mm - EDGE, top=height + 1.0, bottom=height + 1.0 + deep)
         body.append(group([draw_block(lines, box, text_pt)], name=f"{prefix}-caption"))
         height += deep + 1.4
     return document(picture.title, width_mm, height + EDGE, body)

@@ -8,7 +8,7 @@ from fingerpost.draw.bodies.lone_finger import LoneFinger
 from fingerpost.draw.hands.hand import draw_band
 from fingerpost.draw.hands.tape import Band, buddy, h_strip, ring_range, wrap_round
 from fingerpost.draw.pens.curves import hatch
-from fingerpost.draw.pens.labels import Box, draw_block
+from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.marks import draw_sign
 from fingerpost.draw.pens.svg import BLACK, chain_data, lines, path
@@ -50,7 +50,7 @@ def _one(step: Step, mistake: Mistake, note: str, corner: complex, cell: float, 
     text = wrap(note, wide, step.size) if note else []
     high = block_height(len(text), step.size)
     left, top = (corner.real + room + 2, corner.imag + 4) if beside else (corner.real + 1, corner.imag + tall + 1.5)
-    box = Box(left=left, right=left + wide, top=top, bottom=top + high)
+    box = Extent(left=left, right=left + wide, top=top, bottom=top + high)
     used = max(tall, high + 5) if beside else tall + 1.5 + high
     return [*picture, sign, draw_block(text, box, step.size)], used
 

@@ -14,7 +14,7 @@ from fingerpost.draw.hands.tape import Band, h_strip, lay_tape, ring_range, wrap
 from fingerpost.draw.inside.inside_parts import arrow_head, paper_arrow
 from fingerpost.draw.pens.curves import Knot, heading, sample
 from fingerpost.draw.pens.strips import measured_strip, tail
-from fingerpost.draw.pens.svg import BLACK, INK, MM_PER_PT, PALE, Place, chain_data, disc, path, spot
+from fingerpost.draw.pens.svg import BLACK, INK, MM_PER_PT, PALE, Position, chain_data, disc, path, spot
 from fingerpost.draw.taping.checks_after import draw_checks
 from fingerpost.draw.taping.side_tape import draw_band_side, draw_bridge, draw_splint_side
 from fingerpost.model.words import FINGERS
@@ -229,13 +229,13 @@ def h_second(step: Step) -> Drawn:
     return parts, height
 
 
-def _side_place(step: Step, pose: SidePose) -> tuple[Place, float]:
+def _side_place(step: Step, pose: SidePose) -> tuple[Position, float]:
     """A finger from the side, as wide as the frame."""
     points = sample(pose.contour, 2)
     left, right = min(p.real for p in points), max(p.real for p in points)
     top, low = max(p.imag for p in points), min(p.imag for p in points)
     scale = (step.width - 3) / (right - left + 6)
-    place = Place(scale=scale, origin=complex(1.5 - scale * (left - 3), 3.4 * step.em + scale * top))
+    place = Position(scale=scale, origin=complex(1.5 - scale * (left - 3), 3.4 * step.em + scale * top))
     return place, 3.4 * step.em + scale * (top - low) + 2.0
 
 

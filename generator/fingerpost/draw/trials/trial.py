@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from fingerpost.draw.pens.labels import Callout, Label, Silhouette, around, draw_label, place_labels
-from fingerpost.draw.pens.svg import Place, document, group
+from fingerpost.draw.pens.svg import Position, document, group
 from fingerpost.draw.trials import trial_hand as hand
 from fingerpost.draw.trials import trial_side as side
 from fingerpost.draw.trials.trial_parts import Trial
@@ -40,10 +40,10 @@ TRIALS: dict[TrialKind, Callable[[TrialPicture], Trial]] = {
 
 def draw_trial(picture: TrialPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
     trial = TRIALS[picture.kind](picture)
-    box = around(Place(flip=trial.flip).points(trial.extent()))
+    box = around(Position(flip=trial.flip).points(trial.extent()))
     scale = (width_mm - 2 * EDGE) / max(box.right - box.left, 0.95 * (box.bottom - box.top))
     while True:
-        place = Place(scale=scale, flip=trial.flip)
+        place = Position(scale=scale, flip=trial.flip)
         points = place.points(trial.extent())
         labels = _labels(picture, trial, place, points, width_mm, text_pt)
         bounds = around(trial.frame(place), [label.box for label in labels])
@@ -51,14 +51,14 @@ def draw_trial(picture: TrialPicture, *, prefix: str, width_mm: float, text_pt: 
             break
         scale *= 0.97
     shift = complex((width_mm - (bounds.right - bounds.left)) / 2 - bounds.left, EDGE - bounds.top)
-    place = Place(scale=scale, flip=trial.flip, origin=shift)
+    place = Position(scale=scale, flip=trial.flip, origin=shift)
     labels = _labels(picture, trial, place, place.points(trial.extent()), width_mm, text_pt)
     body = [group(trial.draw(place), name=f"{prefix}-trial"), group(map(draw_label, labels), name=f"{prefix}-labels")]
     return document(picture.title, width_mm, bounds.bottom - bounds.top + 2 * EDGE, body)
 
 
 def _labels(
-    picture: TrialPicture, trial: Trial, place: Place, points: list[complex], width: float, size: float
+    picture: TrialPicture, trial: Trial, place: Position, points: list[complex], width: float, size: float
 ) -> list[Label]:
     """Words above or below, on the side that is nearer to their place."""
     box = around(points)

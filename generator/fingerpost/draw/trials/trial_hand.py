@@ -13,7 +13,7 @@ from fingerpost.draw.bodies.lone_finger import LoneFinger
 from fingerpost.draw.bodies.outline import Tucked, hand_outline, tucked_end
 from fingerpost.draw.bodies.palm_tucked import draw_tucked
 from fingerpost.draw.pens.curves import ellipse, sample
-from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Place, curve_data, path
+from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, path
 from fingerpost.draw.trials.trial_parts import Helper, Push, Trial
 from fingerpost.model.words import FINGERS
 from fingerpost.plan.base.pictures import TrialPicture
@@ -24,7 +24,7 @@ def _palm(picture: TrialPicture, tucked: Tucked = frozenset()) -> Trial:
     fingers = lay_fingers()
     outline = hand_outline(tucked=tucked)
 
-    def base(place: Place) -> str:
+    def base(place: Position) -> str:
         data = curve_data(place.curve(outline))
         blades = [b for b in palm_blades(fingers) if not tucked or min(p.imag for p in b.points) < 75]
         parts = [
@@ -41,7 +41,7 @@ def _back(picture: TrialPicture, tucked: Tucked = frozenset()) -> Trial:
     fingers = lay_fingers()
     outline = hand_outline(tucked=tucked)
 
-    def base(place: Place) -> str:
+    def base(place: Position) -> str:
         data = curve_data(place.curve(outline))
         plates = "".join(path(curve_data(place.curve(n), True), stroke=BLACK, pen=FINE) for n in nails(fingers, tucked))
         lines = draw_blades(back_blades(fingers, tucked=tucked), place, small=place.scale < 0.3)
@@ -55,8 +55,8 @@ def _alone(picture: TrialPicture) -> tuple[Trial, LoneFinger]:
     finger = LoneFinger(picture.finger, "right", 0j, 1.0)
     turn = finger.place
 
-    def base(place: Place) -> str:
-        moved = Place(scale=place.scale, flip=place.flip, turn=turn.turn, origin=place.at(turn.origin.conjugate()))
+    def base(place: Position) -> str:
+        moved = Position(scale=place.scale, flip=place.flip, turn=turn.turn, origin=place.at(turn.origin.conjugate()))
         return finger.draw_at(moved)
 
     shape = [point.conjugate() for point in turn.points(sample(finger.contour(), 2))]
@@ -172,7 +172,7 @@ def fist_and_straight(picture: TrialPicture) -> Trial:
     straight, fist = _palm(picture), _palm(picture, frozenset(FINGERS))
     step = -150 + 0j
 
-    def base(place: Place) -> str:
+    def base(place: Position) -> str:
         moved = replace(place, origin=place.at(step))
         return fist.base(place) + straight.base(moved)
 

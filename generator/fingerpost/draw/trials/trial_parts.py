@@ -18,7 +18,7 @@ from fingerpost.draw.pens.svg import (
     OUTLINE,
     PALE,
     TINT,
-    Place,
+    Position,
     chain_data,
     curve_data,
     disc,
@@ -49,7 +49,7 @@ class Helper:
         knots: list[Knot] = [*free(left), (self.tip, -1j * along), *free(right)]
         return spline(knots)
 
-    def draw(self, place: Place) -> str:
+    def draw(self, place: Position) -> str:
         contour = self.contour()
         data = curve_data(place.curve(contour))
         cut = place.points([contour[-1][3], contour[0][0]])
@@ -62,7 +62,7 @@ class Push:
 
     points: tuple[complex, ...]
 
-    def draw(self, place: Place) -> str:
+    def draw(self, place: Position) -> str:
         course = sample(spline(free(place.points(self.points))), 6)
         end = course[-1] - course[-2]
         along = end / abs(end)
@@ -78,7 +78,7 @@ class Trial:
     `looks`: places to look at, ringed. `sore`: what the words about pain point at.
     """
 
-    base: Callable[[Place], str]
+    base: Callable[[Position], str]
     shape: Sequence[complex]
     helpers: tuple[Helper, ...] = ()
     behind: tuple[Helper, ...] = ()
@@ -111,12 +111,12 @@ class Trial:
             points += [centre + complex(-r, -r), centre + complex(r, r)]
         return points + [point for table in self.tables for point in table]
 
-    def frame(self, place: Place) -> list[complex]:
+    def frame(self, place: Position) -> list[complex]:
         """On paper: all that must lie in the frame, with the hatching of tables."""
         ends = place.points([point for table in self.tables for point in table])
         return [*place.points(self.extent()), *(end + TABLE_DEPTH for end in ends)]
 
-    def draw(self, place: Place) -> list[str]:
+    def draw(self, place: Position) -> list[str]:
         parts = [draw_table(table, place) for table in self.tables]
         parts += [helper.draw(place) for helper in self.behind]
         parts += [draw_ghost(ghost, place) for ghost in self.ghosts]
@@ -128,24 +128,24 @@ class Trial:
         return parts
 
 
-def draw_ghost(pose: SidePose, place: Place) -> str:
+def draw_ghost(pose: SidePose, place: Position) -> str:
     """Where the finger comes from or goes to: a thin dashed contour."""
     return path(curve_data(place.curve(pose.contour)), stroke=GREY, pen=MAIN, dash="1.2 0.9")
 
 
-def draw_pain(area: Area, place: Place) -> str:
+def draw_pain(area: Area, place: Position) -> str:
     shape = place.points(area)
     data = chain_data(shape, True)
     return path(data, fill=TINT) + lines(hatch(shape, 0.9, 45), stroke=INK, pen=0.75) + path(data, stroke=INK, pen=1.4)
 
 
-def draw_look(centre: complex, r: float, place: Place) -> str:
+def draw_look(centre: complex, r: float, place: Position) -> str:
     """A ring round a place to watch."""
     c, radius = place.at(centre), r * place.scale
     return disc(c, radius, fill="none", stroke=INK, pen=1.5, dash="1.4 0.8")
 
 
-def draw_table(ends: tuple[complex, complex], place: Place) -> str:
+def draw_table(ends: tuple[complex, complex], place: Position) -> str:
     """A table top: a firm line with hatching below it."""
     a, b = place.points(ends)
     strokes = lines(hatch([a, b, b + TABLE_DEPTH, a + TABLE_DEPTH], 1.1, -45), pen=0.5)

@@ -13,7 +13,7 @@ from fingerpost.plan.case.situation import Situation, is_first_visit, read_situa
 from fingerpost.plan.person.strength import find_withheld_loads, measured_tests, write_kg
 from fingerpost.problems import Problem
 from fingerpost.read.validate import Finding
-from fingerpost.reckon.loads import Key, compare_hands, list_keys
+from fingerpost.reckon.loads import TestKey, compare_hands, list_keys
 from fingerpost.reckon.windows import PACES, WayBack
 
 A_YEAR = 365
@@ -151,7 +151,7 @@ def _find_withheld_loads(situation: Situation) -> Iterator[Finding]:
         yield ("baselines", _find_last(case, key, case.hand), "kg"), message, "Write a load of your own into the note."
 
 
-def _find_last(case: Case, key: Key, hand: Hand) -> int:
+def _find_last(case: Case, key: TestKey, hand: Hand) -> int:
     """Which of the case's tests is the latest of this hand since the injury."""
     tests = list(enumerate(measured_tests(case)))
     return max((t.day, n) for n, t in tests if t.key == key and t.hand == hand and not t.before_injury)[1]

@@ -14,11 +14,11 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import Situation
 from fingerpost.reckon.loads import (
     DEFAULT_PLATE_KG,
-    Comparison,
-    Key,
+    HandComparison,
     Measured,
     Reference,
     Target,
+    TestKey,
     choose_reference,
     compare_hands,
     keep_below,
@@ -38,12 +38,12 @@ def measured_tests(case: Case) -> tuple[Measured, ...]:
     return tuple(measure(b, case.body_mass_kg) for b in case.baselines)
 
 
-def _key_words(writer: Writer, key: Key) -> str:
+def _key_words(writer: Writer, key: TestKey) -> str:
     grip = next(g.name for g in writer.library.vocabularies.grips if g.id == key.grip)
     return writer.say(f"test-key-{key.hands}-{key.method}", grip=grip, edge=f"{key.edge_mm:g}")
 
 
-def _verdict(writer: Writer, comparison: Comparison, injured: Hand) -> str:
+def _verdict(writer: Writer, comparison: HandComparison, injured: Hand) -> str:
     return writer.say(
         f"verdict-{comparison.verdict}",
         hand=injured,
@@ -53,7 +53,7 @@ def _verdict(writer: Writer, comparison: Comparison, injured: Hand) -> str:
     )
 
 
-def _best_of(tests: tuple[Measured, ...], key: Key, hand: Hand) -> str:
+def _best_of(tests: tuple[Measured, ...], key: TestKey, hand: Hand) -> str:
     own = [t for t in tests if t.key == key and t.hand == hand and not t.before_injury]
     return write_kg(max(own, key=lambda t: t.day).best_kg) if own else "–"
 
@@ -111,7 +111,7 @@ def _target_words(writer: Writer, target: Target) -> str:
     return writer.say(name, kg=write_kg(abs(target.change_kg)), whole=write_kg(target.kg))
 
 
-def _find_own_best(case: Case, key: Key) -> float | None:
+def _find_own_best(case: Case, key: TestKey) -> float | None:
     """What the injured hand itself has held in the same test, kg."""
     own = [t.best_kg for t in measured_tests(case) if t.key == key and t.hand == case.hand and not t.before_injury]
     return max(own, default=None)
@@ -122,7 +122,7 @@ def _falls_short(own: float | None, least: Target) -> TypeGuard[float]:
     return own is not None and own <= least.kg
 
 
-def find_withheld_loads(situation: Situation) -> Iterator[tuple[Dose, Key, float, Target]]:
+def find_withheld_loads(situation: Situation) -> Iterator[tuple[Dose, TestKey, float, Target]]:
     """Each exercise whose load is not printed: (dose, which test, what the injured hand held in kg, the least load)."""
     case, load = situation.case, situation.stage.load
     for dose in situation.stage.exercises if load else ():
@@ -135,7 +135,7 @@ def find_withheld_loads(situation: Situation) -> Iterator[tuple[Dose, Key, float
             yield dose, key, own, least
 
 
-def _ceiling(writer: Writer, case: Case, key: Key, own: float | None) -> str:
+def _ceiling(writer: Writer, case: Case, key: TestKey, own: float | None) -> str:
     """What bounds a load beside the stage's share, which counts from the healthy hand."""
     if key.hands == "both":
         return ""
