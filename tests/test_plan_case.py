@@ -348,3 +348,11 @@ def test_a_share_above_what_the_sore_hand_has_held_is_no_load(pulley: Case, libr
     text = " ".join(text_of(library, replace(pulley, baselines=tests)).split())
     assert "The least load of this stage would be 15.5 kg, and your left hand has pulled only 12 kg." in text
     assert "Start with" not in text
+
+
+def test_a_splint_for_some_is_printed_only_by_choice(cases: dict[str, Case], library: Library) -> None:
+    """A splint for the night is for a joint that does not straighten, and nobody but a clinician knows which does."""
+    sprain = replace(cases["collateral-right-middle"], tapings=())
+    assert "Splint that holds the middle joint straight" not in text_of(library, sprain)
+    both = replace(sprain, tapings=("buddy-injured-side", "extension-splint"))
+    assert "Splint that holds the middle joint straight" in text_of(library, both)
