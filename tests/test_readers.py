@@ -451,7 +451,7 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     field = next(f for f in list_fields([Said]) if f.name == "for_")
     assert find_unseen(world, [field]) == set()
     monkeypatch.setattr("generator.plan.protocol_page.narrow_library", lambda shelf, reader, about: shelf)
-    monkeypatch.setattr(Writer, "_open", lambda self, piece: piece.says)
+    monkeypatch.setattr(Writer, "_open", lambda self, piece, says: says)
     monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
     assert find_unseen(world, [field]) == {"Said.for_"}
 
