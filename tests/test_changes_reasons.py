@@ -83,7 +83,7 @@ def test_its_own_new_source_is_a_reason(problems_of: Callable[..., list[str]]) -
 @pytest.mark.parametrize("mark", ["own", "common-practice"])
 def test_neither_a_habit_nor_a_choice_of_ours_is_a_reason(problems_of: Callable[..., list[str]], mark: str) -> None:
     def before(files: Files) -> None:
-        stage(files, "move")["windows"][0]["source"] = "baar-2017"
+        stage(files, "move")["windows"][0]["source"] = "invented-2016"
 
     assert len(problems_of(lambda f: sooner(f, mark), before)) == 1
 

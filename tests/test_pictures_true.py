@@ -14,7 +14,9 @@ from typing import get_args
 
 import pytest
 
+from fingerpost.draw.bodies.fingers import lay_fingers
 from fingerpost.draw.bodies.hand_crop import HandCrop
+from fingerpost.draw.bodies.landmarks import find_mark
 from fingerpost.draw.bodies.outline import THUMB_IN
 from fingerpost.draw.pens.curves import sample
 from fingerpost.draw.picture import draw
@@ -104,17 +106,19 @@ def _on_the_hand(writer: Writer, shown: Shown, picture: HandPicture) -> Iterator
 
 
 def _under_the_skin(writer: Writer, shown: Shown, picture: InsidePicture) -> Iterator[str]:
-    at_joint = shown.place.kind == "joint"  # it has a band on each side; a muscle, say, is drawn whole
-    shown = shown if at_joint else replace(shown, side=None)
+    at_joint = (
+        shown.place.kind == "joint"
+    )  # it has a band on each side; of a muscle, the side says in which web it lies
+    shown = shown if at_joint or shown.place.inside == "lumbrical" else replace(shown, side=None)
     yield from _names(writer, shown, picture.title)
     yield from _side(writer, shown, picture.title)
     if (picture.hand, picture.finger, picture.side) != (shown.hand, shown.finger, shown.side):
         yield f"drawn on another hand, finger or side: {picture.title}"
-    part = f"{shown.place.inside}-side" if shown.side else shown.place.inside
+    part = f"{shown.place.inside}-side" if at_joint and shown.side else shown.place.inside
     tissue = {s.inside: s.name for s in writer.library.vocabularies.anatomy if s.id in shown.protocol.tissue}
     if picture.hurt != part:
         yield f"marks '{picture.hurt}', not '{part}': {picture.title}"
-    name = tissue[part] if shown.side else shown.place.name
+    name = tissue[part] if at_joint and shown.side else shown.place.name
     if name not in picture.title or name not in picture.hurt_label:
         yield f"names another part than '{name}': {picture.title}"
 
@@ -392,3 +396,15 @@ def test_an_injurys_page_shows_each_of_its_places_under_the_skin(library: Librar
         assert inside == [f"inside-{place}" for place in protocol.places if anatomy[place].inside]
         marked = [spot.label for d in drawings if isinstance(d.picture, HandPicture) for spot in d.picture.spots]
         assert [label.split(",")[0] for label in marked] == [anatomy[place].name for place in protocol.places]
+
+
+def test_the_muscle_beside_the_sore_web_is_marked() -> None:
+    """Each lumbrical lies on the thumb side of its own finger, so the other web holds that of the next finger.
+
+    Source: general anatomy, from memory.
+    """
+    fingers = lay_fingers()
+    for finger, following in (("index", "middle"), ("middle", "ring"), ("ring", "little")):
+        own, other = (find_mark("lumbrical", finger, side, fingers) for side in ("radial", "ulnar"))
+        assert own == find_mark("lumbrical", finger, None, fingers) != other
+        assert other == find_mark("lumbrical", following, "radial", fingers)

@@ -223,7 +223,7 @@ def test_a_pulley_gets_one_device(pulley: Case, library: Library) -> None:
 
 
 def test_the_clinician_chooses_among_tapings(collateral: Case, library: Library) -> None:
-    both = text_of(library, replace(collateral, tapings=()))
+    both = text_of(library, replace(collateral, tapings=("buddy-injured-side", "extension-splint")))
     assert "{tape-buddy-injured-side}" in both
     assert "{tape-extension-splint}" in both
     one = text_of(library, replace(collateral, tapings=("buddy-injured-side",)))
@@ -333,7 +333,7 @@ def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library)
 
 def test_a_growing_finger_counts_days_without_a_window(growing: Case, library: Library) -> None:
     cleared = replace(growing, doctor_cleared="2026-11-20", stage="easy-climbing")
-    assert "At least 14 days in this stage [p]." in text_of(library, cleared)
+    assert "At least 28 days in this stage [o]." in text_of(library, cleared)
 
 
 def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, library: Library) -> None:
@@ -348,3 +348,11 @@ def test_a_share_above_what_the_sore_hand_has_held_is_no_load(pulley: Case, libr
     text = " ".join(text_of(library, replace(pulley, baselines=tests)).split())
     assert "The least load of this stage would be 15.5 kg, and your left hand has pulled only 12 kg." in text
     assert "Start with" not in text
+
+
+def test_a_splint_for_some_is_printed_only_by_choice(cases: dict[str, Case], library: Library) -> None:
+    """A splint for the night is for a joint that does not straighten, and nobody but a clinician knows which does."""
+    sprain = replace(cases["collateral-right-middle"], tapings=())
+    assert "Splint that holds the middle joint straight" not in text_of(library, sprain)
+    both = replace(sprain, tapings=("buddy-injured-side", "extension-splint"))
+    assert "Splint that holds the middle joint straight" in text_of(library, both)

@@ -57,7 +57,7 @@ UNSEEN = {
     "Baseline.date": "a check keeps it from lying ahead; the newest test is not told from an older one",
     "Checked.stage": "a check keeps it the stage of today, which the sheets name",
     "Fact.about": "for the author, who sorts by it; the sentence itself says what it is about",
-    "Gate.strength": "a rule holds it against the loads of the stages; readers read the share in what the gate says",
+    "Gate.strength": "a rule holds what the gate says to it, and it to the loads of the stages",
     "Grade.places": "a check keeps a case from a grade that its place cannot have",
     "Grade.tear": "a rule keeps pain limits strict where something is torn; readers see the limits",
     "Referral.tissue": "for search engines: a short entry has no picture of what is hurt",
@@ -451,7 +451,7 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     field = next(f for f in list_fields([Said]) if f.name == "for_")
     assert find_unseen(world, [field]) == set()
     monkeypatch.setattr("fingerpost.plan.pages.protocol_page.narrow_library", lambda shelf, reader, about: shelf)
-    monkeypatch.setattr(Writer, "_open", lambda self, piece: piece.says)
+    monkeypatch.setattr(Writer, "_open", lambda self, piece, says: says)
     monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
     assert find_unseen(world, [field]) == {"Said.for_"}
 

@@ -12,7 +12,9 @@ from playwright.sync_api import Browser, Locator, Page
 from site_under_test import INDEX, NO_INDEX
 from way_in_oracle import PRESENTATIONS, answers_of, lay_out
 
+from fingerpost.model.audience import flat
 from fingerpost.model.library import Library
+from fingerpost.model.marks import MARK
 
 Opener = Callable[..., Page]
 CLIMBERS: list[dict[str, Any]] = yaml.safe_load(
@@ -259,8 +261,9 @@ def test_without_a_script_it_is_a_plain_list_of_the_same(browser: Browser, built
             assert part.locator("ul a").count() == len(fits)
     page.locator('.touch-area[data-sign="knuckle-back"]').first.click()
     assert page.url.endswith("#place-knuckle-back")
-    page.get_by_text("A joint that you cannot bend or straighten by yourself.").click()
-    assert page.get_by_text("See a doctor today, or tomorrow at the latest").first.is_visible()
+    warning = next(w for w in library.vocabularies.warning_signs if w.id == "cannot-move-joint")
+    page.get_by_text(f"{warning.short}.").first.click()
+    assert page.get_by_text(MARK.sub("", flat(warning.do)).split(".")[0]).first.is_visible()
     page.locator("#place-knuckle-back").get_by_role("link", name="Tendon slipping off the knuckle").click()
     assert page.url.endswith("/injuries/sagittal-band/index.html")
     context.close()

@@ -18,6 +18,7 @@ from fingerpost.plan.base.audience import Reader, tell
 from fingerpost.plan.base.parts import list_tapings
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings
+from fingerpost.reckon.windows import GROWTH_STAGE_DAYS
 from sweep.pairs import Row, cover_pairs
 
 TODAY = date(2026, 11, 25)
@@ -120,7 +121,7 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         reference="0417",
         name="Robin Falk" if row.get("named") else None,
         age_band="adult" if row["age"] == "adult" else "under-18",
-        doctor_cleared=TODAY.isoformat() if row["age"].endswith("cleared") else None,
+        doctor_cleared=anchor.isoformat() if row["age"].endswith("cleared") else None,
         protocol=protocol.id,
         grade=grade,
         hand=row["hand"],
@@ -130,6 +131,7 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         anchor=Anchor(event=row.get("event", "injury"), date=anchor.isoformat()),
         stage=stage,
         began=began,
+        pace_reason=None if began else "The first stages were seen elsewhere.",
         important_dates=_important(row),
         baselines=_baselines(protocol, stage, row),
         finger_sizes=sizes,
@@ -193,7 +195,7 @@ def _window(stage: Stage, grade: str) -> Window | None:
 
 def _days(stage: Stage, grade: str, at: int, pace: str) -> int:
     window = _window(stage, grade)
-    return int(read_span(getattr(window, pace)).rough_days) if window else 15 * at
+    return int(read_span(getattr(window, pace)).rough_days) if window else (GROWTH_STAGE_DAYS + 2) * at
 
 
 def _course(protocol: Protocol, grade: str, stage: str, visit: str) -> tuple[date, tuple[Began, ...]]:

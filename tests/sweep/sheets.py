@@ -109,8 +109,10 @@ class Facts:
         return frozenset(self.stage.grips.leave)
 
     def fitting(self, stage: Stage | None = None) -> tuple[Taping, ...]:
-        """The tapings of a stage (today's) that are for this person."""
-        return list_tapings(Writer(self.library), stage or self.stage)
+        """The tapings of a stage (today's) that are for this person, but for those that need a choice."""
+        today = stage or self.stage
+        kept = replace(today, taping=tuple(use for use in today.taping if not use.by_choice))
+        return list_tapings(Writer(self.library), kept)
 
 
 @dataclass(frozen=True)

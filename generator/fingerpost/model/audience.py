@@ -164,7 +164,7 @@ def write_back(value: Any, hint: Any = None) -> Any:
         return value
     kind: Any = type(value)
     bare = bare_key(kind)
-    if bare and getattr(value, "for_", EVERYBODY) == EVERYBODY:
+    if bare and all(getattr(value, f.name) == f.default for f in dataclasses.fields(value) if f.name != bare):
         return getattr(value, bare)
     hints = hints_of(kind)
     if isinstance(value, For):

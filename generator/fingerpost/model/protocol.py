@@ -156,9 +156,10 @@ class Dose:
 
 @dataclass(frozen=True, kw_only=True)
 class TapeUse(MayBeBare):
-    """A taping that a stage uses."""
+    """A taping that a stage uses. `by_choice`: printed only where the clinician has chosen it for a person."""
 
     taping: Id
+    by_choice: bool = False
     for_: For = EVERYBODY
 
     __bare__ = "taping"

@@ -70,7 +70,13 @@ desk.main = (() => {
   function showAge(old) {
     desk.byId("desk-sheets").classList.toggle("behind", old);
     desk.byId("desk-old").hidden = !old;
-    desk.byId("desk-pages").textContent = current && !old ? desk.say("pages", desk.sheets.count()) : "";
+    showPages();
+    if (current && !old) desk.sheets.whenLettered().then(showPages);  // until then, other letters stand in, and are wider
+  }
+
+  function showPages() {
+    const told = current && desk.byId("desk-old").hidden;
+    desk.byId("desk-pages").textContent = told ? desk.say("pages", desk.sheets.count()) : "";
   }
 
   function report(answer, data, findings, missing) {

@@ -112,6 +112,10 @@ desk.sheets = (() => {
     return { sheets: sheets.length, pages: pages.reduce((sum, one) => sum + one, 0) };
   }
 
+  function whenLettered() {
+    return inside.fonts.ready;
+  }
+
   function clear() {
     old = null;
     frame.hidden = true;
@@ -127,5 +131,5 @@ desk.sheets = (() => {
     frame.contentWindow.print();
   }
 
-  return { start, show, count, clear, print, hasMarginBoxes };
+  return { start, show, count, whenLettered, clear, print, hasMarginBoxes };
 })();

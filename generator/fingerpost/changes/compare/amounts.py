@@ -8,7 +8,7 @@ from fingerpost.changes.compare.audience import compare_reach, compare_uses, say
 from fingerpost.changes.compare.cited import compare_source, new_source, published
 from fingerpost.changes.compare.difference import Difference, Lean, place, weigh
 from fingerpost.changes.compare.pairs import is_reordered, pair_by
-from fingerpost.model.protocol import Dose, Load, PainLimit
+from fingerpost.model.protocol import Dose, Load, PainLimit, TapeUse
 
 _AMOUNT = (
     ("sets", "sets"),
@@ -96,5 +96,13 @@ def compare_exercises(
         yield Difference(lean="wording", what="the same exercises in another order", path=("exercises",))
 
 
-compare_tapings = compare_uses("taping", "less-cautious", "more-cautious")
-"""Tape and splints: what is gone, or reaches fewer people, is less cautious."""
+_compare_uses = compare_uses("taping", "less-cautious", "more-cautious")
+
+
+def compare_tapings(old: Sequence[TapeUse], new: Sequence[TapeUse]) -> Iterator[Difference]:
+    """Tape and splints: what is gone, or reaches fewer people, is less cautious."""
+    yield from _compare_uses(old, new)
+    for pair in pair_by(lambda use: use.taping, old, new):
+        if pair.old and pair.new and pair.old.by_choice != pair.new.by_choice:
+            says = "only where a clinician chooses it" if pair.new.by_choice else "without a choice"
+            yield Difference(lean="to-judge", what=f"{pair.new.taping} is printed {says} now", path=(pair.number,))

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fingerpost.checks.base.walk import list_entries, list_protocols
 from fingerpost.checks.course.stages import days
+from fingerpost.model.audience import flat
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol
 from fingerpost.model.shared import Gate
@@ -70,3 +71,6 @@ def find_maximal_tests_without_a_clinician(library: Library) -> Iterator[Problem
             yield part.problem(("who",), "nobody must test the most that a hurt finger can pull but the clinician")
         if part.value.pull == "maximal" and part.value.strength is None:
             yield part.problem((), "a maximal pull must name the share of the healthy hand that is asked")
+        if part.value.strength is not None and f"{part.value.strength} %" not in flat(part.value.says):
+            message = f"readers must read here the share that is asked, {part.value.strength} %"
+            yield part.problem(("says",), message, "The sentence and `strength` must say the same.")

@@ -186,7 +186,8 @@ def list_tapings(writer: Writer, stage: Stage) -> tuple[Taping, ...]:
 def tape_uses(writer: Writer, stage: Stage) -> tuple[tuple[Taping, str], ...]:
     """Every taping of a stage, with for whom it is meant, in words ('' for everybody)."""
     uses = zip(stage.taping, list_tapings(writer, stage), strict=True)
-    return tuple((taping, _meant_for(writer, use.for_)) for use, taping in uses)
+    chosen = f" ({writer.say('taping-by-choice')})"
+    return tuple((taping, _meant_for(writer, use.for_) + (chosen if use.by_choice else "")) for use, taping in uses)
 
 
 def taping_blocks(writer: Writer, taping: Taping) -> tuple[Block, ...]:

@@ -56,10 +56,10 @@ class Writer:
 
         The gap {emergency_number} is always known.
         """
-        written = " ".join(self._open(piece) for piece in self._phrases[phrase]).strip()
-        if "{emergency_number}" in written:
+        pieces = self._phrases[phrase]
+        if any("{emergency_number}" in piece.says for piece in pieces):
             gaps["emergency_number"] = self._number or self.say("your-emergency-number")
-        return written.format(**gaps)
+        return " ".join(self._open(piece, piece.says.format(**gaps)) for piece in pieces).strip()
 
     def mark(self, source: str) -> Run:
         """The mark for a `source` value, e.g. 'lutter-2018' or 'lutter-2018 recalled'."""
@@ -75,9 +75,9 @@ class Writer:
         number = self._cited.index(key) + 1
         return Run(f"\u00a0[{number}]", "mark", f"source-{number}")
 
-    def _open(self, piece: Said) -> str:
+    def _open(self, piece: Said, says: str) -> str:
         """A piece of a phrase, after those whom it is for where nobody knows who reads it."""
-        return piece.says if piece.for_ == EVERYBODY else f"{self.audience(piece.for_)}: {piece.says}"
+        return says if piece.for_ == EVERYBODY else f"{self.audience(piece.for_)}: {says}"
 
     def audience(self, meant: For) -> str:
         """Who is meant, in words: 'Grade I or II, under 18'."""

@@ -204,12 +204,15 @@ def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
 
 
 def chosen_tapings(writer: Writer, situation: Situation) -> tuple[Taping, ...]:
-    """The stage's tapings, or those of them that the clinician chose."""
+    """Those of the stage's tapings that the clinician chose; where nothing was chosen, all that need no choice."""
     fitting = list_tapings(writer, situation.stage)
     chosen = {*situation.case.tapings}
     if situation.case.tape_allergy:
         chosen |= {t.without_glue for t in writer.library.vocabularies.tapings if t.id in chosen and t.without_glue}
-    return tuple(t for t in fitting if not chosen or t.id in chosen)
+    if chosen:
+        return tuple(t for t in fitting if t.id in chosen)
+    asked = {use.taping for use in situation.stage.taping if use.by_choice}
+    return tuple(t for t in fitting if t.id not in asked)
 
 
 def _tape_sections(writer: Writer, situation: Situation) -> list[Section]:
