@@ -127,7 +127,8 @@ def test_a_persons_paper_closes_with_its_own_words(cases: dict[str, Case], libra
         paper = flat(outline_handout(plan_handout(library, case, TODAY)))
         assert "general information" not in paper.lower()
         assert "Does something here not fit you, do you get worse, or are you not sure?" in paper
-        assert "Its text is a draft: no clinician has signed it yet." in paper
+        assert "Draft text." in plan_handout(library, case, TODAY).foot
+        assert "Its text is a draft" not in paper, "the foot tells it on every page"
 
 
 def test_the_state_of_the_text_stands_at_the_foot_and_not_in_the_head(pulley: Case, library: Library) -> None:

@@ -58,6 +58,7 @@ def case_of(protocol: Protocol, grade: str, stage: str, **changed: Any) -> Case:
             "reference": CANARY,
             "name": CANARY,
             "note": CANARY,
+            "pace_reason": CANARY,
             "clinic": Clinic(name=CANARY, lines=(CANARY,), phone=CANARY),
             "important_dates": (ImportantDate(what=CANARY, date="2027-03-01"),),
             "protocol": protocol.id,

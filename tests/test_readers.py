@@ -55,6 +55,7 @@ ROOTS = (Protocol, Referral, Vocabularies, Case)
 # Fields that change nothing that anybody reads, with the reason.
 UNSEEN = {
     "Baseline.date": "a check keeps it from lying ahead; the newest test is not told from an older one",
+    "Case.pace_reason": "kept with the case for whoever asks later; a check asks for it",
     "Checked.stage": "a check keeps it the stage of today, which the sheets name",
     "Fact.about": "for the author, who sorts by it; the sentence itself says what it is about",
     "Gate.strength": "a rule holds what the gate says to it, and it to the loads of the stages",
@@ -450,7 +451,8 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     world = replace(furnish_world(), cases={})
     field = next(f for f in list_fields([Said]) if f.name == "for_")
     assert find_unseen(world, [field]) == set()
-    monkeypatch.setattr("fingerpost.plan.pages.protocol_page.narrow_library", lambda shelf, reader, about: shelf)
+    for place in ("protocol_page", "site"):
+        monkeypatch.setattr(f"fingerpost.plan.pages.{place}.narrow_library", lambda shelf, reader, about: shelf)
     monkeypatch.setattr(Writer, "_open", lambda self, piece, says: says)
     monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
     assert find_unseen(world, [field]) == {"Said.for_"}
