@@ -30,7 +30,7 @@ saying("tape until", r"\b(?:tape|support)\b[^.]*\buntil \d")
 saying(
     "a hurt side",
     r"\bon its injured side\b|\bfind the injured side\b|\bbuddy tape on the injured side\b"
-    r"|\bstops? the joint from opening on that side\b",
+    r"|\bstops? the joint from opening on (?:that|the hurt) side\b|\bfinger, on the hurt side\b",
 )
 saying(
     "no finger on the hurt side",

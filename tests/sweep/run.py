@@ -25,7 +25,8 @@ CHUNK = 200
 
 @dataclass
 class Tally:
-    """What was found. `cases`: how many cases each detector caught; `texts`: how many cases each text stood in."""
+    """What was found. `cases`: how many cases each detector caught; `texts`: how many cases each text stood in; `met`:
+    which sayings stood on any sheet."""
 
     planned: int = 0
     held: int = 0
@@ -33,12 +34,14 @@ class Tally:
     cases: Counter[str] = field(default_factory=Counter)
     texts: dict[str, Counter[str]] = field(default_factory=dict)
     examples: dict[tuple[str, str], list[str]] = field(default_factory=dict)
+    met: set[str] = field(default_factory=set)
 
     def add(self, other: Tally) -> None:
         self.planned += other.planned
         self.held += other.held
         self.refused += other.refused
         self.cases += other.cases
+        self.met |= other.met
         for name, counted in other.texts.items():
             self.texts.setdefault(name, Counter()).update(counted)
         for key, told in other.examples.items():
@@ -57,6 +60,7 @@ def sweep(library: Library, chosen: Iterable[Chosen]) -> Tally:
             continue
         told = tell(library, case)
         tally.planned += 1
+        tally.met |= told.said.keys()
         tally.held += bool(told.facts.hold)
         found = set(detect(told))
         tally.cases.update({name for name, _ in found})

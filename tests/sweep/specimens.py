@@ -100,7 +100,10 @@ TAPE = {
         before=bare,
     ),
     "a-hurt-side-without-a-finger": Specimen(
-        saying("There is no finger on the hurt side. Find the injured side first.", "tape-buddy-injured-side"),
+        saying(
+            "There is no finger on the hurt side. It also stops the joint from opening on the hurt side.",
+            "tape-buddy-injured-side",
+        ),
         protocol="collateral-sprain",
         row={**SIDE, "finger": "index"},
         before=bare,
