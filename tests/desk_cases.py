@@ -63,9 +63,12 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
         "size": _pick(("S", "M", "L"), number),
     }
     if protocol.needs_side:
-        case["side"] = _pick(("radial", "ulnar"), number // 2)
-    if case["age_band"] == "under-18" and number % 2:
-        case["doctor_cleared"] = (anchor + (today - anchor) / 2).isoformat()
+        outermost = protocol.id == "lumbrical-strain" and case["finger"] == "little"  # it has one web
+        case["side"] = "radial" if outermost else _pick(("radial", "ulnar"), number // 2)
+    if case["age_band"] == "under-18":
+        case["pace_reason"] = _pick(ODD, number)
+        if number % 2:
+            case["doctor_cleared"] = (anchor + (today - anchor) / 2).isoformat()
     more = _more(number, today, anchor, chance)
     if "checked" in more:
         more["checked"]["stage"] = case["stage"]

@@ -61,7 +61,7 @@ def list_sheets(library: Library) -> Iterator[Any]:
 
 
 def cleared_child() -> Case:
-    return replace(cases()["growth-plate-left-middle"], doctor_cleared="2026-11-24")
+    return replace(cases()["growth-plate-left-middle"], doctor_cleared="2026-11-24", pace_reason="Seen elsewhere.")
 
 
 def find_bare_marks(library: Library, parts: Iterable[Any]) -> set[str]:
@@ -81,4 +81,4 @@ def test_no_mark_is_printed_as_it_was_written(library: Library) -> None:
 def test_a_mark_that_is_printed_as_it_was_written_is_found(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
     """The time that a gate asks for was taken for words without a mark."""
     monkeypatch.setattr(gate_words, "_after", lambda writer, says: text(f" {says}"))
-    assert find_bare_marks(library, list_sheets(library)) == {" At least 14 days in this stage [common-practice]."}
+    assert find_bare_marks(library, list_sheets(library)) == {" At least 28 days in this stage [own]."}
