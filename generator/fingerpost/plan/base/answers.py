@@ -1,7 +1,8 @@
 """What each answer says about each page: the one place where signs are held against pages.
 
-The page's script and the paper key look it up; the script lays pages out by `LEVELS`. An answer is a sign that is there (its id), a sign
-that is not there ("!" before its id), or WARNING: whether any of the urgent warning signs is there.
+The page's script and the paper key look it up; the script lays pages out by `LEVELS`. An answer is a sign that is
+there (its id), a sign that is not there ("!" before its id), or WARNING: whether any of the urgent warning signs is
+there.
 """
 
 from __future__ import annotations

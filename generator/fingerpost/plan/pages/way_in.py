@@ -244,7 +244,7 @@ def _helps(writer: Writer) -> tuple[Help, ...]:
 
 
 def _look_up(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> dict[str, Any]:
-    """What the script looks up: statements, what answers say about pages and how far, questions, separators, which page leads."""
+    """What the script looks up: statements, what answers say about pages, questions, separators, which page leads."""
     library = writer.library
     mutual = {(one.id, other.id) for one, other in list_pairs(library)}
     apart = {
