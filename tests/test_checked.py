@@ -20,10 +20,10 @@ from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.outline import outline_handout
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.person.calendar import list_events
 from fingerpost.plan.person.coach import plan_coach_sheet
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.plan.walls.notices import plan_notices
 from fingerpost.plan.walls.paper_key import plan_key

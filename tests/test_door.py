@@ -21,8 +21,8 @@ from fingerpost.model.library import Library
 from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE
 from fingerpost.plan.case.check import find_case_problems
 from fingerpost.plan.case.file import write_case
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.calendar import write_calendar
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.read import validate, yaml_events
 from fingerpost.read.library import read_case, read_plain
 

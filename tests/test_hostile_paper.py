@@ -29,9 +29,9 @@ from fingerpost.model.audience import Said
 from fingerpost.model.case import Case
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.person.calendar import write_calendar
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.problems import ContentError
 from fingerpost.read.library import read_case
 from fingerpost.run.load import load_case, load_library

@@ -18,9 +18,9 @@ from fingerpost.plan.base.blocks import text
 from fingerpost.plan.base.prose import LETTERS, Writer
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.check import find_case_findings, stages_of
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person import gate_words
-from fingerpost.plan.person.handout import plan_handout
 
 _LINE = re.compile(r"\[(\w+)\] ")
 

@@ -26,16 +26,16 @@ from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.shared import Structure, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
 from fingerpost.plan.base.blocks import Drawing
-from fingerpost.plan.base.drawings import list_drawings
 from fingerpost.plan.base.illustrate import finger_name, hand_pictures, inside_drawing, side_name
 from fingerpost.plan.base.pictures import HandPicture, InsidePicture, TapingPicture
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.tape_pictures import tape_drawing, tape_frames
+from fingerpost.plan.base.visible import list_drawings
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.pages.protocol_page import plan_protocol_page
 from fingerpost.plan.pages.shared_pages import plan_tapings
 from fingerpost.plan.person import handout
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.notices import notice_drawing
 from fingerpost.reckon.neighbours import choose_buddy, list_neighbours
 

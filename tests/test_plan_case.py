@@ -19,7 +19,7 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.check import find_case_findings
 from fingerpost.plan.case.situation import read_situation
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.leaf.handout import plan_handout
 
 TODAY = date(2026, 11, 25)
 

@@ -13,10 +13,10 @@ from fingerpost.model.library import Library
 from fingerpost.plan.base.outline import outline_handout
 from fingerpost.plan.case.check import find_case_findings
 from fingerpost.plan.case.situation import is_first_visit, read_situation
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.person.coach import plan_coach_sheet
 from fingerpost.plan.person.doubts import find_case_doubts, tolerate_early, tolerate_late
-from fingerpost.plan.person.handout import plan_handout
 
 TODAY = date(2026, 11, 25)
 

@@ -26,7 +26,7 @@ from pdf_gate.samples import (
 
 from fingerpost.make import pdf
 from fingerpost.make.handout_html import draw_handout, write_html
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.leaf.handout import plan_handout
 
 # Every case in every size; the papers take turns, so that every size is printed on both.
 CHOSEN = [

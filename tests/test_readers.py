@@ -37,6 +37,7 @@ from fingerpost.model.words import (
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.desk_form import plan_desk_form
 from fingerpost.plan.pages.for_coaches import plan_coach_page
 from fingerpost.plan.pages.general import plan_general_handout
@@ -44,7 +45,6 @@ from fingerpost.plan.pages.protocol_page import plan_protocol_page, plan_referra
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person.calendar import list_events
 from fingerpost.plan.person.coach import plan_coach_sheet
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.plan.walls.notices import plan_notices
 from fingerpost.plan.walls.paper_key import plan_key

@@ -24,8 +24,8 @@ from reading.score import (
 from reading.terms import find_unexplained, list_explained
 from reading.texts import Reading, read_handout, read_page
 
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.site import plan_site
-from fingerpost.plan.person.handout import plan_handout
 
 HARDEST_GRADE = 8.0  # NIH's advice; the AMA's 6 is what we aim at
 LONGEST_MEAN = 15.0

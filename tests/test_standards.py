@@ -9,8 +9,8 @@ from pdf_gate.samples import TODAY, cases, library
 from reading import standards
 
 from fingerpost.plan.base.blocks import Table, plain
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.site import plan_site
-from fingerpost.plan.person.handout import plan_handout
 
 
 @pytest.fixture(scope="module")

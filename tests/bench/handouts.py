@@ -33,7 +33,7 @@ from measure import (
 from playwright.sync_api import sync_playwright
 
 from fingerpost.make.handout_html import draw_handout, forget_drawings
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.run import workers
 
 CASES = 8

@@ -15,7 +15,7 @@ from site_under_test import PROJECT, make_templates, whole_library
 from fingerpost.make import pdf
 from fingerpost.make.handout_html import forget_drawings, write_html
 from fingerpost.model.case import Case
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.read.library import read_case
 
 TODAY = date(2026, 11, 25)

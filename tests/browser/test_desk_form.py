@@ -30,8 +30,8 @@ from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.plan.case.check import find_case_findings, find_case_problems
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.doubts import find_case_doubts
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.problems import count_problems
 from fingerpost.read.library import read_case
 from fingerpost.read.validate import read_value

@@ -28,8 +28,8 @@ from fingerpost.make import pdf
 from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import Handout
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.base.paper import Handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.read.validate import read_value
 
 DAY = date.fromisoformat(TODAY)

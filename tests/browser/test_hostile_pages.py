@@ -18,7 +18,7 @@ from fingerpost.make import data_files, display_html, website
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
-from fingerpost.plan.base.blocks import Site
+from fingerpost.plan.base.paper import Site
 from fingerpost.plan.pages.site import plan_site
 
 TRAP = """

@@ -20,9 +20,9 @@ from fingerpost.model.library import Library
 from fingerpost.model.protocol import Change, Protocol
 from fingerpost.model.shared import Retired
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.person.coach import plan_coach_sheet
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.plan.walls.notices import plan_notices
 from fingerpost.plan.walls.paper_key import plan_key

@@ -16,9 +16,9 @@ from fingerpost.make.handout_html import write_html
 from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import Handout
+from fingerpost.plan.base.paper import Handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.read.library import read_case, read_library
 from pdf_gate.document import Wanted
 from pdf_gate.paper import count_words

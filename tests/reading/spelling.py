@@ -17,7 +17,8 @@ from typing import Any
 import codespell_lib
 import yaml
 
-from fingerpost.plan.base.blocks import Handout, Page
+from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.paper import Handout
 from reading.score import find_unknown
 from reading.texts import list_printed
 

@@ -10,7 +10,8 @@ from typing import Any
 from pdf_gate.samples import library
 
 from fingerpost.model import case, protocol, shared
-from fingerpost.plan.base.blocks import Handout, Page
+from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.paper import Handout
 
 IDS = {
     "TIDieR": [f"T{n}" for n in range(1, 13)],

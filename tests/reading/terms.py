@@ -7,7 +7,8 @@ import re
 from collections.abc import Iterator
 
 from fingerpost.model.shared import Term
-from fingerpost.plan.base.blocks import Bullets, Handout, Section, plain
+from fingerpost.plan.base.blocks import Bullets, Section, plain
+from fingerpost.plan.base.paper import Handout
 from reading.texts import list_printed
 
 WORD_LIST = "words"

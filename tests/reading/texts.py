@@ -19,13 +19,13 @@ from fingerpost.plan.base.blocks import (
     Diary,
     Folds,
     GripList,
-    Handout,
     Page,
     Paragraph,
     Run,
     Words,
     plain,
 )
+from fingerpost.plan.base.paper import Handout
 
 # Things to look up and not to read on: the sources of a page, its codes, and the other names of an injury.
 _LOOKED_UP = {"sources"}

@@ -8,19 +8,8 @@ from functools import lru_cache
 from typing import Any
 
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import (
-    Block,
-    Bullets,
-    Drawing,
-    Gallery,
-    Handout,
-    Paragraph,
-    Section,
-    Sheet,
-    Table,
-    Words,
-    text,
-)
+from fingerpost.plan.base.blocks import Block, Bullets, Drawing, Gallery, Paragraph, Section, Table, Words, text
+from fingerpost.plan.base.paper import Handout, Sheet
 from sweep.cases import Chosen, make_case
 from sweep.run import read_shipped
 from sweep.sheets import Told, find_section, tell, with_parts

@@ -20,20 +20,19 @@ from fingerpost.plan.base.blocks import (
     Drawing,
     Gallery,
     GripList,
-    Handout,
     Paragraph,
     Section,
-    Sheet,
     Table,
     plain,
 )
+from fingerpost.plan.base.paper import Handout, Sheet
 from fingerpost.plan.base.parts import list_tapings
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.calendar import Event, list_events, write_calendar
 from fingerpost.plan.person.coach import CoachSheet, plan_coach_sheet
 from fingerpost.plan.person.doubts import find_case_doubts
-from fingerpost.plan.person.handout import plan_handout
 from sweep.cases import TODAY
 from sweep.sayings import find_sayings
 

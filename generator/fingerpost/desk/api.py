@@ -29,9 +29,9 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings, find_case_problems, stages_of
 from fingerpost.plan.case.file import write_case
 from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.leaf.handout import name_file, plan_handout
 from fingerpost.plan.person.calendar import write_calendar
 from fingerpost.plan.person.doubts import find_case_doubts
-from fingerpost.plan.person.handout import name_file, plan_handout
 from fingerpost.problems import Problem, count_problems, write_path
 from fingerpost.read import validate
 from fingerpost.read.validate import Finding

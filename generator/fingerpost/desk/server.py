@@ -20,8 +20,8 @@ from fingerpost.desk.api import Door, read_asked_case
 from fingerpost.make.pdf import print_handout
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.desk_form import ADDRESS
-from fingerpost.plan.person.handout import plan_handout
 
 HOST = "127.0.0.1"
 MOST_BYTES = 200_000

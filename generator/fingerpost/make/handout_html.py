@@ -11,9 +11,10 @@ from fingerpost.draw.pens.letters import count_ems
 from fingerpost.draw.picture import draw
 from fingerpost.make.templates import render
 from fingerpost.model.words import Paper, PrintSize
-from fingerpost.plan.base.blocks import Drawing, Handout
-from fingerpost.plan.base.drawings import list_drawings
+from fingerpost.plan.base.blocks import Drawing
+from fingerpost.plan.base.paper import Handout
 from fingerpost.plan.base.pictures import Picture
+from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.person.sheet_parts import LEAST_PT
 
 _ANY = "\x01-"
@@ -24,6 +25,11 @@ _ANY = "\x01-"
 def _draw_once(picture: Picture, width_mm: float | None, text_pt: float) -> str:
     """Why kept: most changes of a case leave most drawings as they were, and drawing is what takes time."""
     return draw(picture, prefix=_ANY, width_mm=width_mm, text_pt=text_pt)
+
+
+def draw_once(picture: Picture, width_mm: float | None, text_pt: float, prefix: str) -> str:
+    """A picture as SVG whose ids begin with `prefix`; drawn anew only where it was not drawn like this before."""
+    return _draw_once(picture, width_mm, text_pt).replace(_ANY, prefix)
 
 
 def forget_drawings() -> None:
@@ -52,7 +58,7 @@ def _draw_to_fit(drawing: Drawing, prefix: str, handout: Handout) -> str:
     width, text_pt = _first_size(drawing, handout)
     tallest = TALLEST_MM[handout.paper] - LINES_MM * (handout.print_size - 12)
     while True:
-        svg = _draw_once(drawing.picture, width, text_pt).replace(_ANY, prefix)
+        svg = draw_once(drawing.picture, width, text_pt, prefix)
         height = _HEIGHT.search(svg)
         if text_pt <= LEAST_PT or not height or float(height[1]) <= tallest:
             return svg

@@ -16,7 +16,7 @@ from jinja2 import Environment
 
 from fingerpost.files.cache import Kept, hash_files
 from fingerpost.make.handout_html import write_html
-from fingerpost.plan.base.blocks import Handout
+from fingerpost.plan.base.paper import Handout
 from fingerpost.problems import MakeError
 
 _LOG = logging.getLogger("weasyprint")

@@ -9,7 +9,7 @@ from jinja2 import Environment
 from fingerpost.draw.picture import draw
 from fingerpost.make.qr import draw_code
 from fingerpost.make.templates import render
-from fingerpost.plan.base.drawings import list_drawings
+from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.person.coach import CoachSheet
 from fingerpost.plan.walls.notices import CODE_MM, DRAWING_MM, NoticeSheet
 from fingerpost.plan.walls.paper_key import Key

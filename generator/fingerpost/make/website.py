@@ -20,8 +20,9 @@ from jinja2 import Environment, TemplateError
 from fingerpost.draw.picture import draw
 from fingerpost.files.disk import exchange, find_leftovers, name_work, put_back
 from fingerpost.make.templates import render
-from fingerpost.plan.base.blocks import Page, Site
-from fingerpost.plan.base.drawings import list_drawings
+from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.paper import Site
+from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.machines.data import SITEMAP
 from fingerpost.problems import MakeError
 

@@ -10,8 +10,8 @@ from fingerpost.model.words import AgeBand, Finger, GradeId, Hand, Id, IsoDate, 
 Hands = Literal["one", "both"]
 Method = Literal["hang", "pull"]
 SizeLetter = Literal["S", "M", "L"]
-SheetName = Literal["tape-and-exercises", "way-back", "diary"]
-"""The sheets after the first. That one is always printed, because the warning signs stand on it."""
+EnclosureName = Literal["tape", "exercises", "diary", "grips", "about"]
+"""What can be enclosed with the leaf. The leaf itself is always printed, because the warning signs stand on it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,7 +86,7 @@ class Case:
 
     `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
     `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
-    `leave_out`: which sheets are not printed this time. `checked`: left out until a clinician has decided; every page
+    `enclose`: what goes with the leaf this time; without it, what a new stage needs. `checked`: left out until a clinician has decided; every page
     then says that it is a specimen.
     """
 
@@ -115,7 +115,7 @@ class Case:
     tape_allergy: bool = False
     share_with_coach: bool = False
     review_date: IsoDate | None = None
-    leave_out: tuple[SheetName, ...] = ()
+    enclose: tuple[EnclosureName, ...] | None = None
     paper: Paper = "A4"
     print_size: PrintSize = 12
     note: Text | None = None

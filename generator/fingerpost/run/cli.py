@@ -20,10 +20,10 @@ from fingerpost.model.case import Case
 from fingerpost.model.library import Document, Library
 from fingerpost.plan.base.outline import outline_handout, outline_page
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person.doubts import find_doubtful_places, say_doubt
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.person.reasons import list_reasons
 from fingerpost.plan.walls.paper_key import outline_key, plan_key
 from fingerpost.problems import ContentError, MakeError, Place, Problem, count_problems, suggest

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, Literal
 
-from fingerpost.model.words import GripMark, Paper, PrintSize
+from fingerpost.model.words import GripMark
 from fingerpost.plan.base.pictures import Picture
 from fingerpost.plan.base.uses import Handle, Spoken, Visible
 
@@ -278,49 +278,3 @@ class Page:
     menu: Visible = ""
     under: Handle = ""
     linked_data: Handle = ""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Sheet:
-    """One sheet of paper (in large print it may run on). `beside` stands next to the lead where there is room."""
-
-    number: int
-    title: Visible
-    under_title: tuple[Words, ...]
-    lead: tuple[Block, ...]
-    beside: tuple[Block, ...]
-    sections: tuple[Section, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Handout:
-    """The sheets that one person takes home, or the general sheets of a protocol.
-
-    `file_stem` and `title` never hold anything about a person. `head` and `foot` are printed on every page.
-    `unchecked`: `head` says that nobody has checked the sheets, and they must not pass for anything else.
-    """
-
-    file_stem: Handle
-    title: Spoken
-    language: Handle
-    paper: Paper
-    print_size: PrintSize
-    head: Visible
-    foot: Visible
-    page_words: tuple[Visible, Visible]
-    letterhead: tuple[Visible, ...]
-    sheets: tuple[Sheet, ...] = field(default=())
-    unchecked: bool = False
-
-
-@dataclass(frozen=True, kw_only=True)
-class Site:
-    """All pages and the general sheets, in menu order. `labels`: the words of the frame round every page, by name."""
-
-    name: Visible
-    description: Spoken
-    referral_menu: Visible
-    labels: tuple[tuple[Handle, Visible], ...]
-    pages: tuple[Page, ...]
-    handouts: tuple[Handout, ...]
-    redirects: tuple[tuple[Handle, Handle], ...]

@@ -19,12 +19,10 @@ from fingerpost.plan.base.blocks import (
     Folds,
     Gallery,
     GripList,
-    Handout,
     Page,
     Paragraph,
     Question,
     Section,
-    Sheet,
     Step,
     Table,
     TouchMap,
@@ -32,6 +30,7 @@ from fingerpost.plan.base.blocks import (
     Words,
     plain,
 )
+from fingerpost.plan.base.paper import Handout, Sheet
 
 WIDTH = 110
 _BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  "}

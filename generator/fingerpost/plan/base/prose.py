@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from fingerpost.model.audience import EVERYBODY, For, Said, Told
 from fingerpost.model.library import Library
 from fingerpost.model.marks import MARK
@@ -132,6 +134,19 @@ class Writer:
 
     def _describe(self, source: Source, seen: str) -> str:
         return self.say("source-line", full=source.full.strip().rstrip("."), seen=self.say(f"seen-{seen}"))
+
+    def explain_marks(self, marks: Iterable[Run]) -> Words:
+        """What these marks stand for, each in a few words, for a line at the foot of a leaf."""
+        runs: list[Run] = []
+        for target in dict.fromkeys(run.target for run in marks):
+            key = target.removeprefix("source-")
+            if key.isdigit():
+                says = self._sources[self._cited[int(key) - 1][0]].short
+            else:
+                says = self.say("leaf-practice-short" if key == "p" else "leaf-own-short")
+            runs += [Run(" ")] if runs else []
+            runs += [Run(f"[{key}]: ", "strong"), Run(f"{says}.")]
+        return tuple(runs)
 
     def source_list(self) -> Bullets | None:
         """The numbered sources of this page, each with how far it was seen; None when no figure was used."""

@@ -1,14 +1,14 @@
-"""The words that stand on a page or sheet: runs of words and texts that are declared to be seen, and nothing else."""
+"""What stands on a page or sheet: its drawings, and its words: runs and texts that are declared to be seen, no others."""
 
 from __future__ import annotations
 
 import typing
 from collections.abc import Collection, Iterator
-from dataclasses import is_dataclass
+from dataclasses import fields, is_dataclass
 from functools import cache
 from typing import Any
 
-from fingerpost.plan.base.blocks import Run, Words
+from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.uses import HEARD, SEEN, Use
 
 
@@ -59,3 +59,15 @@ def _use_of(hint: Any) -> Use | None:
     if len(inner) != 1:
         raise TypeError(f"no field says what a text is for: {hint}")
     return _use_of(inner[0])
+
+
+def list_drawings(part: Any) -> Iterator[Drawing]:
+    """Every drawing in a page, sheet or handout, in reading order."""
+    if isinstance(part, Drawing):
+        yield part
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from list_drawings(item)
+    elif is_dataclass(part):
+        for field in fields(part):
+            yield from list_drawings(getattr(part, field.name))

@@ -12,8 +12,9 @@ from typing import Any
 
 from fingerpost.changes.views import View
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Handout, Page, Run, Site
+from fingerpost.plan.base.blocks import Page, Run
 from fingerpost.plan.base.outline import list_page_lines, list_sheet_lines
+from fingerpost.plan.base.paper import Handout, Site
 from fingerpost.plan.base.prose import LETTERS
 from fingerpost.plan.base.visible import list_words
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol
 from fingerpost.model.words import Paper
-from fingerpost.plan.base.blocks import Bullets, Handout, Paragraph, Sheet, Words, text
+from fingerpost.plan.base.blocks import Bullets, Paragraph, Words, text
 from fingerpost.plan.base.illustrate import example_spots
+from fingerpost.plan.base.paper import Handout, Sheet
 from fingerpost.plan.base.parts import (
     paragraph,
     sign_names,
@@ -94,4 +95,4 @@ def plan_general_handout(library: Library, id: str, paper: Paper) -> Handout:
     writer, protocol = write_about(library, id)
     first = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
     sheets = (*first, _last_sheet(writer, protocol, first))
-    return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets, writer.say("general-head"))
+    return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, sheets, writer.say("general-head"))

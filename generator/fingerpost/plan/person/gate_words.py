@@ -53,7 +53,7 @@ def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
     return Bullets(items=tuple(items), title=writer.say("gate-title"))
 
 
-def _say_time(writer: Writer, situation: Situation, gate: Gate) -> str:
+def say_time(writer: Writer, situation: Situation, gate: Gate) -> str:
     """From when this person can meet a gate at all: the next stage's earliest day, or the day of the maximal test."""
     way = situation.way
     if way is None:
@@ -73,6 +73,6 @@ def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
     """What must be true before the next stage, to tick by hand; nothing on the last stage."""
     rows: list[Words] = []
     for gate in pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate)):
-        time = _after(writer, _say_time(writer, situation, gate))
+        time = _after(writer, say_time(writer, situation, gate))
         rows.append((*strong(f"{_by(writer, gate)} "), *writer.words(gate.says), *time))
     return (Bullets(items=tuple(rows), title=writer.say("caption-gate"), style="ticks"),) if rows else ()

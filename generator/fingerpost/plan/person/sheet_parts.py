@@ -7,21 +7,9 @@ from typing import Any
 
 from fingerpost.model.protocol import Protocol
 from fingerpost.model.words import URGENCIES, URGENT, Paper, PrintSize
-from fingerpost.plan.base.blocks import (
-    Block,
-    Box,
-    Bullets,
-    Diary,
-    Handout,
-    Paragraph,
-    Section,
-    Sheet,
-    Words,
-    plain,
-    strong,
-    text,
-)
+from fingerpost.plan.base.blocks import Block, Box, Bullets, Diary, Paragraph, Section, Words, plain, strong, text
 from fingerpost.plan.base.checked import state_words, status_words
+from fingerpost.plan.base.paper import Handout, Leaf, Sheet
 from fingerpost.plan.base.parts import seek_words, urgent_box, warning_box
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
@@ -123,10 +111,10 @@ def shell(
     file_stem: str,
     paper: Paper,
     print_size: PrintSize,
-    letterhead: tuple[str, ...],
     sheets: tuple[Sheet, ...],
     head: str,
     unchecked: bool = False,
+    leaf: Leaf | None = None,
 ) -> Handout:
     """A handout around its sheets. Nothing about a person stands in its name, title, head or foot."""
     foot = writer.say("foot", name=protocol.plain_name, version=protocol.status.version)
@@ -143,7 +131,7 @@ def shell(
         head=head,
         foot=foot,
         page_words=(writer.say("page"), writer.say("of")),
-        letterhead=letterhead,
         sheets=sheets,
         unchecked=unchecked,
+        leaf=leaf,
     )

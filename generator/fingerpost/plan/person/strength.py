@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import TypeGuard
 
-from fingerpost.model.case import Case
+from fingerpost.model.case import Case, Hands
 from fingerpost.model.protocol import Dose, Load
 from fingerpost.model.words import Hand
 from fingerpost.plan.base.blocks import Block, Box, Paragraph, Run, Table, Words, text
@@ -204,3 +205,29 @@ def explain_loads(situation: Situation) -> Iterator[Why]:
             yield most.why
             if own is not None and reference.measured.key.hands == "one" and own <= most.kg:
                 yield keep_below(most, own, case.plate_kg).why
+
+
+@dataclass(frozen=True, kw_only=True)
+class DoseLoad:
+    """The one load of an exercise for this person. `kg` is on the fingers; None: nothing known, so it is left open.
+
+    `change_kg`: of a hang, what is added to the body's weight, or taken off it. `withheld`: even the least load of the
+    stage is no less than what the sore hand has held, so that only the clinician can choose one.
+    """
+
+    hands: Hands
+    edge_mm: float = 0.0
+    kg: float | None = None
+    change_kg: float | None = None
+    withheld: bool = False
+
+
+def choose_load(situation: Situation, dose: Dose) -> DoseLoad:
+    """The load to begin with: the least of the stage, which only a clinician raises."""
+    reference = find_reference(situation.case, dose) if dose.grip else None
+    if reference is None or situation.stage.load is None:
+        return DoseLoad(hands="one")
+    key = reference.measured.key
+    least = reckon_loads(situation.case, situation.stage.load, reference)[0]
+    withheld = _falls_short(_find_own_best(situation.case, key), least)
+    return DoseLoad(hands=key.hands, edge_mm=key.edge_mm, kg=least.kg, change_kg=least.change_kg, withheld=withheld)

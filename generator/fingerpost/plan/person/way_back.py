@@ -41,7 +41,8 @@ def _arms(writer: Writer, window: StageWindow) -> tuple[str, ...]:
     return (writer.say(f"arm-{window.standing}"),)
 
 
-def _flags(situation: Situation, way: WayBack) -> tuple[Flag, ...]:
+def flags_of(situation: Situation, way: WayBack) -> tuple[Flag, ...]:
+    """The dates that matter, each after the stage in which it falls at the usual pace."""
     flags = []
     for important in sorted(situation.case.important_dates, key=lambda d: d.date):
         day = date.fromisoformat(important.date)
@@ -74,7 +75,7 @@ def personal_path(writer: Writer, situation: Situation, way: WayBack, width_mm: 
         name=stages[way.windows[way.today_index].stage].name,
     )
     here = writer.say("here", date=short_date(situation.today))
-    flags, step = _flags(situation, way), POSTS_ON_A_PICTURE[situation.case.print_size]
+    flags, step = flags_of(situation, way), POSTS_ON_A_PICTURE[situation.case.print_size]
     pieces = [posts[at : at + step] for at in range(0, len(posts), step)]
     drawings = []
     for n, piece in enumerate(pieces, 1):

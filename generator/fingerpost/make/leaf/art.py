@@ -1,0 +1,38 @@
+"""The pictures of a leaf: drawn once, as wide as their place, each with letters of its own in its ids."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from fingerpost.make.handout_html import draw_once
+from fingerpost.plan.base.blocks import Drawing
+
+LETTERS_PT = 10.0
+_SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
+
+
+@dataclass(frozen=True)
+class Art:
+    """A drawn picture and its size in mm."""
+
+    svg: str
+    width_mm: float
+    height_mm: float
+
+
+@dataclass
+class Studio:
+    """Draws the pictures of one leaf. `letters_pt`: the size of words inside them."""
+
+    letters_pt: float = LETTERS_PT
+    _count: int = field(default=0)
+
+    def draw(self, drawing: Drawing, width_mm: float | None = None) -> Art:
+        """A picture at the width of its place, or at its own."""
+        self._count += 1
+        svg = draw_once(drawing.picture, width_mm or drawing.width_mm, self.letters_pt, f"l{self._count}-")
+        size = _SIZE.search(svg)
+        if size is None:
+            raise ValueError(f"the picture '{drawing.name}' does not tell its size")
+        return Art(svg, float(size[1]), float(size[2]))

@@ -1,0 +1,322 @@
+"""Where each part of a leaf stands and how high it is, in mm: what the template sets is what was reckoned here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from fingerpost.make.leaf.art import Art, Studio
+from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
+from fingerpost.make.leaf.settings import Settings, mm
+from fingerpost.plan.base.blocks import Words
+from fingerpost.plan.base.paper import (
+    Ahead,
+    Ask,
+    GripField,
+    GripFields,
+    Headline,
+    HelpBox,
+    LeafBlock,
+    Note,
+    Points,
+    Rows,
+    Strip,
+    TapeHow,
+    Ticks,
+    Verdict,
+    Week,
+)
+
+BLANK = "_" * 14
+TICK_MM, BULLET_MM = 6.6, 4.2
+GUTTER_MM = 4.0
+VISIT_MM, HAND_GAP_MM = 42.0, 4.0
+# Room for what the sums leave out, as a share of the width: rounding in an engine, and letters that are not kerned.
+_SURE = 0.995
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A part with its height in mm and the numbers and pictures that the template needs."""
+
+    block: LeafBlock
+    height_mm: float
+    at: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def kind(self) -> str:
+        return type(self.block).__name__.lower()
+
+
+def pieces(words: Words, bold: bool = False) -> list[Piece]:
+    """Words as stretches of text, as they print: a blank to write on is as wide as it is drawn."""
+    return [(BLANK if run.kind == "blank" else run.text, bold or run.kind == "strong") for run in words]
+
+
+class Setter:
+    """Lays out the parts of one side."""
+
+    def __init__(self, settings: Settings, studio: Studio) -> None:
+        self.s = settings
+        self.studio = studio
+
+    # What everything rests on
+
+    def lines(self, words: Words | str, room_mm: float, small: bool = False, bold: bool = False) -> int:
+        told: list[Piece] = [(words, bold)] if isinstance(words, str) else pieces(words, bold)
+        return count_lines(told, room_mm * _SURE, self.s.small_pt if small else self.s.body_pt)
+
+    def text(self, words: Words | str, room_mm: float, small: bool = False, bold: bool = False) -> float:
+        """The height in mm of a paragraph."""
+        return self.lines(words, room_mm, small, bold) * self.leading(small)
+
+    def leading(self, small: bool = False) -> float:
+        return mm(12.5 if small else self.s.leading_pt)
+
+    @property
+    def air(self) -> float:
+        return mm(self.s.air_pt)
+
+    def heading(self, says: str, aside: Words | str = "") -> float:
+        """A heading under its rule, with what runs on behind it."""
+        told: list[Piece] = [(f"{says} ", True)]
+        told += [(aside, False)] if isinstance(aside, str) else pieces(aside)
+        count = count_lines(told, self.s.width_mm * _SURE, self.s.body_pt * 1.1)
+        return mm(1.5) + self.air + count * self.leading() + mm(2)
+
+    def listed(self, items: Sequence[Words], room_mm: float, hang_mm: float = BULLET_MM, gap_pt: float = 0) -> float:
+        return sum(self.text(item, room_mm - hang_mm) + mm(gap_pt) for item in items)
+
+    # The parts
+
+    def lay(self, block: LeafBlock) -> Laid:
+        kind = type(block).__name__.lower()
+        make: Callable[[Any], Laid] = getattr(self, f"lay_{kind}")
+        return make(block)
+
+    def lay_strip(self, block: Strip) -> Laid:
+        height = mm(12.5 + 3 + 0.75) + self.air if block.left or block.right else 0.0
+        if block.specimen:
+            height += mm(14.5 + 7 + 6) + self.air
+        return Laid(block, height)
+
+    def lay_headline(self, block: Headline) -> Laid:
+        hand = self.studio.draw(block.hand) if block.hand else None
+        left = (hand.width_mm + HAND_GAP_MM) if hand else 0.0
+        right = VISIT_MM + HAND_GAP_MM if block.visit else 0.0
+        room = self.s.width_mm - left - right
+        bar = self.studio.draw(block.bar, room) if block.bar else None
+        words = mm(29) + sum(self.text(line, room) for line in block.lines)
+        words += bar.height_mm + mm(2) if bar else 0
+        sides = [words]
+        if hand:
+            sides.append(hand.height_mm + mm(12.5))
+        if block.visit:
+            label = self.lines(block.visit.label, VISIT_MM - mm(17)) * self.leading()
+            sides.append(label + max(1, len(block.visit.day)) * mm(18) + mm(14))
+        height = max(sides)
+        return Laid(
+            block, height + self.air, {"hand": hand, "bar": bar, "left": left, "right": right, "height": height}
+        )
+
+    def lay_verdict(self, block: Verdict) -> Laid:
+        sign = self.studio.draw(block.sign)
+        if block.halt:
+            room = self.s.width_mm - sign.width_mm - 5 - mm(34)
+            lines = sum(count_lines([(says, True)], room * _SURE, 20) for says in block.says)
+            return Laid(block, max(lines * mm(25), sign.height_mm) + mm(29) + 2 * self.air, {"sign": sign})
+        return Laid(block, mm(27), {"sign": sign})
+
+    def _field_width(self, fields: Sequence[GripField]) -> list[float]:
+        """How the fields share the width: a yes and an only are as wide as their pictures, the rest is for no."""
+        if len(fields) == 1:
+            return [self.s.width_mm]
+        wanted: list[float] = []
+        for one in fields[:-1]:
+            count = min(len(one.pictures), 3)
+            pictures = count * max(self.s.grip_mm + 3, *(self._name_width(d.caption) for d in one.pictures[:3]))
+            wanted.append(
+                max(pictures + 4, 50.0 if one.when else width_mm(one.heading, self.s.body_pt * 1.08, True) + 11)
+            )
+        over = sum(wanted) - 0.62 * self.s.width_mm
+        if over > 0:
+            wanted = [w * (1 - over / sum(wanted)) for w in wanted]
+        return [*wanted, self.s.width_mm - sum(wanted)]
+
+    def _name_width(self, name: Words) -> float:
+        """The longest word of a name: names break into lines, words do not."""
+        says = "".join(run.text for run in name)
+        return max(width_mm(word, self.s.small_pt) for word in says.split()) + 1.5
+
+    def _pictures(
+        self, one: GripField, room: float
+    ) -> tuple[float, list[tuple[float, list[tuple[Art, Words]]]], float]:
+        """(height, rows of (height of pictures, pictures with names), width of a cell)."""
+        small = one.mark == "leave"
+        wide = 11.5 if small else self.s.grip_mm
+        if not one.pictures or "no-grip-pictures" in self.s.given:
+            return self.text(one.names, room), [], 0.0
+        least = max(wide + 1, *(self._name_width(d.caption) for d in one.pictures))
+        across = max(1, min(len(one.pictures), int(room // least)))
+        cell = room / across
+        rows: list[tuple[float, list[tuple[Art, Words]]]] = []
+        height = 0.0
+        for start in range(0, len(one.pictures), across):
+            drawn = [(self.studio.draw(d, wide), d.caption) for d in one.pictures[start : start + across]]
+            tall = max(art.height_mm for art, _ in drawn)
+            names = max(self.lines(name, cell - 0.5, small=True) for _, name in drawn)
+            height += tall + names * mm(11.5) + mm(2)
+            rows.append((tall, drawn))
+        return height, rows, cell
+
+    def lay_gripfields(self, block: GripFields) -> Laid:
+        widths = self._field_width(block.fields)
+        laid, tallest = [], 0.0
+        for one, wide in zip(block.fields, widths, strict=True):
+            room = wide - mm(10)
+            height, rows, cell = self._pictures(one, room)
+            head = self.lines(one.heading, room - 7, bold=True) * self.leading()
+            height += head + self.text(one.when, room) + mm(6)
+            tallest = max(tallest, height)
+            laid.append({"field": one, "width": wide, "rows": rows, "cell": cell, "sign": self.studio.draw(one.sign)})
+        return Laid(block, tallest + mm(1.5) + self.air, {"fields": laid, "height": tallest})
+
+    def lay_note(self, block: Note) -> Laid:
+        return Laid(block, self.text(block.words, self.s.width_mm - mm(14)) + mm(8) + self.air)
+
+    def lay_week(self, block: Week) -> Laid:
+        long = len(block.days) > 8
+        day = 5.75 if long else 7.8
+        first = self.s.width_mm - day * len(block.days)
+        pictured = any(row.picture for row in block.rows)
+        pic = 16.0 if pictured else 0.0
+        height = self.heading(block.heading, block.aside) + 2 * mm(12.5) + mm(4)
+        drawn = []
+        for row in block.rows:
+            room = first - mm(8) - (0 if row.written else pic)
+            art = self.studio.draw(row.picture, 14.0) if row.picture else None
+            tall = max(
+                self.text(row.words, room) + mm(5), art.height_mm + mm(3) if art else 0, 7.5 if row.written else 0
+            )
+            height += tall + mm(0.75)
+            drawn.append((row, art))
+        return Laid(block, height + self.air, {"day": day, "first": first, "pic": pic, "rows": drawn, "long": long})
+
+    def lay_helpbox(self, block: HelpBox) -> Laid:
+        room = self.s.width_mm - mm(6) - 2 * mm(8)
+        title = width_mm(block.heading, self.s.body_pt * 1.25, True) + 6
+        height = max(self.leading(), self.text(block.first, room - title)) + mm(4)
+        groups = []
+        for at, group in enumerate(block.groups):
+            across = self._across(len(group.signs)) if at == 0 or len(block.groups) == 2 else 1
+            groups.append((group, across))
+        laid: list[dict[str, Any]] = []
+        wide = room
+        if len(groups) > 2:
+            first, rest = groups[:1], groups[1:]
+            wide = (room - GUTTER_MM * (len(rest) - 1)) / len(rest)
+        else:
+            first, rest = groups, []
+        for group, across in first:
+            height += self._group(group, across, room, laid)
+        tallest = 0.0
+        for group, _ in rest:
+            tallest = max(tallest, self._group(group, 1, wide, laid))
+        return Laid(
+            block,
+            height + tallest + mm(6 + 6) + self.air,
+            {"title": title, "groups": laid, "below": len(rest), "wide": wide},
+        )
+
+    def _across(self, count: int) -> int:
+        return 3 if count in (3, 5, 6) else min(2, count) or 1
+
+    def _group(self, group: Any, across: int, room: float, laid: list[dict[str, Any]]) -> float:
+        cell = (room - 0.1) / across
+        height = self.text(group.heading, room, bold=True) + mm(2)
+        for start in range(0, len(group.signs), across):
+            row = group.signs[start : start + across]
+            height += max(self.text(sign, cell - BULLET_MM - 2) for sign in row)
+        laid.append({"group": group, "cell": cell, "across": across})
+        return height
+
+    def lay_points(self, block: Points) -> Laid:
+        beside = self.studio.draw(block.beside) if block.beside else None
+        below = self.studio.draw(block.below) if block.below else None
+        left = self.s.width_mm - (beside.width_mm + 6 if beside else 0)
+        height = self.heading(block.heading, block.aside) if block.heading else 0.0
+        if block.columns == 2:
+            cell = (left - GUTTER_MM) / 2
+            rows = [block.items[n : n + 2] for n in range(0, len(block.items), 2)]
+            body = sum(max(self.text(item, cell - BULLET_MM) for item in row) + mm(2) for row in rows)
+        else:
+            body = self.listed(block.items, left, gap_pt=2)
+        body += sum(self.text(line, left) + mm(2) for line in block.lead)
+        inside = below.height_mm + mm(3) if below else 0.0
+        stacked = body + inside
+        height += max(stacked, beside.height_mm if beside else 0)
+        return Laid(block, height + self.air, {"beside": beside, "below": below, "left": left})
+
+    def lay_rows(self, block: Rows) -> Laid:
+        room = self.s.width_mm - 28 - mm(12)
+        height = self.heading(block.heading, block.aside)
+        for label, words in block.rows:
+            lines = max(self.text(words, room), self.text(label, 28 - mm(12), bold=True))
+            height += lines + mm(6)
+        return Laid(block, height + mm(2) + self.air)
+
+    def lay_tapehow(self, block: TapeHow) -> Laid:
+        height = self.heading(block.heading, block.aside)
+        strips = self.studio.draw(block.strips) if block.strips else None
+        ruler = self.studio.draw(block.ruler) if block.ruler else None
+        at: dict[str, Any] = {"strips": strips, "ruler": ruler}
+        if strips and ruler:
+            beside = self.s.width_mm - strips.width_mm - 3
+            at["beside"] = beside if beside >= ruler.width_mm else 0.0
+            room = beside if at["beside"] else self.s.width_mm - ruler.width_mm - 5
+            said = self.text(block.cut, room) + self.text(block.true_size, room, small=True)
+            if at["beside"]:
+                height += max(strips.height_mm, said + ruler.height_mm)
+            else:
+                height += strips.height_mm + max(said, ruler.height_mm)
+        cells = 1 + len(block.steps) + (1 if block.checks else 0)
+        cell = self.s.width_mm / cells
+        wide = min(self.s.frame_mm, cell - 2)
+        at |= {"cell": cell, "whole": self.studio.draw(block.whole, wide)}
+        at["steps"] = [(self.studio.draw(step, wide), step.caption) for step in block.steps]
+        drawn = [(at["whole"], block.whole.caption), *at["steps"]]
+        tall = [art.height_mm + self.text(caption, cell - 2, small=True) for art, caption in drawn]
+        if block.checks:
+            tall.append(self.leading() + self.listed(block.checks, cell - 1))
+        height += max(tall) + self.air
+        height += self.text(block.rule, self.s.width_mm) + self.text(block.others, self.s.width_mm)
+        return Laid(block, height + self.air, at)
+
+    def lay_ticks(self, block: Ticks) -> Laid:
+        half = (self.s.width_mm - GUTTER_MM) / 2
+        room = half - mm(12)
+        bars = self.studio.draw(block.bars, room) if block.bars else None
+        yours = self.leading() + self.listed(block.you, half, TICK_MM, 2.5)
+        clinic = self.leading() + self.listed(block.clinic, room, BULLET_MM, 2) + mm(6)
+        if bars:
+            clinic += bars.height_mm + self.text(block.bars_words, room, small=True)
+        both = max(yours if block.you else 0, clinic if block.clinic else 0)
+        return Laid(block, self.heading(block.heading, block.aside) + both + self.air, {"half": half, "bars": bars})
+
+    def lay_ahead(self, block: Ahead) -> Laid:
+        height = self.heading(block.heading, block.aside) + self.text(block.words, self.s.width_mm)
+        drawn = block.path and len(block.rows) <= 5 and "dates-as-table" not in self.s.given
+        path = self.studio.draw(block.path, self.s.width_mm) if block.path and drawn else None
+        height += path.height_mm if path else len(block.rows) * (self.leading() + mm(5.75))
+        return Laid(block, height + self.air, {"path": path})
+
+    def lay_ask(self, block: Ask) -> Laid:
+        half = (self.s.width_mm - GUTTER_MM) / 2
+        code = self.s.code_mm if block.address else 0.0
+        lines = 0 if "no-lines" in self.s.given else block.lines
+        room = (half if lines else self.s.width_mm) - (code + 2 if code else 0)
+        more = self.text(block.more, room) + (self.text(block.address, room, bold=True) if block.address else 0)
+        mine = self.heading(block.heading) + lines * self.leading() * 1.6 if lines else 0.0
+        height = max(mine, self.heading(block.more_heading) + max(more, code))
+        return Laid(block, height + self.air, {"half": half, "code": code, "lines": lines, "room": room})

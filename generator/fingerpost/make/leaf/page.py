@@ -1,0 +1,88 @@
+"""A leaf as print HTML: fitted on two sides, or in large print as many as it takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from fingerpost.make.leaf.art import Studio
+from fingerpost.make.leaf.layout import Laid, Setter
+from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, Settings, Step
+from fingerpost.model.words import Paper, PrintSize
+from fingerpost.plan.base.paper import HelpBox, Leaf, LeafBlock, Note, Points, Side
+from fingerpost.problems import MakeError
+
+
+@dataclass(frozen=True)
+class LaidSide:
+    """One side as it is set: its parts from the top, the box at its foot, and how much room is left in mm."""
+
+    settings: Settings
+    parts: tuple[Laid, ...]
+    help: Laid | None
+    side: Side
+    spare_mm: float
+
+
+def _take(blocks: tuple[LeafBlock, ...], given: tuple[Step, ...]) -> tuple[LeafBlock, ...]:
+    """What stays on the front once some steps were taken."""
+    kept: list[LeafBlock] = []
+    for block in blocks:
+        if isinstance(block, Note) and "note-to-back" in given:
+            continue
+        if isinstance(block, Points) and block.below and "inside-to-back" in given:
+            block = replace(block, below=None)
+        kept.append(block)
+    return tuple(kept)
+
+
+def _moved(leaf: Leaf, given: tuple[Step, ...], inside_words: str) -> tuple[LeafBlock, ...]:
+    """What the front has given to the back."""
+    found: list[LeafBlock] = []
+    for block in leaf.front.blocks:
+        if isinstance(block, Note) and "note-to-back" in given:
+            found.append(block)
+        if isinstance(block, Points) and block.below and "inside-to-back" in given:
+            found.append(Points(heading=inside_words, below=block.below))
+    return tuple(found)
+
+
+def _lay(side: Side, settings: Settings, studio: Studio) -> LaidSide:
+    setter = Setter(settings, studio)
+    parts = tuple(setter.lay(block) for block in side.blocks)
+    help_ = setter.lay(side.help) if side.help else None
+    foot = setter.text(side.foot, settings.width_mm, small=True) + setter.air if side.foot else 0.0
+    taken = sum(part.height_mm for part in parts) + (help_.height_mm if help_ else 0.0) + foot
+    return LaidSide(settings, parts, help_, side, settings.height_mm - taken)
+
+
+def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, inside_words: str) -> tuple[LaidSide, LaidSide]:
+    """Front and back, with as little given way as makes each fit. Larger print is not fitted: it runs on.
+
+    Raises MakeError, with what to leave out, where everything has given way and a side is still too full.
+    """
+    settings, studio = Settings(paper=paper, print_size=print_size), Studio(max(10.0, print_size * 0.8))
+    if settings.large:
+        return _lay(leaf.front, settings, studio), _lay(leaf.back, settings, studio)
+    for tried in settings.give(FRONT_STEPS):
+        front = _lay(replace(leaf.front, blocks=_take(leaf.front.blocks, tried.given)), tried, studio)
+        if front.spare_mm >= 0:
+            break
+    else:
+        raise MakeError(_too_full("front", front.spare_mm))
+    blocks = leaf.back.blocks[:1] + _moved(leaf, front.settings.given, inside_words) + leaf.back.blocks[1:]
+    for tried in settings.give(BACK_STEPS):
+        back = _lay(replace(leaf.back, blocks=blocks), tried, studio)
+        if back.spare_mm >= 0:
+            return front, back
+    raise MakeError(_too_full("back", back.spare_mm))
+
+
+def _too_full(name: str, spare_mm: float) -> str:
+    return (
+        f"the {name} of the leaf is too full by {-spare_mm:.0f} mm of paper. Shorten 'note', or print fewer of the "
+        "stage's tapings ('tapings')."
+    )
+
+
+def is_help(block: LeafBlock) -> bool:
+    return isinstance(block, HelpBox)

@@ -1,0 +1,165 @@
+"""What must be true before the next stage, and what comes then: no day before the next visit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from fingerpost.model.audience import flat
+from fingerpost.model.shared import Gate
+from fingerpost.model.times import write_date
+from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.plan.base.paper import Ahead, Ticks
+from fingerpost.plan.base.parts import pick
+from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
+from fingerpost.plan.base.prose import Writer, capital, uncapital
+from fingerpost.plan.case.situation import Situation
+from fingerpost.plan.person.gate_words import say_time
+from fingerpost.plan.person.strength import measured_tests, write_kg
+from fingerpost.plan.person.way_back import flags_of, short_date
+from fingerpost.reckon.loads import Measured
+from fingerpost.reckon.windows import ReviewDay, WayBack
+
+BLANK = Run("____", "blank")
+LATE_DAYS = 7
+
+
+def _pair(situation: Situation) -> tuple[Measured, Measured] | None:
+    """(healthy hand, sore hand) of the first test that both hands have done."""
+    hand = situation.case.hand
+    tests = [t for t in measured_tests(situation.case) if not t.before_injury and t.key.hands == "one"]
+    own = [t for t in tests if t.hand == hand]
+    return next(((a, b) for a in tests if a.hand != hand for b in own if a.key == b.key), None)
+
+
+def goal_kg(healthy_kg: float, share_percent: int) -> float:
+    """What a share of the healthy hand comes to, kg, rounded up to a tenth: a goal must never be too low."""
+    return math.ceil(round(healthy_kg * share_percent / 10, 6)) / 10
+
+
+def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
+    says = flat(gate.brief).replace("{most}", str(situation.stage.pain.most))
+    words = writer.words(says)
+    if time := say_time(writer, situation, gate):
+        words = (*words, Run(" "), *writer.words(time))
+    if gate.strength:
+        pair = _pair(situation)
+        goal: Words = (*text(f" {writer.say('leaf-goal')} "), BLANK, *text(" kg."))
+        if pair:
+            kg = write_kg(goal_kg(pair[0].best_kg, gate.strength))
+            goal = (*text(f" {writer.say('leaf-goal')} "), *strong(kg), Run("."))
+        words = (*words, *goal)
+    return words
+
+
+def _bars(writer: Writer, situation: Situation, gates: tuple[Gate, ...]) -> tuple[Drawing | None, Words]:
+    """Both hands as bars with the goal between them, where a test of both is known."""
+    share = next((gate.strength for gate in gates if gate.strength), None)
+    pair = _pair(situation)
+    if share is None or pair is None:
+        return None, ()
+    healthy, sore = pair
+    goal = goal_kg(healthy.best_kg, share)
+    rows = tuple((writer.say("leaf-hand-name", hand=capital(t.hand)), t.best_kg, write_kg(t.best_kg)) for t in pair)
+    said = writer.say("leaf-goal-at", kg=write_kg(goal))
+    picture = StrengthPicture(
+        title=writer.say(
+            "leaf-bars", healthy=write_kg(healthy.best_kg), sore=write_kg(sore.best_kg), goal=write_kg(goal)
+        ),
+        rows=rows,
+        goal_kg=goal,
+        goal_said=said,
+    )
+    grip = next(g.name for g in writer.library.vocabularies.grips if g.id == healthy.key.grip)
+    when = write_date(max(healthy.day, sore.day))
+    words = text(writer.say("leaf-tested", grip=grip, edge=f"{healthy.key.edge_mm:g}", date=when))
+    return Drawing(name="leaf-bars", picture=picture, caption=()), words
+
+
+def ticks(writer: Writer, situation: Situation) -> tuple[Ticks, ...]:
+    """What the reader ticks, and what only the clinic tests; none on the last stage."""
+    gates: tuple[Gate, ...] = pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate))
+    if not gates:
+        return ()
+    number = situation.stages.index(situation.stage) + 2
+    after = situation.stages[number - 1 : number]
+    name = uncapital(after[0].name) if after else ""
+    bars, bars_words = _bars(writer, situation, gates)
+    yours = tuple(_gate_words(writer, situation, g) for g in gates if g.who == "person")
+    clinics = tuple(_gate_words(writer, situation, g) for g in gates if g.who != "person")
+    return (
+        Ticks(
+            heading=writer.say("leaf-before", number=number, name=name),
+            aside=text(writer.say("leaf-all-true")),
+            you_heading=writer.say("leaf-you-tick"),
+            you=yours,
+            clinic_heading=writer.say("leaf-clinic-tests"),
+            clinic=clinics,
+            bars=bars,
+            bars_words=bars_words,
+        ),
+    )
+
+
+def list_ahead(way: WayBack, review: ReviewDay | None) -> Iterator[tuple[int, str, date]]:
+    """(number, stage, day) of each stage ahead: its usual day, and never before the next visit.
+
+    A stage that has to wait for the visit makes those behind it wait as long.
+    """
+    floor = review.day if review else way.today
+    waited = timedelta(0)
+    for number, window in enumerate(way.windows, 1):
+        if window.standing != "ahead":
+            continue
+        usual = window.days.usual
+        day = max(usual + waited, floor)
+        waited = max(waited, day - usual)
+        yield number, window.stage, day
+
+
+def _when(writer: Writer, situation: Situation, review: ReviewDay | None, day: date) -> str:
+    short = short_date(day) if day.year != situation.today.year else short_date(day).rsplit(" ", 1)[0]
+    if review and day <= review.day:
+        return writer.say("leaf-at-visit" if review.written else "leaf-at-a-visit", date=short)
+    return writer.say("leaf-often-about", date=short)
+
+
+def ahead(writer: Writer, situation: Situation, review: ReviewDay | None) -> tuple[Ahead, ...]:
+    """The stages ahead as a path and as rows, with the dates that matter."""
+    way = situation.way
+    names = {stage.id: stage.name for stage in situation.stages}
+    if way is None:
+        return ()
+    rows = [
+        (number, names[stage], _when(writer, situation, review, day)) for number, stage, day in list_ahead(way, review)
+    ]
+    if not rows:
+        return ()
+    posts = tuple(
+        Signpost(number=number, name=name, arms=(when,), gate="", standing="ahead") for number, name, when in rows
+    )
+    told = "; ".join(f"{number}, {name}, {when}" for number, name, when in rows)
+    today = way.today_index + 1
+    flags = tuple(flag for flag in flags_of(situation, way) if flag.after > today)
+    picture = PathPicture(title=writer.say("leaf-path", stages=told), posts=posts, lying=True, flags=flags)
+    says = [writer.say("leaf-delay")] if way.delay_days >= LATE_DAYS else []
+    if situation.taping_end and situation.stages.index(situation.stage):
+        says.append(writer.say("leaf-tape-until", date=short_date(situation.taping_end.day)))
+    dates: list[Run] = []
+    for flag in flags_of(situation, way):
+        dates += [*strong(f"{flag.what}, {flag.date}"), *text(f": {_at(writer, names, way, rows, flag.after)} ")]
+    return (
+        Ahead(
+            heading=writer.say("leaf-way"),
+            aside=text(writer.say("leaf-way-aside")),
+            path=Drawing(name="leaf-path", picture=picture, caption=()),
+            rows=tuple((f"{number}. {name}", text(when)) for number, name, when in rows),
+            words=(*dates, *writer.words(" ".join(says))),
+        ),
+    )
+
+
+def _at(writer: Writer, names: dict[str, str], way: WayBack, rows: list[tuple[int, str, str]], number: int) -> str:
+    name = names[way.windows[number - 1].stage]
+    return writer.say("leaf-date-stage", number=number, name=uncapital(name))

@@ -1,0 +1,190 @@
+"""Which leaf a case gets, and what stands on its two sides, always in one order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
+from fingerpost.plan.base.paper import Ask, Leaf, LeafBlock, Points, Rows, Side
+from fingerpost.plan.base.parts import pain_words
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.case.situation import Situation, is_first_visit
+from fingerpost.plan.leaf.ahead import ahead, ticks
+from fingerpost.plan.leaf.front import back_strip, front_strip, grip_fields, headline, note, verdict
+from fingerpost.plan.leaf.help import SHOWN, help_box
+from fingerpost.plan.leaf.tape import tape_how
+from fingerpost.plan.leaf.week import daily, week
+from fingerpost.reckon.windows import ReviewDay, choose_review
+
+LARGE_HAND_MM, INSIDE_MM = 46.0, 74.0
+BLANK = Run("____", "blank")
+
+
+def find_review(situation: Situation) -> ReviewDay | None:
+    """The next visit, booked or proposed; None where a case has neither a way back nor a day."""
+    written = situation.case.review_date
+    if situation.way is None:
+        return None
+    return choose_review(situation.way, date.fromisoformat(written) if written else None)
+
+
+def _about(writer: Writer, situation: Situation) -> Points:
+    """What is hurt: in a few lines, on the hand and under the skin."""
+    case = situation.case
+    lead = [writer.words(situation.protocol.brief)]
+    grade = situation.grade
+    if grade.id != "any" and grade.brief:
+        lead.append((*strong(f"{writer.say('grade', grade=grade.id)}: "), *writer.words(grade.brief)))
+    inside = inside_drawing(
+        writer, situation.protocol, situation.place, case.hand, case.finger, case.side, width_mm=INSIDE_MM
+    )
+    hand = hand_pictures(writer, case.hand, case.finger, [situation.place], case.side)[0]
+    return Points(
+        heading=writer.say("leaf-about"),
+        lead=tuple(lead),
+        beside=Drawing(name="leaf-hand", picture=hand, caption=(), width_mm=LARGE_HAND_MM),
+        below=replace(inside, name="leaf-inside", caption=()) if inside else None,
+    )
+
+
+def _until_visit(writer: Writer, situation: Situation) -> Points:
+    stage = situation.stage
+    items = list(daily(writer, situation))
+    if not stage.exercises:
+        items.append((*strong(f"{writer.say('label-climbing')}: "), *writer.words(stage.climbing)))
+        items.append((*strong(f"{writer.say('label-pain')}: "), *pain_words(writer, stage)))
+    return Points(heading=writer.say("leaf-until-visit"), items=tuple(items))
+
+
+def _questions(writer: Writer, situation: Situation) -> Points:
+    items = tuple(writer.words(question) for question in situation.protocol.questions)
+    return Points(heading=writer.say("leaf-questions"), items=items, columns=2)
+
+
+def _ask(writer: Writer, situation: Situation) -> Ask:
+    """Lines for questions, and where the steps are told with pictures."""
+    number = "" if situation.hold else f"-{situation.stages.index(situation.stage) + 1}"
+    site = writer.library.clinic.site_address
+    address = f"{site.rstrip('/')}/i/{situation.protocol.id}{number}" if site else ""
+    return Ask(
+        heading=writer.say("leaf-my-questions"),
+        lines=3,
+        more_heading=writer.say("leaf-more"),
+        more=text(writer.say("leaf-more-site" if address else "leaf-more-ask")),
+        address=address,
+    )
+
+
+def _foot(writer: Writer, blocks: object, general: bool = False) -> Words:
+    """Where the figures of a side are from, in a few words, and on the back what the leaf is."""
+    marks = (run for words in list_words(blocks) for run in words if run.kind == "mark")
+    words = writer.explain_marks(marks)
+    if general:
+        words = (*words, *text(" " if words else ""), *text(writer.say("leaf-general")))
+    return words
+
+
+def _daily_line(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
+    """One line where the stage limits daily life."""
+    if not situation.stage.daily_brief:
+        return ()
+    return (
+        Points(
+            heading="",
+            items=((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(situation.stage.daily_brief)),),
+        ),
+    )
+
+
+def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
+    review = find_review(situation)
+    first = is_first_visit(situation.case) and situation.stages.index(situation.stage) == 0
+    top: tuple[LeafBlock, ...] = (
+        front_strip(writer, situation),
+        headline(writer, situation, review),
+        verdict(writer, situation),
+        grip_fields(writer, situation),
+        *note(writer, situation),
+    )
+    plan = week(writer, situation, review)
+    if first:
+        front = (*top, _until_visit(writer, situation), *plan, _about(writer, situation))
+        asked: tuple[LeafBlock, ...] = (_questions(writer, situation),)
+    else:
+        front = (*top, *(_daily_line(writer, situation) if plan else (_until_visit(writer, situation),)), *plan)
+        asked = ()
+    back = (
+        back_strip(writer, situation),
+        *tape_how(writer, situation),
+        *ticks(writer, situation),
+        *ahead(writer, situation, review),
+        *asked,
+        _ask(writer, situation),
+    )
+    return front, back
+
+
+def _see(writer: Writer, situation: Situation) -> Rows:
+    """Who must see the finger, by when, and who says when climbing begins again."""
+    seek = situation.protocol.see_somebody
+    rows: list[tuple[str, Words]] = []
+    for one in seek[:2]:
+        rows.append((writer.say(f"urgency-{one.urgency}"), (*strong(f"{one.whom}. "), *writer.words(one.when))))
+    rows.append(
+        (
+            writer.say("leaf-who-clears"),
+            (*text(f"{writer.say('leaf-name')} "), BLANK, *text(f" {writer.say('leaf-date')} "), BLANK),
+        )
+    )
+    return Rows(heading=writer.say("leaf-see"), rows=tuple(rows))
+
+
+def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
+    """Instead of a plan: stop, who must see it, what to leave until then."""
+    lines = [line for line in writer.say(f"hold-{situation.hold}-until-then").split("\n") if line.strip()]
+    case = situation.case
+    hand = hand_pictures(writer, case.hand, case.finger, [situation.place], case.side)[0]
+    front = (
+        front_strip(writer, situation),
+        replace(headline(writer, situation, None), hand=None),
+        verdict(writer, situation),
+        *note(writer, situation),
+        _see(writer, situation),
+        Points(
+            heading=writer.say("leaf-until-then"),
+            items=tuple(writer.words(line) for line in lines),
+            beside=Drawing(name="leaf-hand", picture=hand, caption=(), width_mm=LARGE_HAND_MM),
+        ),
+    )
+    lead = [writer.words(situation.protocol.brief)]
+    if situation.hold == "surgeon" and situation.grade.brief:
+        lead.append(
+            (*strong(f"{writer.say('grade', grade=situation.grade.id)}: "), *writer.words(situation.grade.brief))
+        )
+    later = situation.protocol.see_somebody[2:]
+    rows = tuple((writer.say(f"urgency-{s.urgency}"), (*strong(f"{s.whom}. "), *writer.words(s.when))) for s in later)
+    back = (
+        back_strip(writer, situation),
+        Points(heading=writer.say("leaf-why"), lead=tuple(lead)),
+        Points(heading=writer.say("sheet-if-nothing"), lead=(writer.words(situation.protocol.if_nothing_is_done),)),
+        *((Rows(heading=writer.say("leaf-later"), rows=rows),) if rows else ()),
+        _questions(writer, situation),
+        _ask(writer, situation),
+    )
+    return front, back
+
+
+def plan_leaf(writer: Writer, situation: Situation) -> Leaf:
+    """The leaf of one person."""
+    front, back = _stop(writer, situation) if situation.hold else _home(writer, situation)
+    first = is_first_visit(situation.case)
+    help_ = help_box(writer, situation, SHOWN[:2] if situation.hold else SHOWN)
+    return Leaf(
+        kind="stop" if situation.hold else "first-visit" if first else "follow-up",
+        front=Side(blocks=front, help=help_, foot=_foot(writer, (front, help_))),
+        back=Side(blocks=back, foot=_foot(writer, back, general=True)),
+        inside_words=writer.say("leaf-under-skin"),
+    )

@@ -1,0 +1,121 @@
+"""Which finger to tape to which: the strips at true size, the whole hand, the steps, the check."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fingerpost.model.shared import Taping
+from fingerpost.model.words import FINGERS, Finger
+from fingerpost.plan.base.blocks import Drawing, Words, strong, text
+from fingerpost.plan.base.illustrate import finger_name
+from fingerpost.plan.base.paper import TapeHow
+from fingerpost.plan.base.pictures import TAPING_FRAMES, RulerPicture, StripPicture, TapingPicture
+from fingerpost.plan.base.prose import Writer, capital, join_words
+from fingerpost.plan.base.tape_pictures import lies_there, tape_drawing, tape_frames
+from fingerpost.plan.case.situation import Situation
+from fingerpost.plan.person.enclosures import chosen_tapings
+from fingerpost.plan.person.tape_cuts import buddy_of, cut_list
+
+RULER_MM = 50
+LETTERS = "ABCD"
+
+
+def _toward(writer: Writer, finger: Finger, partner: Finger) -> str:
+    """Which way the other finger lies: next to the thumb, or on which side."""
+    if partner == "index":
+        return writer.say("leaf-next-to-thumb")
+    thumb_side = FINGERS.index(partner) < FINGERS.index(finger)
+    return writer.say("leaf-thumb-side" if thumb_side else "leaf-little-side")
+
+
+def _heading(writer: Writer, situation: Situation, taping: Taping, partner: Finger | None) -> str:
+    finger = finger_name(writer, situation.case.finger)
+    says = taping.brief.format(finger=finger, partner=finger_name(writer, partner) if partner else "")
+    return f"{says} {_toward(writer, situation.case.finger, partner)}" if partner else says
+
+
+def _strips(writer: Writer, situation: Situation, taping: Taping) -> Drawing | None:
+    """The strips as they are cut, one under letters where they differ; None where nothing is cut."""
+    cuts = cut_list(writer, situation, taping)
+    if cuts is None:
+        return None
+    lengths = [strip.length_mm for strip in cuts.strips]
+    differ = len(set(lengths)) > 1
+    names = tuple(
+        writer.say("leaf-strip-letter", letter=LETTERS[n], length=length)
+        if differ
+        else writer.say("leaf-strip", length=length)
+        for n, length in enumerate(lengths)
+    )
+    first = cuts.strips[0]
+    picture = StripPicture(
+        title=writer.say("leaf-strip-picture", lengths=join_words(list(names)), width=first.width_mm),
+        strips=tuple(zip(lengths, names, strict=True)) if differ else ((lengths[0], names[0]),),
+        width_mm=first.width_mm,
+        bridge_mm=int(first.bridge_mm) if first.bridge_mm else None,
+        bridge_word=writer.say("leaf-strip-bridge", length=f"{first.bridge_mm:g}") if first.bridge_mm else "",
+    )
+    return Drawing(name="leaf-strips", picture=picture, caption=())
+
+
+def _steps(writer: Writer, situation: Situation, taping: Taping, partner: Finger | None) -> tuple[Drawing, ...]:
+    case = situation.case
+    frames = tape_frames(writer, taping, case.hand, case.finger, partner)
+    if frames is None:
+        return ()
+    last = TAPING_FRAMES[taping.kind]
+    shown = [d for d in frames.drawings if isinstance(d.picture, TapingPicture) and 1 < d.picture.frame < last]
+    drawings = []
+    for number, (drawing, caption) in enumerate(zip(shown, taping.captions, strict=False), 1):
+        assert isinstance(drawing.picture, TapingPicture)
+        picture = replace(drawing.picture, caption="", shown_as=number)
+        drawings.append(Drawing(name=f"leaf-{drawing.name}", picture=picture, caption=text(caption)))
+    return tuple(drawings)
+
+
+def _whole(writer: Writer, situation: Situation, taping: Taping, partner: Finger | None) -> Drawing:
+    case = situation.case
+    drawing = tape_drawing(writer, taping, case.hand, case.finger, partner)
+    caption = (*strong(writer.say("leaf-palm-up", hand=capital(case.hand))), *text(f" {writer.say('leaf-looks-like')}"))
+    return replace(drawing, name=f"leaf-{drawing.name}", caption=caption)
+
+
+def tape_how(writer: Writer, situation: Situation) -> tuple[TapeHow, ...]:
+    """The taping that is cut and wrapped, with any other named in a line; none where nothing is worn."""
+    tapings = chosen_tapings(writer, situation)
+    if not tapings:
+        return ()
+    ranked = sorted(tapings, key=lambda t: t.kind == "splint")
+    taping, others = ranked[0], ranked[1:]
+    buddy = buddy_of(situation, taping)
+    partner = buddy.partner if buddy else None
+    strips = _strips(writer, situation, taping)
+    drawn = lies_there(taping, situation.place)
+    also: list[str] = [f"{t.name}: {' '.join(piece.says for piece in t.wear)}" for t in others]
+    cut = (
+        writer.say("leaf-cut-letters" if strips and len(set(strips.picture.strips)) > 1 else "leaf-cut")
+        if strips
+        else ""
+    )  # type: ignore[union-attr]
+    lines: tuple[Words, ...] = tuple(text(writer.say(f"leaf-check-{n}")) for n in ("colour", "touch", "nail"))
+    return (
+        TapeHow(
+            heading=_heading(writer, situation, taping, partner),
+            aside=writer.words(taping.wear),
+            cut=writer.words(cut),
+            strips=strips,
+            ruler=_ruler(writer) if strips else None,
+            true_size=writer.say("leaf-true-size") if strips else "",
+            whole=_whole(writer, situation, taping, partner),
+            steps=_steps(writer, situation, taping, partner) if drawn else (),
+            check_heading=writer.say("leaf-check-tips" if partner else "leaf-check-tip"),
+            checks=lines if taping.kind != "splint" else (),
+            rule=writer.words(writer.say("leaf-tape-off")),
+            others=writer.words(" ".join(also)) if also else (),
+        ),
+    )
+
+
+def _ruler(writer: Writer) -> Drawing:
+    picture = RulerPicture(title=writer.say("leaf-ruler", length=RULER_MM), length_mm=RULER_MM)
+    return Drawing(name="leaf-ruler", picture=picture, caption=())
