@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import block_height, width_of, wrap
-from fingerpost.draw.pens.svg import BLACK, INK, MM_PER_PT, WHITE, chain_data, disc, number, path, spot
+from fingerpost.draw.pens.svg import BLACK, INK, MM_PER_PT, WHITE, chain_data, disc, document, group, number, path, spot
 from fingerpost.model.words import GripMark
+from fingerpost.plan.base.pictures import SignPicture
 
 RADIUS = 0.95
 """Radius of the sign as a share of the letter height."""
@@ -33,6 +34,13 @@ def draw_sign(mark: GripMark, centre: complex, radius: float, *, on_band: bool =
     left, right, r = centre - inner, centre + inner, number(inner)
     ring = disc(centre, inner, fill=bare, stroke=full, pen=0.18 * radius / MM_PER_PT)
     return ring + path(f"M{spot(left)}A{r} {r} 0 0 0 {spot(right)}Z", fill=full)
+
+
+def draw_sign_alone(picture: SignPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
+    """The sign as a drawing of its own, as wide as high; it has no words."""
+    half = width_mm / 2
+    sign = draw_sign(picture.mark, complex(half, half), half, on_band=picture.on_band)
+    return document(picture.title, width_mm, width_mm, [group([sign], name=f"{prefix}-sign")])
 
 
 def sign_size(word: str, room: float, size: float) -> tuple[list[str], float, float]:
