@@ -15,7 +15,14 @@ from fingerpost.draw.contact import contact_sheet, sample_pictures
 from fingerpost.draw.pens.letters import width_of
 from fingerpost.draw.pens.svg import MM_PER_PT
 from fingerpost.draw.picture import draw, usual_width
-from fingerpost.plan.base.pictures import HandPicture, Picture, TapingPicture, TouchPicture
+from fingerpost.plan.base.pictures import (
+    HandPicture,
+    Picture,
+    RulerPicture,
+    StripPicture,
+    TapingPicture,
+    TouchPicture,
+)  # fmt: skip
 
 SVG = "{http://www.w3.org/2000/svg}"
 SAMPLES = list(sample_pictures())
@@ -156,6 +163,8 @@ def test_large_print_keeps_the_size_and_the_frame() -> None:
     """Large print editions ask for 18 and 24 pt: every drawing must hold them without losing a word."""
     for name, picture in SAMPLES[::2]:
         wide = max(usual_width(picture), 110.0)
+        if isinstance(picture, (StripPicture, RulerPicture)):
+            wide = max(wide, picture.needed_mm(18))
         root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=wide, text_pt=18))
         frame = [float(n) for n in root.attrib["viewBox"].split()]
         for text, left, top, right, bottom in text_boxes(root):

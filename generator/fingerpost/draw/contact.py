@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import get_args, get_type_hints
 
+from fingerpost.draw.contact_leaf import leaf_pictures
 from fingerpost.draw.pens.svg import escape
 from fingerpost.draw.picture import draw, usual_width
 from fingerpost.model.shared import Inside, Landmark, TapingKind, TapingLevel, TouchSpot, View
@@ -103,6 +104,7 @@ def sample_pictures() -> Iterator[Shown]:
     yield from _charts()
     yield from _other_ways_round()
     yield from _touches()
+    yield from leaf_pictures()
 
 
 def _hands() -> Iterator[Shown]:

@@ -22,6 +22,9 @@ from fingerpost.model.shared import (
 from fingerpost.model.words import FINGERS, Finger, GripMark, Hand, Side
 from fingerpost.plan.base.uses import Handle, Spoken, Visible
 
+_BESIDE_STRIP = 1.34
+"""Room beside a strip for scissors and the measure of its width, in mm for each point of the letters."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Spot:
@@ -35,17 +38,21 @@ class Spot:
 
 @dataclass(frozen=True, kw_only=True)
 class TapeMark:
-    """Tape lying on a hand. `partner` only for buddy taping."""
+    """Tape lying on a hand. `partner` only for buddy taping; `letters` name its pieces from the palm to the tip."""
 
     kind: TapingKind
     level: TapingLevel
     finger: Finger
     partner: Finger | None = None
+    letters: tuple[Visible, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
 class HandPicture:
-    """One hand, palm or back. `finger_names` stand above the tips, `hand_name` below the wrist."""
+    """One hand, palm or back. `finger_names` stand above the tips, `hand_name` below the wrist.
+
+    `ring`: a ring round each spot, so that it is seen where the hand is printed small.
+    """
 
     title: Spoken
     hand: Hand
@@ -54,6 +61,7 @@ class HandPicture:
     tapes: tuple[TapeMark, ...] = ()
     finger_names: tuple[tuple[Finger, Visible], ...] = ()
     hand_name: Visible = ""
+    ring: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -61,7 +69,8 @@ class GripPicture:
     """A hand on a hold, from the thumb's side; on a pocket, the back of the hand with the neighbours.
 
     Angles of the index in degrees, bending positive; depth of an edge or pocket in mm. `thumb`: locked over the
-    index, or at rest. `mark` and `word`: may this grip be used, as a sign and in words.
+    index, or at rest. `mark` and `word`: may this grip be used, as a sign and in words. `small`: for a row of many,
+    11 to 21 mm wide: no words, all equally high and on one ground, dots that count the fingers in a pocket.
     """
 
     title: Spoken
@@ -77,6 +86,7 @@ class GripPicture:
     thumb: ThumbPlace = "along"
     hand: Hand = "right"
     name: Visible = ""
+    small: bool = False
 
 
 InsideKind = Literal["finger-side", "joint-front", "palm-tendons"]
@@ -134,7 +144,8 @@ class TapingPicture:
 
     `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each of the
     `mistakes`, or beside the three signs of the check (colour, warmth, feeling). `wrong_partner`: the finger that
-    'wrong-finger' shows the tape on.
+    'wrong-finger' shows the tape on. `small`: 26 to 30 mm wide, only the finger with its tape; no strip, no signs of
+    the check. `shown_as`: the number that is printed, where not all frames are shown.
     """
 
     title: Spoken
@@ -150,6 +161,8 @@ class TapingPicture:
     notes: tuple[Visible, ...] = ()
     mistakes: tuple[Mistake, ...] = ()
     wrong_partner: Finger | None = None
+    small: bool = False
+    shown_as: int | None = None
 
 
 Standing = Literal["past", "today", "ahead", "none"]
@@ -272,6 +285,69 @@ class TouchPicture:
     areas: tuple[TouchArea, ...]
 
 
+@dataclass(frozen=True, kw_only=True)
+class StagesPicture:
+    """The stages as a row of boards: those behind with a tick, today's as a pointing hand, those ahead bare.
+
+    `count` 2 to 8; `today` counts from 1, and `word` stands beside it on its board.
+    """
+
+    title: Spoken
+    count: int
+    today: int
+    word: Visible
+
+
+@dataclass(frozen=True, kw_only=True)
+class StripPicture:
+    """Strips of tape at true size, to lay the tape on and cut: the longest drawn, shorter ones marked on it.
+
+    `strips`: length in mm and the letter of each, '' for none. `bridge_mm`: the uncut middle of a strip that is slit
+    from both ends, and `bridge_word` what is said of it.
+    """
+
+    title: Spoken
+    strips: tuple[tuple[int, Visible], ...]
+    width_mm: int
+    bridge_mm: int | None = None
+    bridge_word: Visible = ""
+
+    def needed_mm(self, text_pt: float = 10.0) -> float:
+        """How wide the drawing is: no room may be narrower, because it is never scaled."""
+        return round(max(length for length, _ in self.strips) + _BESIDE_STRIP * text_pt, 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RulerPicture:
+    """A line at true size with a tick every 10 mm: does the paper tell the truth?"""
+
+    title: Spoken
+    length_mm: int
+
+    def needed_mm(self, text_pt: float = 10.0) -> float:
+        """How wide the drawing is: no room may be narrower, because it is never scaled."""
+        return round(max(self.length_mm, 2.5 * text_pt) + 1.0, 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class StrengthPicture:
+    """How much each hand pulls, as bars: its name, kg, and the kg in words. `goal_kg`: the line to reach."""
+
+    title: Spoken
+    rows: tuple[tuple[Visible, float, Visible], ...]
+    goal_kg: float | None = None
+    goal_said: Visible = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignPicture:
+    """Yes, only like this, no: the sign alone, 5 to 7 mm. `on_band`: for a ground of the ink."""
+
+    title: Spoken
+    mark: GripMark
+    on_band: bool = False
+
+
 Picture = (
     HandPicture
     | GripPicture
@@ -282,4 +358,9 @@ Picture = (
     | DiaryPicture
     | LoadPicture
     | TouchPicture
+    | StagesPicture
+    | StripPicture
+    | RulerPicture
+    | StrengthPicture
+    | SignPicture
 )

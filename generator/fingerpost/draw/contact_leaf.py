@@ -1,0 +1,58 @@
+"""What stands on the contact sheet of the small drawings: signs, stages, true sizes, strength."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import get_args
+
+from fingerpost.model.words import GripMark
+from fingerpost.plan.base.pictures import (
+    Picture,
+    RulerPicture,
+    SignPicture,
+    StagesPicture,
+    StrengthPicture,
+    StripPicture,
+)  # fmt: skip
+
+_WORDS: dict[GripMark, str] = {"keep": "Yes", "limit": "Only like this", "leave": "No"}
+
+
+def leaf_pictures() -> Iterator[tuple[str, Picture]]:
+    """A name and a picture for every kind."""
+    for mark in get_args(GripMark):
+        for on_band in (False, True):
+            name = f"sign {mark}{', on a band' if on_band else ''}"
+            yield name, SignPicture(title=_WORDS[mark], mark=mark, on_band=on_band)
+    for count, today in ((2, 1), (6, 4), (8, 8)):
+        title = f"Stage {today} of {count} is today's"
+        yield f"stages, {today} of {count}", StagesPicture(title=title, count=count, today=today, word="today")
+    yield from _true_sizes()
+    yield from _strengths()
+
+
+def _true_sizes() -> Iterator[tuple[str, Picture]]:
+    two = StripPicture(title="Strips of 140 and 130 mm at true size", strips=((140, "A"), (130, "B")), width_mm=15)
+    yield "strips of two lengths", two
+    three = ((165, "A"), (150, "B"), (120, "C"), (165, "D"))
+    yield "strips of three lengths", StripPicture(title="Four strips at true size", strips=three, width_mm=12)
+    yield (
+        "strip with a bridge",
+        StripPicture(
+            title="A strip of 110 mm at true size, slit from both ends",
+            strips=((110, ""),),
+            width_mm=15,
+            bridge_mm=10,
+            bridge_word="stays whole",
+        ),
+    )
+    for length in (10, 50):
+        yield f"ruler of {length} mm", RulerPicture(title=f"A line of {length} mm", length_mm=length)
+
+
+def _strengths() -> Iterator[tuple[str, Picture]]:
+    rows = (("Right hand", 39.0, "39 kg"), ("Left hand", 29.5, "29.5 kg"))
+    title = "The right hand pulls 39 kg, the left one 29.5 kg"
+    yield "strength", StrengthPicture(title=title, rows=rows)
+    goal = StrengthPicture(title=f"{title}, of a goal of 33.2 kg", rows=rows, goal_kg=33.2, goal_said="goal 33.2 kg")
+    yield "strength, with a goal", goal

@@ -1,0 +1,184 @@
+"""The small drawings that must be right to the millimetre, or told apart at 5 mm in grey."""
+
+from __future__ import annotations
+
+import io
+import re
+import subprocess
+from itertools import combinations
+from pathlib import Path
+from xml.etree import ElementTree
+
+import numpy as np
+import pikepdf
+import pytest
+
+from fingerpost.draw.pens.svg import INK, PALE, WHITE, disc, document
+from fingerpost.draw.picture import draw
+from fingerpost.make.pdf import print_pdf
+from fingerpost.model.words import GRIP_MARKS
+from fingerpost.plan.base.pictures import (
+    RulerPicture,
+    SignPicture,
+    StagesPicture,
+    StrengthPicture,
+    StripPicture,
+)  # fmt: skip
+
+PROJECT = Path(__file__).resolve().parents[1]
+SVG = "{http://www.w3.org/2000/svg}"
+MM = 25.4 / 72
+ROOM = 179.0
+
+
+def strip(*lengths: int, bridge: int | None = None, width: int = 15) -> StripPicture:
+    strips = tuple((length, "ABCDE"[k]) for k, length in enumerate(lengths))
+    word = "stays whole" if bridge else ""
+    return StripPicture(title="Strips", strips=strips, width_mm=width, bridge_mm=bridge, bridge_word=word)
+
+
+def print_drawing(svg: str) -> bytes:
+    html = f'<!DOCTYPE html><html lang="en"><head><title>t</title></head><body><figure>{svg}</figure></body></html>'
+    return print_pdf(html, PROJECT)
+
+
+def read_strokes(pdf: bytes) -> list[complex]:
+    """Every straight stroke of the first page as it lies on paper: how far right and how far up it goes, in mm."""
+    strokes: list[complex] = []
+    with pikepdf.open(io.BytesIO(pdf)) as opened:
+        _follow(opened.pages[0], pikepdf.Matrix(), strokes)
+    return strokes
+
+
+def _follow(content: pikepdf.Page | pikepdf.Object, matrix: pikepdf.Matrix, strokes: list[complex]) -> None:
+    """Through one stream and those that it shows, keeping its place on the paper."""
+    kept, at = [], 0j
+    for operands, operator in pikepdf.parse_content_stream(content):
+        name = str(operator)
+        if name == "q":
+            kept.append(matrix)
+        elif name == "Q":
+            matrix = kept.pop()
+        elif name == "cm":
+            matrix = pikepdf.Matrix(*(float(n) for n in operands)) @ matrix
+        elif name in ("m", "l"):
+            point = complex(*matrix.transform((float(operands[0]), float(operands[1]))))
+            strokes += [(point - at) * MM] if name == "l" else []
+            at = point
+        elif name == "Do":
+            shown = content.Resources.XObject[operands[0]]
+            if shown.Subtype == "/Form":
+                own = pikepdf.Matrix(*(float(n) for n in shown.get("/Matrix", (1, 0, 0, 1, 0, 0))))
+                _follow(shown, own @ matrix, strokes)
+
+
+@pytest.mark.parametrize("length", [60, 110, 165])
+def test_a_strip_is_as_long_on_paper_as_the_tape(length: int) -> None:
+    """Who lays tape on it and cuts gets a strip of this length: a tenth of a millimetre is what a pen is wide."""
+    for picture in (strip(length), strip(length, length - 20), strip(length, bridge=10)):
+        strokes = read_strokes(print_drawing(draw(picture, prefix="t", width_mm=ROOM)))
+        level = [abs(s.real) for s in strokes if abs(s.imag) < 0.01]
+        upright = [abs(s.imag) for s in strokes if abs(s.real) < 0.01]
+        assert max(level) == pytest.approx(length, abs=0.1)
+        assert any(n == pytest.approx(15, abs=0.1) for n in upright)
+        for short, _ in picture.strips:
+            assert any(n == pytest.approx(short, abs=0.1) for n in level), short
+        if picture.bridge_mm:
+            assert any(n == pytest.approx(10, abs=0.1) for n in level)
+            assert sum(n == pytest.approx((length - 10) / 2, abs=0.1) for n in level) == 2
+
+
+def test_a_ruler_tells_the_truth_on_paper() -> None:
+    strokes = read_strokes(print_drawing(draw(RulerPicture(title="A ruler", length_mm=50), prefix="t", width_mm=ROOM)))
+    assert max(abs(s.real) for s in strokes) == pytest.approx(50, abs=0.1)
+    assert sum(abs(s.imag) > 1 for s in strokes) == 6
+
+
+def test_a_drawing_that_is_scaled_is_found() -> None:
+    svg = draw(strip(110), prefix="t", width_mm=ROOM)
+    wide, high = re.findall(r'(?:width|height)="([\d.]+)mm"', svg)
+    for share in (0.99, 1.01):
+        other = svg.replace(f'"{wide}mm"', f'"{float(wide) * share:.2f}mm"').replace(
+            f'"{high}mm"', f'"{float(high) * share:.2f}mm"'
+        )
+        longest = max(abs(s.real) for s in read_strokes(print_drawing(other)))
+        assert longest != pytest.approx(110, abs=0.1)
+
+
+@pytest.mark.parametrize("picture", [strip(110), strip(140, 130), RulerPicture(title="A ruler", length_mm=50)])
+@pytest.mark.parametrize("size", [9.0, 10.0, 18.0])
+def test_what_has_true_size_is_never_scaled(picture: StripPicture | RulerPicture, size: float) -> None:
+    """The frame says its own millimetres, whatever the room; too little room is an error, not a smaller drawing."""
+    needed = picture.needed_mm(size)
+    root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=ROOM, text_pt=size))
+    wide, high = root.attrib["viewBox"].split()[2:]
+    assert (root.attrib["width"], root.attrib["height"]) == (f"{wide}mm", f"{high}mm")
+    assert float(wide) == pytest.approx(needed)
+    with pytest.raises(ValueError, match=f"needs {needed:g} mm"):
+        draw(picture, prefix="t", width_mm=needed - 1, text_pt=size)
+
+
+def test_the_longest_usual_strip_fits_the_sheet() -> None:
+    assert strip(165).needed_mm() <= ROOM < strip(166).needed_mm() + 1
+
+
+@pytest.mark.parametrize("size", [9, 12, 18, 24])
+def test_stages_stand_in_the_frame_at_any_size(size: int) -> None:
+    """Today's alone is blue, those behind are grey, those ahead white; none is lost or cut off."""
+    for count in range(2, 9):
+        for today in range(1, count + 1):
+            for wide in (80.0, 110.0, 190.0):
+                picture = StagesPicture(title="Stages", count=count, today=today, word="today")
+                root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=wide, text_pt=size))
+                boards = [group[0].attrib for group in root.iter(f"{SVG}g")]
+                behind, ahead = [PALE] * (today - 1), [WHITE] * (count - today)
+                assert [b["fill"] for b in boards] == [*behind, INK, *ahead]
+                said = [node.text for node in root.iter(f"{SVG}text")]
+                assert said == [f"{k} today" if k == today else str(k) for k in range(1, count + 1)]
+                right = max(float(n) for b in boards for n in re.findall(r"([\d.]+) [\d.]+(?=[LCAZ ]|$)", b["d"]))
+                assert right <= wide
+
+
+def test_stages_that_are_none() -> None:
+    for count, today in ((1, 1), (9, 1), (6, 0), (6, 7)):
+        with pytest.raises(ValueError, match="2 to 8 stages"):
+            draw(StagesPicture(title="Stages", count=count, today=today, word="today"), prefix="t")
+
+
+def paint(svg: str) -> np.ndarray:
+    """A drawing as a grey printer shows it at 300 dots an inch, cut to its ink: 0 white, 1 black."""
+    command = ["pdftoppm", "-gray", "-r", "300", "-singlefile", "-"]
+    told = subprocess.run(command, input=print_drawing(svg), capture_output=True, check=True)
+    _, wide, high, _, _ = told.stdout.split(maxsplit=4)
+    page = 1 - np.frombuffer(told.stdout[-int(wide) * int(high) :], dtype=np.uint8).reshape(int(high), int(wide)) / 255
+    rows, columns = np.flatnonzero(page.max(1) > 0.05), np.flatnonzero(page.max(0) > 0.05)
+    return page[rows[0] : rows[0] + 56, columns[0] : columns[0] + 56]
+
+
+def test_signs_are_told_apart_in_grey_at_5_mm() -> None:
+    """Without colour, each sign is dark where the others are light; 'no' is no empty ring."""
+    signs = {m: paint(draw(SignPicture(title=m, mark=m), prefix="t", width_mm=5)) for m in GRIP_MARKS}
+    for a, b in combinations(GRIP_MARKS, 2):
+        assert np.abs(signs[a] - signs[b]).mean() > 0.2, (a, b)
+    assert signs["leave"].mean() > 0.45
+    assert signs["leave"].max() > 0.95 > signs["keep"].max()
+
+
+def test_a_thin_ring_would_be_taken_for_an_empty_place() -> None:
+    thin = document("no", 5, 5, [disc(2.5 + 2.5j, 2.2, fill=WHITE, stroke=INK, pen=1.6)])
+    assert paint(thin).mean() < 0.3
+
+
+def test_the_goal_line_stands_where_the_kilograms_say() -> None:
+    rows = (("Right hand", 40.0, "40 kg"), ("Left hand", 20.0, "20 kg"))
+    picture = StrengthPicture(title="Strength", rows=rows, goal_kg=30.0, goal_said="goal 30 kg")
+    root = ElementTree.fromstring(draw(picture, prefix="t"))
+    ends = {}
+    for name in ("row-1", "row-2", "goal"):
+        group = next(g for g in root.iter(f"{SVG}g") if g.attrib["id"] == f"t-{name}")
+        data = next(node.attrib["d"] for node in group.iter(f"{SVG}path"))
+        xs = [float(x) for x in re.findall(r"([\d.]+) [\d.]+", data)]
+        ends[name] = (min(xs), max(xs))
+    start = ends["row-1"][0]
+    assert ends["row-2"][1] - start == pytest.approx((ends["row-1"][1] - start) / 2, abs=0.02)
+    assert ends["goal"][0] - start == pytest.approx((ends["row-1"][1] - start) * 0.75, abs=0.02)
