@@ -86,8 +86,8 @@ class Case:
 
     `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
     `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
-    `enclose`: what goes with the leaf this time; without it, what a new stage needs. `checked`: left out until a clinician has decided; every page
-    then says that it is a specimen.
+    `enclose`: what goes with the leaf this time; without it, what a new stage needs. `checked`: left out until a
+    clinician has decided; every page then says that it is a specimen.
     """
 
     reference: Line

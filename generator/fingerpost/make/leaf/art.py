@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from fingerpost.make.handout_html import draw_once
+from markupsafe import Markup
+
+from fingerpost.make.pictures import draw_once
+from fingerpost.make.qr import draw_code
 from fingerpost.plan.base.blocks import Drawing
 
 LETTERS_PT = 10.0
@@ -19,6 +22,11 @@ class Art:
     svg: str
     width_mm: float
     height_mm: float
+
+
+def draw_address(address: str, title: str, width_mm: float) -> Art:
+    """The code of a page's address, with its quiet zone."""
+    return Art(Markup(draw_code(address, title=title, width_mm=width_mm)), width_mm, width_mm)
 
 
 @dataclass
@@ -35,4 +43,4 @@ class Studio:
         size = _SIZE.search(svg)
         if size is None:
             raise ValueError(f"the picture '{drawing.name}' does not tell its size")
-        return Art(svg, float(size[1]), float(size[2]))
+        return Art(Markup(svg), float(size[1]), float(size[2]))

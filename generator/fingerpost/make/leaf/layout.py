@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from fingerpost.make.leaf.art import Art, Studio
+from fingerpost.make.leaf.art import Art, Studio, draw_address
 from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
 from fingerpost.make.leaf.settings import Settings, mm
 from fingerpost.plan.base.blocks import Words
@@ -312,11 +312,14 @@ class Setter:
         return Laid(block, height + self.air, {"path": path})
 
     def lay_ask(self, block: Ask) -> Laid:
-        half = (self.s.width_mm - GUTTER_MM) / 2
-        code = self.s.code_mm if block.address else 0.0
         lines = 0 if "no-lines" in self.s.given else block.lines
-        room = (half if lines else self.s.width_mm) - (code + 2 if code else 0)
-        more = self.text(block.more, room) + (self.text(block.address, room, bold=True) if block.address else 0)
+        whole = self.s.width_mm
+        half = (whole - GUTTER_MM) / 2 if lines else whole
+        code = draw_address(block.address, block.more_heading, self.s.code_mm) if block.address else None
+        room = half - (code.width_mm + 2 if code else 0)
+        address = block.address.partition("://")[2]
+        more = self.text(block.more, room) + self.text(address, room, bold=True)
         mine = self.heading(block.heading) + lines * self.leading() * 1.6 if lines else 0.0
-        height = max(mine, self.heading(block.more_heading) + max(more, code))
-        return Laid(block, height + self.air, {"half": half, "code": code, "lines": lines, "room": room})
+        height = max(mine, self.heading(block.more_heading) + max(more, code.height_mm if code else 0))
+        at = {"half": half, "whole": whole, "code": code, "lines": lines, "address": address}
+        return Laid(block, height + self.air, at)

@@ -8,7 +8,7 @@ from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.layout import Laid, Setter
 from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, Settings, Step
 from fingerpost.model.words import Paper, PrintSize
-from fingerpost.plan.base.paper import HelpBox, Leaf, LeafBlock, Note, Points, Side
+from fingerpost.plan.base.paper import Leaf, LeafBlock, Note, Points, Side
 from fingerpost.problems import MakeError
 
 
@@ -35,14 +35,14 @@ def _take(blocks: tuple[LeafBlock, ...], given: tuple[Step, ...]) -> tuple[LeafB
     return tuple(kept)
 
 
-def _moved(leaf: Leaf, given: tuple[Step, ...], inside_words: str) -> tuple[LeafBlock, ...]:
+def _moved(leaf: Leaf, given: tuple[Step, ...]) -> tuple[LeafBlock, ...]:
     """What the front has given to the back."""
     found: list[LeafBlock] = []
     for block in leaf.front.blocks:
         if isinstance(block, Note) and "note-to-back" in given:
             found.append(block)
         if isinstance(block, Points) and block.below and "inside-to-back" in given:
-            found.append(Points(heading=inside_words, below=block.below))
+            found.append(Points(heading=leaf.inside_words, below=block.below))
     return tuple(found)
 
 
@@ -55,7 +55,7 @@ def _lay(side: Side, settings: Settings, studio: Studio) -> LaidSide:
     return LaidSide(settings, parts, help_, side, settings.height_mm - taken)
 
 
-def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, inside_words: str) -> tuple[LaidSide, LaidSide]:
+def fit(leaf: Leaf, paper: Paper, print_size: PrintSize) -> tuple[LaidSide, LaidSide]:
     """Front and back, with as little given way as makes each fit. Larger print is not fitted: it runs on.
 
     Raises MakeError, with what to leave out, where everything has given way and a side is still too full.
@@ -63,26 +63,20 @@ def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, inside_words: str) -> t
     settings, studio = Settings(paper=paper, print_size=print_size), Studio(max(10.0, print_size * 0.8))
     if settings.large:
         return _lay(leaf.front, settings, studio), _lay(leaf.back, settings, studio)
-    for tried in settings.give(FRONT_STEPS):
-        front = _lay(replace(leaf.front, blocks=_take(leaf.front.blocks, tried.given)), tried, studio)
-        if front.spare_mm >= 0:
-            break
-    else:
-        raise MakeError(_too_full("front", front.spare_mm))
-    blocks = leaf.back.blocks[:1] + _moved(leaf, front.settings.given, inside_words) + leaf.back.blocks[1:]
-    for tried in settings.give(BACK_STEPS):
-        back = _lay(replace(leaf.back, blocks=blocks), tried, studio)
-        if back.spare_mm >= 0:
-            return front, back
-    raise MakeError(_too_full("back", back.spare_mm))
+    front = _fit(leaf.front, settings, FRONT_STEPS, studio, "front")
+    moved = _moved(leaf, front.settings.given)
+    blocks = leaf.back.blocks[:1] + moved + leaf.back.blocks[1:]
+    return front, _fit(replace(leaf.back, blocks=blocks), settings, BACK_STEPS, studio, "back")
 
 
-def _too_full(name: str, spare_mm: float) -> str:
-    return (
+def _fit(side: Side, settings: Settings, steps: tuple[Step, ...], studio: Studio, name: str) -> LaidSide:
+    spare_mm = 0.0
+    for tried in settings.give(steps):
+        laid = _lay(replace(side, blocks=_take(side.blocks, tried.given)), tried, studio)
+        if laid.spare_mm >= 0:
+            return laid
+        spare_mm = laid.spare_mm
+    raise MakeError(
         f"the {name} of the leaf is too full by {-spare_mm:.0f} mm of paper. Shorten 'note', or print fewer of the "
         "stage's tapings ('tapings')."
     )
-
-
-def is_help(block: LeafBlock) -> bool:
-    return isinstance(block, HelpBox)

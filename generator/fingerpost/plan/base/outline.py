@@ -22,6 +22,7 @@ from fingerpost.plan.base.blocks import (
     Page,
     Paragraph,
     Question,
+    Run,
     Section,
     Step,
     Table,
@@ -30,7 +31,7 @@ from fingerpost.plan.base.blocks import (
     Words,
     plain,
 )
-from fingerpost.plan.base.paper import Handout, Sheet
+from fingerpost.plan.base.paper import Handout, Leaf, Sheet
 
 WIDTH = 110
 _BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  "}
@@ -191,6 +192,36 @@ def list_sheet_lines(sheet: Sheet) -> Iterator[str]:
         yield from _write_section(section)
 
 
+def _write_part(part: Any) -> Iterator[str]:
+    """What stands in a part of a leaf, from its first field to its last."""
+    if isinstance(part, Drawing):
+        yield from _write_drawing(part)
+    elif isinstance(part, str):
+        yield _wrap(part, "  ", "    ")
+    elif isinstance(part, tuple) and part and all(isinstance(run, Run) for run in part):
+        yield _wrap(_say(part), "  ", "    ")
+    elif isinstance(part, tuple) and part and all(isinstance(word, str) for word in part):
+        yield _wrap(" | ".join(part), "  ", "    ")
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from _write_part(item)
+    elif is_dataclass(part):
+        for field in fields(part):
+            if (value := getattr(part, field.name)) not in ("", (), None):
+                yield from _write_part(value)
+
+
+def list_leaf_lines(leaf: Leaf) -> list[str]:
+    """A leaf as lines of text: its two sides, part by part."""
+    lines = [f"=== LEAF === {leaf.kind}"]
+    for name, side in (("front", leaf.front), ("back", leaf.back)):
+        lines.append(f"--- {name}")
+        for block in (*side.blocks, *((side.help,) if side.help else ())):
+            lines += [f"[{type(block).__name__.lower()}]", *_write_part(block)]
+        lines += ["[foot]", *_write_part(side.foot)] if side.foot else []
+    return lines
+
+
 def outline_handout(handout: Handout) -> str:
     """A handout as text."""
     size = f"{handout.paper}, {handout.print_size} pt"
@@ -199,7 +230,8 @@ def outline_handout(handout: Handout) -> str:
         f"head: {handout.head}",
         f"foot: {handout.foot}",
     ]
-    lines += [f"letterhead: {line}" for line in handout.letterhead]
+    if handout.leaf:
+        lines += list_leaf_lines(handout.leaf)
     for sheet in handout.sheets:
         lines += list_sheet_lines(sheet)
     return "\n".join(lines) + "\n"

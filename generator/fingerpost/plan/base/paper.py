@@ -200,7 +200,7 @@ class Side:
 
 @dataclass(frozen=True, kw_only=True)
 class Leaf:
-    """One sheet of paper, both sides. `inside_words`: the heading of what lies under the skin, should it stand alone."""
+    """One sheet of paper, both sides. `inside_words`: the heading of what lies under the skin where it stands alone."""
 
     kind: LeafKind
     front: Side

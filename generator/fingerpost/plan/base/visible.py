@@ -1,4 +1,4 @@
-"""What stands on a page or sheet: its drawings, and its words: runs and texts that are declared to be seen, no others."""
+"""What stands on a page or sheet: its drawings, and its words, which are runs and texts declared to be seen."""
 
 from __future__ import annotations
 

@@ -77,7 +77,7 @@ def visit(writer: Writer, situation: Situation, review: ReviewDay | None) -> Vis
 def _hand(writer: Writer, situation: Situation, width_mm: float) -> Drawing:
     case = situation.case
     picture = hand_pictures(writer, case.hand, case.finger, [situation.place], case.side)[0]
-    bare = replace(picture, spots=tuple(replace(s, label="") for s in picture.spots), hand_name="", ringed=True)
+    bare = replace(picture, spots=tuple(replace(s, label="") for s in picture.spots), hand_name="", ring=True)
     caption = writer.say("leaf-hand", hand=case.hand, view=writer.say(f"leaf-view-{picture.view}"))
     return Drawing(name="leaf-where", picture=bare, caption=text(caption), width_mm=width_mm)
 

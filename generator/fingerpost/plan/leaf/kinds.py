@@ -147,7 +147,7 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
     lines = [line for line in writer.say(f"hold-{situation.hold}-until-then").split("\n") if line.strip()]
     case = situation.case
     hand = hand_pictures(writer, case.hand, case.finger, [situation.place], case.side)[0]
-    front = (
+    front: tuple[LeafBlock, ...] = (
         front_strip(writer, situation),
         replace(headline(writer, situation, None), hand=None),
         verdict(writer, situation),
@@ -166,7 +166,7 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         )
     later = situation.protocol.see_somebody[2:]
     rows = tuple((writer.say(f"urgency-{s.urgency}"), (*strong(f"{s.whom}. "), *writer.words(s.when))) for s in later)
-    back = (
+    back: tuple[LeafBlock, ...] = (
         back_strip(writer, situation),
         Points(heading=writer.say("leaf-why"), lead=tuple(lead)),
         Points(heading=writer.say("sheet-if-nothing"), lead=(writer.words(situation.protocol.if_nothing_is_done),)),

@@ -34,28 +34,25 @@ def _heading(writer: Writer, situation: Situation, taping: Taping, partner: Fing
     return f"{says} {_toward(writer, situation.case.finger, partner)}" if partner else says
 
 
-def _strips(writer: Writer, situation: Situation, taping: Taping) -> Drawing | None:
-    """The strips as they are cut, one under letters where they differ; None where nothing is cut."""
+def _strips(writer: Writer, situation: Situation, taping: Taping) -> tuple[Drawing, Words] | None:
+    """The strips as they are cut, with letters where they differ, and what to do with them; None: nothing is cut."""
     cuts = cut_list(writer, situation, taping)
     if cuts is None:
         return None
     lengths = [strip.length_mm for strip in cuts.strips]
     differ = len(set(lengths)) > 1
-    names = tuple(
-        writer.say("leaf-strip-letter", letter=LETTERS[n], length=length)
-        if differ
-        else writer.say("leaf-strip", length=length)
-        for n, length in enumerate(lengths)
-    )
+    letters = LETTERS[: len(lengths)] if differ else ""
     first = cuts.strips[0]
+    said = join_words([writer.say("leaf-strip", length=length) for length in dict.fromkeys(lengths)])
     picture = StripPicture(
-        title=writer.say("leaf-strip-picture", lengths=join_words(list(names)), width=first.width_mm),
-        strips=tuple(zip(lengths, names, strict=True)) if differ else ((lengths[0], names[0]),),
+        title=writer.say("leaf-strip-picture", lengths=said, width=first.width_mm),
+        strips=tuple(zip(lengths, letters, strict=True)) if differ else ((lengths[0], ""),),
         width_mm=first.width_mm,
         bridge_mm=int(first.bridge_mm) if first.bridge_mm else None,
         bridge_word=writer.say("leaf-strip-bridge", length=f"{first.bridge_mm:g}") if first.bridge_mm else "",
     )
-    return Drawing(name="leaf-strips", picture=picture, caption=())
+    says = writer.say("leaf-cut-letters", letters=join_words(list(letters))) if differ else writer.say("leaf-cut")
+    return Drawing(name="leaf-strips", picture=picture, caption=()), writer.words(says)
 
 
 def _steps(writer: Writer, situation: Situation, taping: Taping, partner: Finger | None) -> tuple[Drawing, ...]:
@@ -92,18 +89,13 @@ def tape_how(writer: Writer, situation: Situation) -> tuple[TapeHow, ...]:
     strips = _strips(writer, situation, taping)
     drawn = lies_there(taping, situation.place)
     also: list[str] = [f"{t.name}: {' '.join(piece.says for piece in t.wear)}" for t in others]
-    cut = (
-        writer.say("leaf-cut-letters" if strips and len(set(strips.picture.strips)) > 1 else "leaf-cut")
-        if strips
-        else ""
-    )  # type: ignore[union-attr]
-    lines: tuple[Words, ...] = tuple(text(writer.say(f"leaf-check-{n}")) for n in ("colour", "touch", "nail"))
+    lines = tuple(text(writer.say(f"leaf-check-{n}")) for n in ("colour", "touch", "nail"))
     return (
         TapeHow(
             heading=_heading(writer, situation, taping, partner),
             aside=writer.words(taping.wear),
-            cut=writer.words(cut),
-            strips=strips,
+            cut=strips[1] if strips else (),
+            strips=strips[0] if strips else None,
             ruler=_ruler(writer) if strips else None,
             true_size=writer.say("leaf-true-size") if strips else "",
             whole=_whole(writer, situation, taping, partner),

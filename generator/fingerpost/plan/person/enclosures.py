@@ -1,4 +1,4 @@
-"""What a clinician encloses with a leaf: how to tape, how to train, a diary, the grips in pictures, about the injury."""
+"""What a clinician encloses with a leaf: how to tape and train, a diary, the grips in pictures, what is hurt."""
 
 from __future__ import annotations
 
@@ -204,7 +204,7 @@ _MAKERS: Mapping[EnclosureName, Callable[[Writer, Situation, int], Sheet | None]
 
 
 def list_enclosures(situation: Situation) -> tuple[EnclosureName, ...]:
-    """What is enclosed: as chosen; else how to tape and train where the stage is new, and at the first visit what is hurt."""
+    """What is enclosed: as chosen; else how to tape and train in a new stage, and at the first visit what is hurt."""
     case = situation.case
     if case.enclose is not None:
         return tuple(name for name in _MAKERS if name in case.enclose)
