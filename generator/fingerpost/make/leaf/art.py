@@ -10,6 +10,7 @@ from markupsafe import Markup
 from fingerpost.make.pictures import draw_once
 from fingerpost.make.qr import draw_code
 from fingerpost.plan.base.blocks import Drawing
+from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
 LETTERS_PT = 10.0
 _SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
@@ -39,7 +40,10 @@ class Studio:
     def draw(self, drawing: Drawing, width_mm: float | None = None) -> Art:
         """A picture at the width of its place, or at its own."""
         self._count += 1
-        svg = draw_once(drawing.picture, width_mm or drawing.width_mm, self.letters_pt, f"l{self._count}-")
+        width, letters_pt = width_mm or drawing.width_mm, self.letters_pt
+        if isinstance(drawing.picture, StripPicture | RulerPicture):  # at true size, whatever the print
+            width, letters_pt = drawing.picture.needed_mm(LETTERS_PT), LETTERS_PT
+        svg = draw_once(drawing.picture, width, letters_pt, f"l{self._count}-")
         size = _SIZE.search(svg)
         if size is None:
             raise ValueError(f"the picture '{drawing.name}' does not tell its size")

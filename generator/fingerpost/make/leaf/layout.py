@@ -9,7 +9,7 @@ from typing import Any
 from fingerpost.make.leaf.art import Art, Studio, draw_address
 from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
 from fingerpost.make.leaf.settings import Settings, mm
-from fingerpost.plan.base.blocks import Words
+from fingerpost.plan.base.blocks import Run, Words
 from fingerpost.plan.base.paper import (
     Ahead,
     Ask,
@@ -96,10 +96,15 @@ class Setter:
         return make(block)
 
     def lay_strip(self, block: Strip) -> Laid:
-        height = mm(12.5 + 3 + 0.75) + self.air if block.left or block.right else 0.0
+        sides = [
+            sum(width_mm(says, self.s.small_pt, bold) for says, bold in pieces(words))
+            for words in (block.left, block.right)
+        ]
+        stacked = all(sides) and sum(sides) + GUTTER_MM > self.s.width_mm
+        height = mm(12.5 * (1 + stacked) + 3 + 0.75) + self.air if any(sides) else 0.0
         if block.specimen:
             height += mm(14.5 + 7 + 6) + self.air
-        return Laid(block, height)
+        return Laid(block, height, {"stacked": stacked})
 
     def lay_headline(self, block: Headline) -> Laid:
         hand = self.studio.draw(block.hand) if block.hand else None
@@ -130,8 +135,9 @@ class Setter:
 
     def _field_width(self, fields: Sequence[GripField]) -> list[float]:
         """How the fields share the width: a yes and an only are as wide as their pictures, the rest is for no."""
+        inner = self.s.width_mm - mm(1.5) - 0.05
         if len(fields) == 1:
-            return [self.s.width_mm]
+            return [inner]
         wanted: list[float] = []
         for one in fields[:-1]:
             count = min(len(one.pictures), 3)
@@ -142,7 +148,7 @@ class Setter:
         over = sum(wanted) - 0.62 * self.s.width_mm
         if over > 0:
             wanted = [w * (1 - over / sum(wanted)) for w in wanted]
-        return [*wanted, self.s.width_mm - sum(wanted)]
+        return [*wanted, inner - sum(wanted)]
 
     def _name_width(self, name: Words) -> float:
         """The longest word of a name: names break into lines, words do not."""
@@ -159,7 +165,7 @@ class Setter:
             return self.text(one.names, room), [], 0.0
         least = max(wide + 1, *(self._name_width(d.caption) for d in one.pictures))
         across = max(1, min(len(one.pictures), int(room // least)))
-        cell = room / across
+        cell = (room - 0.1) / across
         rows: list[tuple[float, list[tuple[Art, Words]]]] = []
         height = 0.0
         for start in range(0, len(one.pictures), across):
@@ -195,12 +201,11 @@ class Setter:
         drawn = []
         for row in block.rows:
             room = first - mm(8) - (0 if row.written else pic)
+            words = row.words if not row.cue or "no-cues" in self.s.given else (*row.words, Run(" "), *row.cue)
             art = self.studio.draw(row.picture, 14.0) if row.picture else None
-            tall = max(
-                self.text(row.words, room) + mm(5), art.height_mm + mm(3) if art else 0, 7.5 if row.written else 0
-            )
+            tall = max(self.text(words, room) + mm(5), art.height_mm + mm(3) if art else 0, 7.5 if row.written else 0)
             height += tall + mm(0.75)
-            drawn.append((row, art))
+            drawn.append((row, words, art))
         return Laid(block, height + self.air, {"day": day, "first": first, "pic": pic, "rows": drawn, "long": long})
 
     def lay_helpbox(self, block: HelpBox) -> Laid:
@@ -215,7 +220,7 @@ class Setter:
         wide = room
         if len(groups) > 2:
             first, rest = groups[:1], groups[1:]
-            wide = (room - GUTTER_MM * (len(rest) - 1)) / len(rest)
+            wide = (room - GUTTER_MM * (len(rest) - 1)) / len(rest) - 0.1
         else:
             first, rest = groups, []
         for group, across in first:
@@ -294,15 +299,20 @@ class Setter:
         return Laid(block, height + self.air, at)
 
     def lay_ticks(self, block: Ticks) -> Laid:
-        half = (self.s.width_mm - GUTTER_MM) / 2
+        both = bool(block.you and block.clinic)
+        half = (self.s.width_mm - GUTTER_MM) / 2 - 0.1 if both else self.s.width_mm
         room = half - mm(12)
         bars = self.studio.draw(block.bars, room) if block.bars else None
         yours = self.leading() + self.listed(block.you, half, TICK_MM, 2.5)
         clinic = self.leading() + self.listed(block.clinic, room, BULLET_MM, 2) + mm(6)
         if bars:
             clinic += bars.height_mm + self.text(block.bars_words, room, small=True)
-        both = max(yours if block.you else 0, clinic if block.clinic else 0)
-        return Laid(block, self.heading(block.heading, block.aside) + both + self.air, {"half": half, "bars": bars})
+        tall = max(yours if block.you else 0, clinic if block.clinic else 0)
+        return Laid(
+            block,
+            self.heading(block.heading, block.aside) + tall + self.air,
+            {"half": half, "bars": bars, "both": both},
+        )
 
     def lay_ahead(self, block: Ahead) -> Laid:
         height = self.heading(block.heading, block.aside) + self.text(block.words, self.s.width_mm)
@@ -314,7 +324,7 @@ class Setter:
     def lay_ask(self, block: Ask) -> Laid:
         lines = 0 if "no-lines" in self.s.given else block.lines
         whole = self.s.width_mm
-        half = (whole - GUTTER_MM) / 2 if lines else whole
+        half = (whole - GUTTER_MM) / 2 - 0.1 if lines else whole
         code = draw_address(block.address, block.more_heading, self.s.code_mm) if block.address else None
         room = half - (code.width_mm + 2 if code else 0)
         address = block.address.partition("://")[2]

@@ -13,13 +13,14 @@ SIZES_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (2
 TOP_MM, FOOT_MM, PUNCHED_MM, OTHER_MM = 9.0, 13.0, 18.0, 13.0
 
 Step = Literal[
-    "less-air", "leading-14", "small-pictures", "note-to-back", "no-grip-pictures", "inside-to-back", "small-frames",
+    "less-air", "leading-14", "no-cues", "small-pictures", "note-to-back", "no-grip-pictures", "inside-to-back", "small-frames",
     "dates-as-table", "no-lines",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
     "leading-14",
     "inside-to-back",
+    "no-cues",
     "small-pictures",
     "note-to-back",
     "no-grip-pictures",

@@ -73,9 +73,13 @@ class Note:
 
 @dataclass(frozen=True, kw_only=True)
 class WeekRow:
-    """What is done and how, or what is written down (`written`). `cell` stands in each day's box."""
+    """What is done and how often, or what is written down (`written`). `cell` stands in each day's box.
+
+    `cue`: one more line on how, which stands on the sheet that shows how to train, too.
+    """
 
     words: Words
+    cue: Words = ()
     cell: Visible = ""
     written: bool = False
     picture: Drawing | None = None

@@ -8,18 +8,17 @@ from datetime import date, timedelta
 
 from fingerpost.model.audience import flat
 from fingerpost.model.shared import Gate
-from fingerpost.model.times import write_date
+from fingerpost.model.times import Span, write_date
 from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
 from fingerpost.plan.base.paper import Ahead, Ticks
 from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.case.situation import Situation
-from fingerpost.plan.person.gate_words import say_time
 from fingerpost.plan.person.strength import measured_tests, write_kg
 from fingerpost.plan.person.way_back import flags_of, short_date
 from fingerpost.reckon.loads import Measured
-from fingerpost.reckon.windows import ReviewDay, WayBack
+from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack
 
 BLANK = Run("____", "blank")
 LATE_DAYS = 7
@@ -38,11 +37,17 @@ def goal_kg(healthy_kg: float, share_percent: int) -> float:
     return math.ceil(round(healthy_kg * share_percent / 10, 6)) / 10
 
 
+def _stay(situation: Situation) -> str:
+    """The shortest time in today's stage, in whole weeks where it is some."""
+    way = situation.way
+    following = way.windows[way.today_index + 1 : way.today_index + 2] if way else ()
+    days = following[0].stay_days if following else GROWTH_STAGE_DAYS
+    return str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+
+
 def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
     says = flat(gate.brief).replace("{most}", str(situation.stage.pain.most))
-    words = writer.words(says)
-    if time := say_time(writer, situation, gate):
-        words = (*words, Run(" "), *writer.words(time))
+    words = writer.words(says.replace("{weeks}", _stay(situation)))
     if gate.strength:
         pair = _pair(situation)
         goal: Words = (*text(f" {writer.say('leaf-goal')} "), BLANK, *text(" kg."))

@@ -10,7 +10,7 @@ from fingerpost.model.audience import flat
 from fingerpost.model.shared import Grip
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.model.words import GripMark
-from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.plan.base.blocks import Drawing, Run, Words, plain, strong, text
 from fingerpost.plan.base.checked import checked_line
 from fingerpost.plan.base.illustrate import finger_name, grip_drawing, hand_pictures, place_name
 from fingerpost.plan.base.paper import GripField, GripFields, Headline, Note, Strip, Verdict, Visit
@@ -49,7 +49,7 @@ def front_strip(writer: Writer, situation: Situation) -> Strip:
         return Strip(left=strong(clinic.name) if clinic else (), right=(), specimen=writer.say("unchecked"))
     return Strip(
         left=strong(clinic.name) if clinic else (),
-        right=strong("".join(run.text for run in checked_line(writer, situation.case))),
+        right=strong(plain(checked_line(writer, situation.case))),
     )
 
 
@@ -58,7 +58,7 @@ def back_strip(writer: Writer, situation: Situation) -> Strip:
     says = writer.say("leaf-whose", who=who(situation), date=write_date(situation.today))
     return Strip(
         left=text(says),
-        right=text(your_finger(writer, situation)),
+        right=text(capital(your_finger(writer, situation))),
         specimen="" if situation.case.checked else writer.say("unchecked"),
     )
 

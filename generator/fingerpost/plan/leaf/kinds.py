@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+from fingerpost.model.protocol import Seek
+from fingerpost.model.words import URGENT
 from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
 from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
 from fingerpost.plan.base.paper import Ask, Leaf, LeafBlock, Points, Rows, Side
@@ -127,19 +129,20 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
     return front, back
 
 
+def _split_seek(situation: Situation) -> tuple[tuple[Seek, ...], tuple[Seek, ...]]:
+    """(whom to see now, whom later): the first that is no matter of hours, which the box at the foot tells, and the rest."""
+    waiting = tuple(seek for seek in situation.protocol.see_somebody if seek.urgency not in URGENT)
+    return waiting[:1], waiting[1:]
+
+
 def _see(writer: Writer, situation: Situation) -> Rows:
     """Who must see the finger, by when, and who says when climbing begins again."""
-    seek = situation.protocol.see_somebody
     rows: list[tuple[str, Words]] = []
-    for one in seek[:2]:
-        rows.append((writer.say(f"urgency-{one.urgency}"), (*strong(f"{one.whom}. "), *writer.words(one.when))))
-    rows.append(
-        (
-            writer.say("leaf-who-clears"),
-            (*text(f"{writer.say('leaf-name')} "), BLANK, *text(f" {writer.say('leaf-date')} "), BLANK),
-        )
-    )
-    return Rows(heading=writer.say("leaf-see"), rows=tuple(rows))
+    for seek in _split_seek(situation)[0]:
+        rows.append((writer.say("leaf-who"), (*strong(f"{seek.whom}. "), *writer.words(seek.when))))
+        rows.append((writer.say("leaf-by-when"), strong(f"{writer.say(f'urgency-{seek.urgency}')}.")))
+    clears = (*text(f"{writer.say('leaf-name')} "), BLANK, *text(f" {writer.say('leaf-date')} "), BLANK)
+    return Rows(heading=writer.say("leaf-see"), rows=(*rows, (writer.say("leaf-who-clears"), clears)))
 
 
 def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
@@ -164,7 +167,7 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         lead.append(
             (*strong(f"{writer.say('grade', grade=situation.grade.id)}: "), *writer.words(situation.grade.brief))
         )
-    later = situation.protocol.see_somebody[2:]
+    later = _split_seek(situation)[1]
     rows = tuple((writer.say(f"urgency-{s.urgency}"), (*strong(f"{s.whom}. "), *writer.words(s.when))) for s in later)
     back: tuple[LeafBlock, ...] = (
         back_strip(writer, situation),

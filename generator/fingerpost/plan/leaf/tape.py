@@ -9,7 +9,7 @@ from fingerpost.model.words import FINGERS, Finger
 from fingerpost.plan.base.blocks import Drawing, Words, strong, text
 from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.paper import TapeHow
-from fingerpost.plan.base.pictures import TAPING_FRAMES, RulerPicture, StripPicture, TapingPicture
+from fingerpost.plan.base.pictures import TAPING_FRAMES, HandPicture, RulerPicture, StripPicture, TapingPicture
 from fingerpost.plan.base.prose import Writer, capital, join_words
 from fingerpost.plan.base.tape_pictures import lies_there, tape_drawing, tape_frames
 from fingerpost.plan.case.situation import Situation
@@ -49,7 +49,7 @@ def _strips(writer: Writer, situation: Situation, taping: Taping) -> tuple[Drawi
         strips=tuple(zip(lengths, letters, strict=True)) if differ else ((lengths[0], ""),),
         width_mm=first.width_mm,
         bridge_mm=int(first.bridge_mm) if first.bridge_mm else None,
-        bridge_word=writer.say("leaf-strip-bridge", length=f"{first.bridge_mm:g}") if first.bridge_mm else "",
+        bridge_word=writer.say("leaf-strip-bridge") if first.bridge_mm else "",
     )
     says = writer.say("leaf-cut-letters", letters=join_words(list(letters))) if differ else writer.say("leaf-cut")
     return Drawing(name="leaf-strips", picture=picture, caption=()), writer.words(says)
@@ -74,7 +74,8 @@ def _whole(writer: Writer, situation: Situation, taping: Taping, partner: Finger
     case = situation.case
     drawing = tape_drawing(writer, taping, case.hand, case.finger, partner)
     caption = (*strong(writer.say("leaf-palm-up", hand=capital(case.hand))), *text(f" {writer.say('leaf-looks-like')}"))
-    return replace(drawing, name=f"leaf-{drawing.name}", caption=caption)
+    picture = replace(drawing.picture, hand_name="") if isinstance(drawing.picture, HandPicture) else drawing.picture
+    return replace(drawing, name=f"leaf-{drawing.name}", picture=picture, caption=caption)
 
 
 def tape_how(writer: Writer, situation: Situation) -> tuple[TapeHow, ...]:
@@ -89,7 +90,7 @@ def tape_how(writer: Writer, situation: Situation) -> tuple[TapeHow, ...]:
     strips = _strips(writer, situation, taping)
     drawn = lies_there(taping, situation.place)
     also: list[str] = [f"{t.name}: {' '.join(piece.says for piece in t.wear)}" for t in others]
-    lines = tuple(text(writer.say(f"leaf-check-{n}")) for n in ("colour", "touch", "nail"))
+    lines = tuple(writer.words(writer.say(f"leaf-check-{n}")) for n in ("colour", "touch", "nail"))
     return (
         TapeHow(
             heading=_heading(writer, situation, taping, partner),

@@ -41,7 +41,8 @@ def _amount(writer: Writer, dose: Dose, exercise: Exercise) -> str:
     elif dose.repeats:
         core = writer.say("leaf-dose" if dose.sets == 1 else "leaf-dose-times", sets=dose.sets, repeats=dose.repeats)
     else:
-        core = writer.say("leaf-hold" if dose.sets == 1 else "leaf-holds", sets=dose.sets, time=hold)
+        name = "hold" if dose.sets == 1 else "pulls" if exercise.loaded else "holds"
+        core = writer.say(f"leaf-{name}", sets=dose.sets, time=hold)
     return writer.say("leaf-dose-rest", dose=capital(core), time=rest) if rest else f"{capital(core)}."
 
 
@@ -97,12 +98,11 @@ def _row(writer: Writer, situation: Situation, dose: Dose, days: int) -> WeekRow
     words += [*text(_amount(writer, dose, exercise)), Run(" ")]
     if exercise.counts == "routes" and situation.stage.brief:
         words += [*writer.words(situation.stage.brief), Run(" ")]
-    if exercise.cue:
-        words += [*writer.words(exercise.cue), Run(" ")]
     words += strong(_often(writer, dose, days))
     if apart := _apart(writer, situation, dose, exercise):
         words += [Run(" "), *text(apart)]
-    return WeekRow(words=tuple(words), cell="○" * dose.times_a_day if dose.times_a_day > 1 else "")
+    cue = writer.words(exercise.cue) if exercise.cue and exercise.counts != "routes" else ()
+    return WeekRow(words=tuple(words), cue=cue, cell="○" * dose.times_a_day if dose.times_a_day > 1 else "")
 
 
 def _written(writer: Writer, situation: Situation) -> tuple[WeekRow, ...]:

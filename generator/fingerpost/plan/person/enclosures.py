@@ -54,7 +54,7 @@ def _whose(writer: Writer, situation: Situation) -> tuple[Words, ...]:
 
 def _title(writer: Writer, situation: Situation, id: str) -> str:
     return writer.say(
-        f"title-{id}",
+        f"title-sheet-{id}",
         name=situation.protocol.plain_name,
         hand=situation.case.hand,
         finger=finger_name(writer, situation.case.finger),
