@@ -119,10 +119,13 @@ class Taping:
     splint is anything that somebody has made, so that no strip is cut.
 
     `without_glue`: the entry that takes its place on a skin that does not bear tape; only what has no glue has none.
+    For the leaf: `brief` is a heading with the gaps {finger} and {partner}, `captions` stand below the drawn steps
+    (none where a therapist makes the thing), and `wear` says when it is worn.
     """
 
     id: Id
     name: Line
+    brief: Line
     kind: TapingKind
     level: TapingLevel
     neighbour: BuddyRule
@@ -131,8 +134,10 @@ class Taping:
     evidence: Text
     materials: tuple[Line, ...]
     steps: tuple[Said, ...]
+    captions: tuple[Line, ...]
     check_after: tuple[Said, ...]
     mistakes: tuple[Said, ...]
+    wear: Told
     take_off: Told
 
 
@@ -150,10 +155,12 @@ class Exercise:
     """One exercise so that it can be repeated (exercises.yml). `loaded`: its load is a share of the baseline.
 
     `counts`: what one repeat is. A dose of routes is sets x repeats of them, with the rest between.
+    For a row of the leaf: `brief` is a shorter name, and `cue` what name and dose do not say.
     """
 
     id: Id
     name: Line
+    brief: Line | None = None
     aim: Told
     loaded: bool
     counts: Literal["repeats", "routes"] = "repeats"
@@ -162,6 +169,7 @@ class Exercise:
     equipment: tuple[Equipment, ...] = ()
     start: Told
     steps: tuple[Said, ...]
+    cue: Told | None = None
     mistakes: tuple[Said, ...]
     stop_if: Told
 
@@ -172,7 +180,8 @@ class Gate:
 
     `who` tells whether it is met. `pull`: what must be pulled for it: nothing, the loads of the stage, or as much as
     the hand can. `strength`: the share of the healthy hand's best pull that is asked, in percent. `stay`: it asks for
-    the shortest time of the stage, which the windows give.
+    the shortest time of the stage, which the windows give. `brief`: the gate for the leaf, with the gaps {most} for the
+    pain limit of the stage and {weeks} for its shortest time.
     """
 
     id: Id
@@ -183,6 +192,7 @@ class Gate:
     stay: bool = False
     for_: For = EVERYBODY
     says: Told
+    brief: Told
     how_to_check: Text
 
 
