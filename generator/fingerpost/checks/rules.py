@@ -8,7 +8,7 @@ from dataclasses import replace
 from fingerpost.checks import exceptions
 from fingerpost.checks.course import gates, grips, loads, pace, stages, taping
 from fingerpost.checks.entries import audience, completeness, identity, lookalikes, pictures, references, telling
-from fingerpost.checks.texts import figures, outside, reading, safety, status, urgency, wording
+from fingerpost.checks.texts import briefs, figures, outside, reading, safety, status, urgency, wording
 from fingerpost.model.library import Library
 from fingerpost.problems import Problem
 
@@ -129,6 +129,20 @@ RULES: tuple[Rule, ...] = (
     wording.find_gaps_that_cannot_be_filled,
     reading.find_long_sentences,
     reading.find_hard_texts,
+    briefs.find_briefs_without_room,
+    briefs.find_names_too_long_for_a_row,
+    briefs.find_verdicts_that_are_no_line,
+    briefs.find_verdicts_against_their_stage,
+    briefs.find_walls_that_are_none,
+    briefs.find_stages_that_do_not_say_how,
+    briefs.find_briefs_of_grips_left_out,
+    briefs.find_briefs_that_forget_a_condition,
+    briefs.find_grades_at_another_place,
+    briefs.find_gaps_in_briefs,
+    briefs.find_captions_without_a_step,
+    briefs.find_warnings_without_a_short_form,
+    briefs.find_too_little_to_tell,
+    briefs.find_words_that_no_leaf_uses,
     outside.find_notices_without_three_things,
     outside.find_notices_too_long_to_read,
     outside.find_words_that_tell_a_coach_too_much,
