@@ -20,7 +20,7 @@ from fingerpost.model.case import Case
 from fingerpost.model.library import Document, Library
 from fingerpost.plan.base.outline import outline_handout, outline_page
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.leaf.handout import plan_handout
+from fingerpost.plan.pages.briefs import outline_briefs
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person.doubts import find_doubtful_places, say_doubt
@@ -103,6 +103,8 @@ def outline(options: argparse.Namespace) -> int:
     _say(outline_page(page))
     if library.find_protocol(options.id):
         _say(outline_handout(plan_general_handout(library, options.id, "A4")))
+    if condition := next((c for c in library.conditions if c.id == options.id), None):
+        _say(outline_briefs(Writer(library), condition))
     return 0
 
 

@@ -223,7 +223,7 @@ def find_grades_at_another_place(library: Library) -> Iterator[Problem]:
             for piece in grade.brief if len(marks) > 1 else ():
                 there = {landmarks.get(place, "") for place in piece.for_.place}
                 named = {mark for mark in marks if re.search(rf"\b{mark.upper()}\b", piece.says)}
-                if named and (not there or not there <= named):
+                if named and (len(named) > 1 or there != named):
                     message = f"'{flat((piece,))}' is told to somebody who is hurt elsewhere"
                     yield document.problem(("grades", number, "brief"), message, "Say it in a piece with `for: place`.")
 
