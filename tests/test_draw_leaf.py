@@ -5,8 +5,10 @@ from __future__ import annotations
 import io
 import re
 import subprocess
-from itertools import combinations
+from collections.abc import Mapping
+from itertools import combinations, pairwise, product
 from pathlib import Path
+from typing import get_args
 from xml.etree import ElementTree
 
 import numpy as np
@@ -16,13 +18,17 @@ import pytest
 from fingerpost.draw.pens.svg import INK, PALE, WHITE, disc, document
 from fingerpost.draw.picture import draw
 from fingerpost.make.pdf import print_pdf
-from fingerpost.model.words import GRIP_MARKS
+from fingerpost.model.shared import Landmark, View
+from fingerpost.model.words import FINGERS, GRIP_MARKS, Finger, Hand, Side
 from fingerpost.plan.base.pictures import (
+    HandPicture,
     RulerPicture,
     SignPicture,
+    Spot,
     StagesPicture,
     StrengthPicture,
     StripPicture,
+    TapeMark,
 )  # fmt: skip
 
 PROJECT = Path(__file__).resolve().parents[1]
@@ -182,3 +188,65 @@ def test_the_goal_line_stands_where_the_kilograms_say() -> None:
     start = ends["row-1"][0]
     assert ends["row-2"][1] - start == pytest.approx((ends["row-1"][1] - start) / 2, abs=0.02)
     assert ends["goal"][0] - start == pytest.approx((ends["row-1"][1] - start) * 0.75, abs=0.02)
+
+
+@pytest.mark.parametrize("view", ["palm", "back"])
+def test_a_sore_spot_is_seen_on_a_small_hand(view: View) -> None:
+    """At 22 mm a mark alone is a millimetre or two wide: its ring is at least 4, in the frame, and round the mark."""
+    ends: tuple[tuple[Finger, Hand], ...] = (("index", "left"), ("little", "right"))
+    for landmark, (finger, hand) in product(get_args(Landmark), ends):
+        side: Side | None = "ulnar" if landmark.endswith("-side") else None
+        spot = Spot(landmark=landmark, finger=finger, side=side)
+        picture = HandPicture(title="A spot", hand=hand, view=view, spots=(spot,), ring=True)
+        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=22))
+        rings = [node.attrib for node in root.iter(f"{SVG}path") if "A" in node.attrib["d"]]
+        bare = [corners(n.attrib) for n in root.iter(f"{SVG}path") if is_mark(n.attrib)]
+        assert bare
+        wide = max(right - left for left, _, right, _ in bare)
+        high = max(low - top for _, top, _, low in bare)
+        if max(wide, high) >= 9:
+            assert not rings, landmark
+            continue
+        left, top, right, low = corners(rings[0])
+        pen = float(rings[0]["stroke-width"])
+        assert right - left + pen >= 4, landmark
+        assert left - pen / 2 >= 0
+        assert right + pen / 2 <= 22
+        assert all(left <= a and right >= c and top <= b and low >= d for a, b, c, d in bare), landmark
+
+
+def is_mark(path: Mapping[str, str]) -> bool:
+    return path.get("stroke") == INK and "A" not in path["d"] and float(path["stroke-width"]) / MM > 1.2
+
+
+def corners(path: Mapping[str, str]) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of straight lines, or of a full circle."""
+    data = path["d"]
+    if "A" in data:
+        x, y, r = (float(n) for n in re.match(r"M([\d.-]+) ([\d.-]+)A([\d.]+)", data).groups())  # type: ignore[union-attr]
+        return x, y - r, x + 2 * r, y + r
+    points = points_of(data)
+    xs, ys = [p.real for p in points], [p.imag for p in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+@pytest.mark.parametrize(("finger", "partner"), [*pairwise(FINGERS), *pairwise(FINGERS[::-1])])
+def test_the_letters_of_strips_stand_at_their_strips(finger: Finger, partner: Finger) -> None:
+    """A is the strip nearer to the palm, and each letter is tied to its strip, not to the other."""
+    for hand, view, size in product(get_args(Hand), get_args(View), (10, 18)):
+        mark = TapeMark(kind="buddy", level="proximal-and-middle", finger=finger, partner=partner, letters=("A", "B"))
+        picture = HandPicture(title="Two strips", hand=hand, view=view, tapes=(mark,))
+        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=26, text_pt=size))
+        group = next(g for g in root.iter(f"{SVG}g") if g.attrib["id"] == "t-letters")
+        texts = [node.text for node in group.iter(f"{SVG}text")]
+        ties = [points_of(node.attrib["d"])[1] for node in group.iter(f"{SVG}path")]
+        drawn = next(g for g in root.iter(f"{SVG}g") if g.attrib["id"] == "t-hand")
+        strips = [n.attrib for n in drawn.iter(f"{SVG}path") if n.attrib["fill"] == WHITE and "stroke" in n.attrib]
+        assert sorted(texts) == ["A", "B"]
+        for text, tie in zip(texts, ties, strict=True):
+            away = [min(abs(point - tie) for point in points_of(s["d"])) for s in strips]
+            assert away.index(min(away)) == "AB".index(text or ""), (hand, view)
+
+
+def points_of(data: str) -> list[complex]:
+    return [complex(float(x), float(y)) for x, y in re.findall(r"([\d.-]+) ([\d.-]+)", data)]

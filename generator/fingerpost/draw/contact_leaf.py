@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import get_args
 
-from fingerpost.model.words import GripMark
+from fingerpost.model.words import FINGERS, GripMark
 from fingerpost.plan.base.pictures import (
+    HandPicture,
     Picture,
     RulerPicture,
     SignPicture,
+    Spot,
     StagesPicture,
     StrengthPicture,
     StripPicture,
+    TapeMark,
 )  # fmt: skip
 
 _WORDS: dict[GripMark, str] = {"keep": "Yes", "limit": "Only like this", "leave": "No"}
@@ -29,6 +33,7 @@ def leaf_pictures() -> Iterator[tuple[str, Picture]]:
         yield f"stages, {today} of {count}", StagesPicture(title=title, count=count, today=today, word="today")
     yield from _true_sizes()
     yield from _strengths()
+    yield from _hands()
 
 
 def _true_sizes() -> Iterator[tuple[str, Picture]]:
@@ -56,3 +61,13 @@ def _strengths() -> Iterator[tuple[str, Picture]]:
     yield "strength", StrengthPicture(title=title, rows=rows)
     goal = StrengthPicture(title=f"{title}, of a goal of 33.2 kg", rows=rows, goal_kg=33.2, goal_said="goal 33.2 kg")
     yield "strength, with a goal", goal
+
+
+def _hands() -> Iterator[tuple[str, Picture]]:
+    for spot in (Spot(landmark="a2", finger="ring"), Spot(landmark="pip-side", finger="little", side="ulnar")):
+        title = f"A ring round {spot.landmark} of the {spot.finger} finger"
+        yield title, HandPicture(title=title, hand="left", view="palm", spots=(spot,), ring=True)
+    for finger, partner in pairwise(FINGERS):
+        mark = TapeMark(kind="buddy", level="proximal-and-middle", finger=finger, partner=partner, letters=("A", "B"))
+        title = f"The strips A and B round {finger} and {partner} finger"
+        yield title, HandPicture(title=title, hand="right", view="palm", tapes=(mark,))
