@@ -6,6 +6,7 @@ import io
 import re
 import subprocess
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import combinations, pairwise, product
 from pathlib import Path
 from typing import get_args
@@ -18,9 +19,12 @@ import pytest
 from fingerpost.draw.pens.svg import INK, PALE, WHITE, disc, document
 from fingerpost.draw.picture import draw
 from fingerpost.make.pdf import print_pdf
+from fingerpost.model.library import Library
 from fingerpost.model.shared import Landmark, View
 from fingerpost.model.words import FINGERS, GRIP_MARKS, Finger, Hand, Side
+from fingerpost.plan.base.illustrate import grip_drawing
 from fingerpost.plan.base.pictures import (
+    GripPicture,
     HandPicture,
     RulerPicture,
     SignPicture,
@@ -30,6 +34,7 @@ from fingerpost.plan.base.pictures import (
     StripPicture,
     TapeMark,
 )  # fmt: skip
+from fingerpost.plan.base.prose import Writer
 
 PROJECT = Path(__file__).resolve().parents[1]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -151,14 +156,14 @@ def test_stages_that_are_none() -> None:
             draw(StagesPicture(title="Stages", count=count, today=today, word="today"), prefix="t")
 
 
-def paint(svg: str) -> np.ndarray:
-    """A drawing as a grey printer shows it at 300 dots an inch, cut to its ink: 0 white, 1 black."""
+def paint(svg: str, size: int = 56) -> np.ndarray:
+    """A drawing as a grey printer shows it at 300 dots an inch, from the corner of its ink: 0 white, 1 black."""
     command = ["pdftoppm", "-gray", "-r", "300", "-singlefile", "-"]
     told = subprocess.run(command, input=print_drawing(svg), capture_output=True, check=True)
     _, wide, high, _, _ = told.stdout.split(maxsplit=4)
     page = 1 - np.frombuffer(told.stdout[-int(wide) * int(high) :], dtype=np.uint8).reshape(int(high), int(wide)) / 255
     rows, columns = np.flatnonzero(page.max(1) > 0.05), np.flatnonzero(page.max(0) > 0.05)
-    return page[rows[0] : rows[0] + 56, columns[0] : columns[0] + 56]
+    return page[rows[0] : rows[0] + size, columns[0] : columns[0] + size]
 
 
 def test_signs_are_told_apart_in_grey_at_5_mm() -> None:
@@ -250,3 +255,44 @@ def test_the_letters_of_strips_stand_at_their_strips(finger: Finger, partner: Fi
 
 def points_of(data: str) -> list[complex]:
     return [complex(float(x), float(y)) for x, y in re.findall(r"([\d.-]+) ([\d.-]+)", data)]
+
+
+def small_grips(library: Library) -> dict[str, GripPicture]:
+    writer = Writer(library)
+    return {g.id: replace(grip_drawing(writer, g).picture, small=True) for g in library.vocabularies.grips}
+
+
+@pytest.mark.parametrize("width", [11.5, 14.0, 21.0])
+def test_small_grips_stand_on_one_ground(library: Library, width: float) -> None:
+    """All equally high, nothing outside, no words, and each hand or its dots reach down to the same line."""
+    for name, picture in small_grips(library).items():
+        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=width))
+        _, _, wide, high = (float(n) for n in root.attrib["viewBox"].split())
+        assert (wide, high) == pytest.approx((width, 1.33 * width), abs=0.01)
+        assert not list(root.iter(f"{SVG}text"))
+        boxes = [corners(node.attrib) for node in root.iter(f"{SVG}path")]
+        assert min(b[0] for b in boxes) >= -0.05, name
+        assert max(b[2] for b in boxes) <= wide + 0.05, name
+        assert min(b[1] for b in boxes) >= -0.05, name
+        assert high - 1 <= max(b[3] for b in boxes) <= high + 0.05, name
+
+
+def test_dots_count_the_fingers_on_the_hold(library: Library) -> None:
+    """A side view cannot count fingers."""
+    counted = {}
+    for name, picture in small_grips(library).items():
+        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=11.5))
+        for group in (g for g in root.iter(f"{SVG}g") if g.attrib["id"] == "t-dots"):
+            counted[name] = [node.attrib["fill"] != WHITE for node in group]
+    wanted = {"three-finger-drag": 3, "two-finger-pocket": 2, "one-finger-pocket": 1}
+    assert counted == {name: [k < count for k in range(4)] for name, count in wanted.items()}
+
+
+def test_small_grips_are_told_apart_in_grey(library: Library) -> None:
+    """No two of them put their ink in the same places: at 11.5 mm a name below is all the help there is."""
+    painted = {}
+    for name, picture in small_grips(library).items():
+        page = paint(draw(picture, prefix="t", width_mm=11.5), 150)
+        painted[name] = page[:150, :120].reshape(30, 5, 24, 5).mean(axis=(1, 3))
+    for a, b in combinations(painted, 2):
+        assert np.corrcoef(painted[a].ravel(), painted[b].ravel())[0, 1] < 0.8, (a, b)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 from typing import get_args
 
+from fingerpost.model.shared import Hold
 from fingerpost.model.words import FINGERS, GripMark
 from fingerpost.plan.base.pictures import (
+    GripPicture,
     HandPicture,
     Picture,
     RulerPicture,
@@ -34,6 +37,7 @@ def leaf_pictures() -> Iterator[tuple[str, Picture]]:
     yield from _true_sizes()
     yield from _strengths()
     yield from _hands()
+    yield from _grips()
 
 
 def _true_sizes() -> Iterator[tuple[str, Picture]]:
@@ -71,3 +75,14 @@ def _hands() -> Iterator[tuple[str, Picture]]:
         mark = TapeMark(kind="buddy", level="proximal-and-middle", finger=finger, partner=partner, letters=("A", "B"))
         title = f"The strips A and B round {finger} and {partner} finger"
         yield title, HandPicture(title=title, hand="right", view="palm", tapes=(mark,))
+
+
+def _grips() -> Iterator[tuple[str, Picture]]:
+    """One for each hold and for each number of fingers; the plan's own twelve are held by the tests."""
+    edge = GripPicture(title="A grip", mcp=15, pip=39, dip=45, depth_mm=18, small=True)
+    pocket = replace(edge, hold="pocket", neighbours="tucked")
+    shown = [replace(edge, hold=hold) for hold in get_args(Hold) if hold != "pocket"]
+    shown += [replace(edge, mcp=20, pip=87, dip=-25, thumb="over"), replace(edge, fingers=FINGERS[:3])]
+    shown += [replace(pocket, fingers=FINGERS[1:3]), replace(pocket, fingers=FINGERS[1:2])]
+    for picture in shown:
+        yield f"small, {picture.hold}, fingers {len(picture.fingers)}, thumb {picture.thumb}", picture
