@@ -7,9 +7,10 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import get_args
 
-from fingerpost.model.shared import Hold
-from fingerpost.model.words import FINGERS, GripMark
+from fingerpost.model.shared import Hold, TapingKind, TapingLevel
+from fingerpost.model.words import FINGERS, Finger, GripMark
 from fingerpost.plan.base.pictures import (
+    TAPING_FRAMES,
     GripPicture,
     HandPicture,
     Picture,
@@ -20,6 +21,7 @@ from fingerpost.plan.base.pictures import (
     StrengthPicture,
     StripPicture,
     TapeMark,
+    TapingPicture,
 )  # fmt: skip
 
 _WORDS: dict[GripMark, str] = {"keep": "Yes", "limit": "Only like this", "leave": "No"}
@@ -38,6 +40,7 @@ def leaf_pictures() -> Iterator[tuple[str, Picture]]:
     yield from _strengths()
     yield from _hands()
     yield from _grips()
+    yield from _frames()
 
 
 def _true_sizes() -> Iterator[tuple[str, Picture]]:
@@ -86,3 +89,18 @@ def _grips() -> Iterator[tuple[str, Picture]]:
     shown += [replace(pocket, fingers=FINGERS[1:3]), replace(pocket, fingers=FINGERS[1:2])]
     for picture in shown:
         yield f"small, {picture.hold}, fingers {len(picture.fingers)}, thumb {picture.thumb}", picture
+
+
+def _frames() -> Iterator[tuple[str, Picture]]:
+    """Every frame of every taping in its small setting, numbered from the first that is put on."""
+    levels: dict[TapingKind, TapingLevel] = {
+        "ring": "a2", "h-strip": "pip", "buddy": "proximal-and-middle", "splint": "pip",
+    }  # fmt: skip
+    for kind, level in levels.items():
+        partner: Finger | None = "ring" if kind == "buddy" else None
+        for frame in range(1, TAPING_FRAMES[kind] + 1):
+            picture = TapingPicture(
+                title=f"{kind}, frame {frame}", kind=kind, level=level, hand="right", finger="middle",
+                partner=partner, frame=frame, small=True, shown_as=max(1, frame - 1), length_mm=110, width_mm=15,
+            )  # fmt: skip
+            yield f"small {kind}, frame {frame}", picture
