@@ -5,8 +5,11 @@ from __future__ import annotations
 import io
 import re
 import subprocess
-from itertools import combinations
+from collections.abc import Mapping
+from dataclasses import replace
+from itertools import combinations, pairwise, product
 from pathlib import Path
+from typing import get_args
 from xml.etree import ElementTree
 
 import numpy as np
@@ -16,14 +19,24 @@ import pytest
 from fingerpost.draw.pens.svg import INK, PALE, WHITE, disc, document
 from fingerpost.draw.picture import draw
 from fingerpost.make.pdf import print_pdf
-from fingerpost.model.words import GRIP_MARKS
+from fingerpost.model.library import Library
+from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, View
+from fingerpost.model.words import FINGERS, GRIP_MARKS, Finger, Hand, Side
+from fingerpost.plan.base.illustrate import grip_drawing
 from fingerpost.plan.base.pictures import (
+    TAPING_FRAMES,
+    GripPicture,
+    HandPicture,
     RulerPicture,
     SignPicture,
+    Spot,
     StagesPicture,
     StrengthPicture,
     StripPicture,
+    TapeMark,
+    TapingPicture,
 )  # fmt: skip
+from fingerpost.plan.base.prose import Writer
 
 PROJECT = Path(__file__).resolve().parents[1]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -145,14 +158,14 @@ def test_stages_that_are_none() -> None:
             draw(StagesPicture(title="Stages", count=count, today=today, word="today"), prefix="t")
 
 
-def paint(svg: str) -> np.ndarray:
-    """A drawing as a grey printer shows it at 300 dots an inch, cut to its ink: 0 white, 1 black."""
+def paint(svg: str, size: int = 56) -> np.ndarray:
+    """A drawing as a grey printer shows it at 300 dots an inch, from the corner of its ink: 0 white, 1 black."""
     command = ["pdftoppm", "-gray", "-r", "300", "-singlefile", "-"]
     told = subprocess.run(command, input=print_drawing(svg), capture_output=True, check=True)
     _, wide, high, _, _ = told.stdout.split(maxsplit=4)
     page = 1 - np.frombuffer(told.stdout[-int(wide) * int(high) :], dtype=np.uint8).reshape(int(high), int(wide)) / 255
     rows, columns = np.flatnonzero(page.max(1) > 0.05), np.flatnonzero(page.max(0) > 0.05)
-    return page[rows[0] : rows[0] + 56, columns[0] : columns[0] + 56]
+    return page[rows[0] : rows[0] + size, columns[0] : columns[0] + size]
 
 
 def test_signs_are_told_apart_in_grey_at_5_mm() -> None:
@@ -182,3 +195,126 @@ def test_the_goal_line_stands_where_the_kilograms_say() -> None:
     start = ends["row-1"][0]
     assert ends["row-2"][1] - start == pytest.approx((ends["row-1"][1] - start) / 2, abs=0.02)
     assert ends["goal"][0] - start == pytest.approx((ends["row-1"][1] - start) * 0.75, abs=0.02)
+
+
+@pytest.mark.parametrize("view", ["palm", "back"])
+def test_a_sore_spot_is_seen_on_a_small_hand(view: View) -> None:
+    """At 22 mm a mark alone is a millimetre or two wide: its ring is at least 4, in the frame, and round the mark."""
+    ends: tuple[tuple[Finger, Hand], ...] = (("index", "left"), ("little", "right"))
+    for landmark, (finger, hand) in product(get_args(Landmark), ends):
+        side: Side | None = "ulnar" if landmark.endswith("-side") else None
+        spot = Spot(landmark=landmark, finger=finger, side=side)
+        picture = HandPicture(title="A spot", hand=hand, view=view, spots=(spot,), ring=True)
+        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=22))
+        rings = [node.attrib for node in root.iter(f"{SVG}path") if "A" in node.attrib["d"]]
+        bare = [corners(n.attrib) for n in root.iter(f"{SVG}path") if is_mark(n.attrib)]
+        assert bare
+        wide = max(right - left for left, _, right, _ in bare)
+        high = max(low - top for _, top, _, low in bare)
+        if max(wide, high) >= 9:
+            assert not rings, landmark
+            continue
+        left, top, right, low = corners(rings[0])
+        pen = float(rings[0]["stroke-width"])
+        assert right - left + pen >= 4, landmark
+        assert left - pen / 2 >= 0
+        assert right + pen / 2 <= 22
+        assert all(left <= a and right >= c and top <= b and low >= d for a, b, c, d in bare), landmark
+
+
+def is_mark(path: Mapping[str, str]) -> bool:
+    return path.get("stroke") == INK and "A" not in path["d"] and float(path["stroke-width"]) / MM > 1.2
+
+
+def corners(path: Mapping[str, str]) -> tuple[float, float, float, float]:
+    """Left, top, right and bottom of straight lines, or of a full circle."""
+    data = path["d"]
+    if "A" in data:
+        x, y, r = (float(n) for n in re.match(r"M([\d.-]+) ([\d.-]+)A([\d.]+)", data).groups())  # type: ignore[union-attr]
+        return x, y - r, x + 2 * r, y + r
+    points = points_of(data)
+    xs, ys = [p.real for p in points], [p.imag for p in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+@pytest.mark.parametrize(("finger", "partner"), [*pairwise(FINGERS), *pairwise(FINGERS[::-1])])
+def test_the_letters_of_strips_stand_at_their_strips(finger: Finger, partner: Finger) -> None:
+    """A is the strip nearer to the palm, and each letter is tied to its strip, not to the other."""
+    for hand, view, size in product(get_args(Hand), get_args(View), (10, 18)):
+        mark = TapeMark(kind="buddy", level="proximal-and-middle", finger=finger, partner=partner, letters=("A", "B"))
+        picture = HandPicture(title="Two strips", hand=hand, view=view, tapes=(mark,))
+        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=26, text_pt=size))
+        group = next(g for g in root.iter(f"{SVG}g") if g.attrib["id"] == "t-letters")
+        texts = [node.text for node in group.iter(f"{SVG}text")]
+        ties = [points_of(node.attrib["d"])[1] for node in group.iter(f"{SVG}path")]
+        drawn = next(g for g in root.iter(f"{SVG}g") if g.attrib["id"] == "t-hand")
+        strips = [n.attrib for n in drawn.iter(f"{SVG}path") if n.attrib["fill"] == WHITE and "stroke" in n.attrib]
+        assert sorted(texts) == ["A", "B"]
+        for text, tie in zip(texts, ties, strict=True):
+            away = [min(abs(point - tie) for point in points_of(s["d"])) for s in strips]
+            assert away.index(min(away)) == "AB".index(text or ""), (hand, view)
+
+
+def points_of(data: str) -> list[complex]:
+    return [complex(float(x), float(y)) for x, y in re.findall(r"([\d.-]+) ([\d.-]+)", data)]
+
+
+def small_grips(library: Library) -> dict[str, GripPicture]:
+    writer = Writer(library)
+    return {g.id: replace(grip_drawing(writer, g).picture, small=True) for g in library.vocabularies.grips}
+
+
+@pytest.mark.parametrize("width", [11.5, 14.0, 21.0])
+def test_small_grips_stand_on_one_ground(library: Library, width: float) -> None:
+    """All equally high, nothing outside, no words, and each hand or its dots reach down to the same line."""
+    for name, picture in small_grips(library).items():
+        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=width))
+        _, _, wide, high = (float(n) for n in root.attrib["viewBox"].split())
+        assert (wide, high) == pytest.approx((width, 1.33 * width), abs=0.01)
+        assert not list(root.iter(f"{SVG}text"))
+        boxes = [corners(node.attrib) for node in root.iter(f"{SVG}path")]
+        assert min(b[0] for b in boxes) >= -0.05, name
+        assert max(b[2] for b in boxes) <= wide + 0.05, name
+        assert min(b[1] for b in boxes) >= -0.05, name
+        assert high - 1 <= max(b[3] for b in boxes) <= high + 0.05, name
+
+
+def test_dots_count_the_fingers_on_the_hold(library: Library) -> None:
+    """A side view cannot count fingers."""
+    counted = {}
+    for name, picture in small_grips(library).items():
+        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=11.5))
+        for group in (g for g in root.iter(f"{SVG}g") if g.attrib["id"] == "t-dots"):
+            counted[name] = [node.attrib["fill"] != WHITE for node in group]
+    wanted = {"three-finger-drag": 3, "two-finger-pocket": 2, "one-finger-pocket": 1}
+    assert counted == {name: [k < count for k in range(4)] for name, count in wanted.items()}
+
+
+def test_small_grips_are_told_apart_in_grey(library: Library) -> None:
+    """No two of them put their ink in the same places: at 11.5 mm a name below is all the help there is."""
+    painted = {}
+    for name, picture in small_grips(library).items():
+        page = paint(draw(picture, prefix="t", width_mm=11.5), 150)
+        painted[name] = page[:150, :120].reshape(30, 5, 24, 5).mean(axis=(1, 3))
+    for a, b in combinations(painted, 2):
+        assert np.corrcoef(painted[a].ravel(), painted[b].ravel())[0, 1] < 0.8, (a, b)
+
+
+@pytest.mark.parametrize("kind", TAPING_FRAMES)
+def test_small_frames_are_told_apart_in_grey(kind: TapingKind) -> None:
+    """At 26 mm without a word but the number, which is the one that the sheet counts."""
+    partner: Finger | None = "ring" if kind == "buddy" else None
+    level: TapingLevel = "proximal-and-middle" if kind == "buddy" else "pip" if kind != "ring" else "a2"
+    painted = []
+    for frame in range(1, TAPING_FRAMES[kind] + 1):
+        picture = TapingPicture(
+            title="A frame", kind=kind, level=level, hand="right", finger="middle", partner=partner, frame=frame,
+            small=True, shown_as=7, length_mm=110, width_mm=15,
+        )  # fmt: skip
+        svg = draw(picture, prefix="t", width_mm=26)
+        words = [node.text for node in ElementTree.fromstring(svg).iter(f"{SVG}text")]
+        assert words == ([] if frame == TAPING_FRAMES[kind] else ["7"])
+        bare = re.sub(r'<g id="t-number">.*?</g>', "", svg)
+        painted.append(paint(bare, 240)[:240, :240].reshape(48, 5, 48, 5).mean(axis=(1, 3)))
+    for a, b in combinations(painted[:-1], 2):  # the last shows the finished tape, as the step before it may
+        assert np.abs(a - b).sum() > 15

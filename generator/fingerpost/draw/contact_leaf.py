@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
 from typing import get_args
 
-from fingerpost.model.words import GripMark
+from fingerpost.model.shared import Hold, TapingKind, TapingLevel
+from fingerpost.model.words import FINGERS, Finger, GripMark
 from fingerpost.plan.base.pictures import (
+    TAPING_FRAMES,
+    GripPicture,
+    HandPicture,
     Picture,
     RulerPicture,
     SignPicture,
+    Spot,
     StagesPicture,
     StrengthPicture,
     StripPicture,
+    TapeMark,
+    TapingPicture,
 )  # fmt: skip
 
 _WORDS: dict[GripMark, str] = {"keep": "Yes", "limit": "Only like this", "leave": "No"}
@@ -29,6 +38,9 @@ def leaf_pictures() -> Iterator[tuple[str, Picture]]:
         yield f"stages, {today} of {count}", StagesPicture(title=title, count=count, today=today, word="today")
     yield from _true_sizes()
     yield from _strengths()
+    yield from _hands()
+    yield from _grips()
+    yield from _frames()
 
 
 def _true_sizes() -> Iterator[tuple[str, Picture]]:
@@ -56,3 +68,39 @@ def _strengths() -> Iterator[tuple[str, Picture]]:
     yield "strength", StrengthPicture(title=title, rows=rows)
     goal = StrengthPicture(title=f"{title}, of a goal of 33.2 kg", rows=rows, goal_kg=33.2, goal_said="goal 33.2 kg")
     yield "strength, with a goal", goal
+
+
+def _hands() -> Iterator[tuple[str, Picture]]:
+    for spot in (Spot(landmark="a2", finger="ring"), Spot(landmark="pip-side", finger="little", side="ulnar")):
+        title = f"A ring round {spot.landmark} of the {spot.finger} finger"
+        yield title, HandPicture(title=title, hand="left", view="palm", spots=(spot,), ring=True)
+    for finger, partner in pairwise(FINGERS):
+        mark = TapeMark(kind="buddy", level="proximal-and-middle", finger=finger, partner=partner, letters=("A", "B"))
+        title = f"The strips A and B round {finger} and {partner} finger"
+        yield title, HandPicture(title=title, hand="right", view="palm", tapes=(mark,))
+
+
+def _grips() -> Iterator[tuple[str, Picture]]:
+    """One for each hold and for each number of fingers; the plan's own twelve are held by the tests."""
+    edge = GripPicture(title="A grip", mcp=15, pip=39, dip=45, depth_mm=18, small=True)
+    pocket = replace(edge, hold="pocket", neighbours="tucked")
+    shown = [replace(edge, hold=hold) for hold in get_args(Hold) if hold != "pocket"]
+    shown += [replace(edge, mcp=20, pip=87, dip=-25, thumb="over"), replace(edge, fingers=FINGERS[:3])]
+    shown += [replace(pocket, fingers=FINGERS[1:3]), replace(pocket, fingers=FINGERS[1:2])]
+    for picture in shown:
+        yield f"small, {picture.hold}, fingers {len(picture.fingers)}, thumb {picture.thumb}", picture
+
+
+def _frames() -> Iterator[tuple[str, Picture]]:
+    """Every frame of every taping in its small setting, numbered from the first that is put on."""
+    levels: dict[TapingKind, TapingLevel] = {
+        "ring": "a2", "h-strip": "pip", "buddy": "proximal-and-middle", "splint": "pip",
+    }  # fmt: skip
+    for kind, level in levels.items():
+        partner: Finger | None = "ring" if kind == "buddy" else None
+        for frame in range(1, TAPING_FRAMES[kind] + 1):
+            picture = TapingPicture(
+                title=f"{kind}, frame {frame}", kind=kind, level=level, hand="right", finger="middle",
+                partner=partner, frame=frame, small=True, shown_as=max(1, frame - 1), length_mm=110, width_mm=15,
+            )  # fmt: skip
+            yield f"small {kind}, frame {frame}", picture

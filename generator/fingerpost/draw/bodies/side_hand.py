@@ -14,7 +14,7 @@ from fingerpost.draw.bodies.blades import Blade, draw_blades
 from fingerpost.draw.bodies.side import SCALE, STATIONS, SidePose
 from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.pens.curves import Cubic, Knot, free, heading, ring, spline
-from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, path
+from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, curve_data, path
 from fingerpost.model.words import Finger
 
 KNUCKLES: dict[Finger, complex] = {"index": 0j, "middle": 3.7 + 1.6j, "ring": -1.5 + 0.8j, "little": -10.5 - 2.6j}
@@ -139,7 +139,7 @@ def draw_thumb(thumb: Thumb, place: Position) -> str:
     tip = thumb.joints[3]
     knots: list[Knot] = [*free(left), (tip, -1j * outward), *free(right), (thumb.heel, thumb.down)]
     contour = place.curve(spline(knots))
-    parts = [path(curve_data(contour), fill=WHITE), path(curve_data(contour), stroke=BLACK, pen=OUTLINE)]
+    parts = [path(curve_data(contour), fill=WHITE), path(curve_data(contour), stroke=BLACK, pen=place.contour_pen)]
     parts.append(draw_blades(_thumb_lines(thumb), place))
     parts.append(path(curve_data(place.curve(_thumb_nail(thumb)), True), fill=WHITE, stroke=BLACK, pen=FINE))
     return "".join(parts)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fingerpost.draw.grips.grip_scenes import Scene, scene_for
 from fingerpost.draw.grips.hold import ABOVE, THICK
 from fingerpost.draw.grips.pocket import PocketView
+from fingerpost.draw.grips.small_grip import draw_small_grip
 from fingerpost.draw.pens.labels import around, draw_block, text_box
 from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.marks import draw_sign_and_word, sign_size
@@ -22,6 +23,8 @@ def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: fl
     over = isinstance(scene, Scene) and scene.over
     flip = picture.hand == "right" if front else over
     first = Position(flip=flip, turn=-1 if over else 1)
+    if picture.small:
+        return draw_small_grip(scene, picture, first, prefix, width_mm)
     points = first.points(scene.extent())
     corner = scene.corner if isinstance(scene, Scene) else None
     if corner is not None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.pens.curves import hatch, heading, sample
-from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Position, chain_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, WHITE, Position, chain_data, lines, path
 
 PRESS, CLEAR = 1.2, 0.8
 """The pad is pressed in by 1.2 mm; the tip stays 0.8 mm off the wall."""
@@ -42,4 +42,4 @@ def draw_cut(cut: Cut, place: Position) -> str:
     outline = place.points(cut.shape)
     body = path(chain_data(outline, True), fill=WHITE)
     strokes = lines(hatch(outline, 1.15, -45), pen=0.5)
-    return body + strokes + path(chain_data(place.points(cut.surface)), stroke=BLACK, pen=OUTLINE + 0.2)
+    return body + strokes + path(chain_data(place.points(cut.surface)), stroke=BLACK, pen=place.contour_pen + 0.2)

@@ -13,7 +13,6 @@ from fingerpost.draw.pens.svg import (
     BLACK,
     FINE,
     GREY,
-    OUTLINE,
     WHITE,
     Position,
     chain_data,
@@ -25,7 +24,7 @@ from fingerpost.draw.pens.svg import (
 from fingerpost.model.words import FINGERS
 from fingerpost.plan.base.pictures import GripPicture
 
-WALL, WALL_HALF = "#efefef", 55.0
+WALL, DARK, WALL_HALF = "#efefef", "#404040", 55.0
 _GRAINS = (
     (0.08, 0.28), (0.12, 0.66), (0.17, 0.45), (0.22, 0.84), (0.24, 0.17), (0.78, 0.14), (0.83, 0.62), (0.87, 0.34),
     (0.92, 0.78), (0.74, 0.86), (0.30, 0.93), (0.93, 0.17), (0.06, 0.86), (0.70, 0.27), (0.27, 0.60),
@@ -76,8 +75,13 @@ class PocketView:
         outline = curve_data(place.curve(hand_outline(tucked=self.tucked, joints=THUMB_IN)))
         parts = [draw_wall(self.wall, place), path(chain_data(rim, True), fill=GREY), path(outline, fill=WHITE)]
         parts.append(self._inner(fingers, place))
-        parts.append(path(outline, stroke=BLACK, pen=OUTLINE))
-        parts += [lines(hatch(rim, 0.8, 45), pen=0.75), path(chain_data(rim, True), stroke=BLACK, pen=OUTLINE)]
+        parts.append(path(outline, stroke=BLACK, pen=place.contour_pen))
+        if self.picture.small:  # hatching over finger tips is a blot: they go out of sight
+            return [*parts, path(chain_data(rim, True), fill=DARK)]
+        parts += [
+            lines(hatch(rim, 0.8, 45), pen=0.75),
+            path(chain_data(rim, True), stroke=BLACK, pen=place.contour_pen),
+        ]
         return parts
 
     def _inner(self, fingers: Hand4, place: Position) -> str:
@@ -85,6 +89,8 @@ class PocketView:
         plates = [
             path(curve_data(place.curve(n), True), stroke=BLACK, pen=FINE) for n in nails(fingers, hidden, THUMB_IN)
         ]
+        if self.picture.small:
+            return "".join(plates)
         blades = back_blades(fingers, tucked=self.tucked, thumb=THUMB_IN)
         return draw_blades(blades, place, small=place.scale < 0.28) + "".join(plates)
 
