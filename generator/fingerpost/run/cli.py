@@ -20,6 +20,7 @@ from fingerpost.model.case import Case
 from fingerpost.model.library import Document, Library
 from fingerpost.plan.base.outline import outline_handout, outline_page
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.briefs import outline_briefs
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.pages.site import plan_site

@@ -161,7 +161,8 @@ class Setter:
         """(height, rows of (height of pictures, pictures with names), width of a cell)."""
         small = one.mark == "leave"
         wide = 11.5 if small else self.s.grip_mm
-        if not one.pictures or "no-grip-pictures" in self.s.given:
+        worded = "no-grip-pictures" in self.s.given or (small and "words-for-no" in self.s.given)
+        if worded or not one.pictures:
             return self.text(one.names, room), [], 0.0
         least = max(wide + 1, *(self._name_width(d.caption) for d in one.pictures))
         across = max(1, min(len(one.pictures), int(room // least)))
@@ -180,7 +181,7 @@ class Setter:
         widths = self._field_width(block.fields)
         laid, tallest = [], 0.0
         for one, wide in zip(block.fields, widths, strict=True):
-            room = wide - mm(10)
+            room = wide - mm(10.75) - 0.05
             height, rows, cell = self._pictures(one, room)
             head = self.lines(one.heading, room - 7, bold=True) * self.leading()
             height += head + self.text(one.when, room) + mm(6)

@@ -13,8 +13,8 @@ SIZES_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (2
 TOP_MM, FOOT_MM, PUNCHED_MM, OTHER_MM = 9.0, 13.0, 18.0, 13.0
 
 Step = Literal[
-    "less-air", "leading-14", "no-cues", "small-pictures", "note-to-back", "no-grip-pictures", "inside-to-back", "small-frames",
-    "dates-as-table", "no-lines",
+    "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
+    "no-grip-pictures", "small-frames", "dates-as-table", "no-lines",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
@@ -23,6 +23,7 @@ FRONT_STEPS: tuple[Step, ...] = (
     "no-cues",
     "small-pictures",
     "note-to-back",
+    "words-for-no",
     "no-grip-pictures",
 )
 BACK_STEPS: tuple[Step, ...] = ("less-air", "leading-14", "small-frames", "dates-as-table", "no-lines")

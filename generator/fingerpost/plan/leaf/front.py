@@ -15,7 +15,7 @@ from fingerpost.plan.base.checked import checked_line
 from fingerpost.plan.base.illustrate import finger_name, grip_drawing, hand_pictures, place_name
 from fingerpost.plan.base.paper import GripField, GripFields, Headline, Note, Strip, Verdict, Visit
 from fingerpost.plan.base.parts import leaves_all, pick
-from fingerpost.plan.base.pictures import SignPicture, StagesPicture
+from fingerpost.plan.base.pictures import GripPicture, SignPicture, StagesPicture
 from fingerpost.plan.base.prose import Writer, capital, join_words, uncapital
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.way_back import short_date
@@ -121,7 +121,14 @@ def verdict(writer: Writer, situation: Situation) -> Verdict:
 
 def _small(writer: Writer, grip: Grip) -> Drawing:
     drawing = grip_drawing(writer, grip, None)
-    return replace(drawing, name=f"leaf-{drawing.name}", caption=text(grip.name), width_mm=None)
+    assert isinstance(drawing.picture, GripPicture)
+    return replace(
+        drawing,
+        picture=replace(drawing.picture, small=True),
+        name=f"leaf-{drawing.name}",
+        caption=text(grip.name),
+        width_mm=None,
+    )
 
 
 def _field(writer: Writer, mark: GripMark, heading: str, ids: Iterable[str], when: Words = ()) -> GripField:

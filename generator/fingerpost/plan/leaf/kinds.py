@@ -130,7 +130,7 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
 
 
 def _split_seek(situation: Situation) -> tuple[tuple[Seek, ...], tuple[Seek, ...]]:
-    """(whom to see now, whom later): the first that is no matter of hours, which the box at the foot tells, and the rest."""
+    """(whom to see now, whom later), without what is a matter of hours: the box at the foot tells that."""
     waiting = tuple(seek for seek in situation.protocol.see_somebody if seek.urgency not in URGENT)
     return waiting[:1], waiting[1:]
 

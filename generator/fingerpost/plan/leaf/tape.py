@@ -34,7 +34,7 @@ def _heading(writer: Writer, situation: Situation, taping: Taping, partner: Fing
     return f"{says} {_toward(writer, situation.case.finger, partner)}" if partner else says
 
 
-def _strips(writer: Writer, situation: Situation, taping: Taping) -> tuple[Drawing, Words] | None:
+def _strips(writer: Writer, situation: Situation, taping: Taping) -> tuple[Drawing, Words, str] | None:
     """The strips as they are cut, with letters where they differ, and what to do with them; None: nothing is cut."""
     cuts = cut_list(writer, situation, taping)
     if cuts is None:
@@ -52,7 +52,7 @@ def _strips(writer: Writer, situation: Situation, taping: Taping) -> tuple[Drawi
         bridge_word=writer.say("leaf-strip-bridge") if first.bridge_mm else "",
     )
     says = writer.say("leaf-cut-letters", letters=join_words(list(letters))) if differ else writer.say("leaf-cut")
-    return Drawing(name="leaf-strips", picture=picture, caption=()), writer.words(says)
+    return Drawing(name="leaf-strips", picture=picture, caption=()), writer.words(says), letters
 
 
 def _steps(writer: Writer, situation: Situation, taping: Taping, partner: Finger | None) -> tuple[Drawing, ...]:
@@ -65,16 +65,18 @@ def _steps(writer: Writer, situation: Situation, taping: Taping, partner: Finger
     drawings = []
     for number, (drawing, caption) in enumerate(zip(shown, taping.captions, strict=False), 1):
         assert isinstance(drawing.picture, TapingPicture)
-        picture = replace(drawing.picture, caption="", shown_as=number)
+        picture = replace(drawing.picture, caption="", small=True, shown_as=number)
         drawings.append(Drawing(name=f"leaf-{drawing.name}", picture=picture, caption=text(caption)))
     return tuple(drawings)
 
 
-def _whole(writer: Writer, situation: Situation, taping: Taping, partner: Finger | None) -> Drawing:
+def _whole(writer: Writer, situation: Situation, taping: Taping, partner: Finger | None, letters: str) -> Drawing:
     case = situation.case
     drawing = tape_drawing(writer, taping, case.hand, case.finger, partner)
     caption = (*strong(writer.say("leaf-palm-up", hand=capital(case.hand))), *text(f" {writer.say('leaf-looks-like')}"))
-    picture = replace(drawing.picture, hand_name="") if isinstance(drawing.picture, HandPicture) else drawing.picture
+    assert isinstance(drawing.picture, HandPicture)
+    lettered = tuple(replace(tape, letters=tuple(letters)) for tape in drawing.picture.tapes)
+    picture = replace(drawing.picture, hand_name="", tapes=lettered)
     return replace(drawing, name=f"leaf-{drawing.name}", picture=picture, caption=caption)
 
 
@@ -99,7 +101,7 @@ def tape_how(writer: Writer, situation: Situation) -> tuple[TapeHow, ...]:
             strips=strips[0] if strips else None,
             ruler=_ruler(writer) if strips else None,
             true_size=writer.say("leaf-true-size") if strips else "",
-            whole=_whole(writer, situation, taping, partner),
+            whole=_whole(writer, situation, taping, partner, strips[2] if strips else ""),
             steps=_steps(writer, situation, taping, partner) if drawn else (),
             check_heading=writer.say("leaf-check-tips" if partner else "leaf-check-tip"),
             checks=lines if taping.kind != "splint" else (),
