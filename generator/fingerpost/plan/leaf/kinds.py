@@ -104,9 +104,10 @@ def _daily_line(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
 def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
     review = find_review(situation)
     first = is_first_visit(situation.case) and situation.stages.index(situation.stage) == 0
+    head = headline(writer, situation, review)
     top: tuple[LeafBlock, ...] = (
         front_strip(writer, situation),
-        headline(writer, situation, review),
+        replace(head, hand=None) if first else head,
         verdict(writer, situation),
         grip_fields(writer, situation),
         *note(writer, situation),
