@@ -57,12 +57,12 @@ def write_html(environment: Environment, handout: Handout) -> str:
 
     Raises MakeError for a leaf that is too full, with what to leave out.
     """
-    leaf = fit(handout.leaf, handout.paper, handout.print_size) if handout.leaf else None
+    leaves = [fit(leaf, handout.paper, handout.print_size) for leaf in handout.leaves]
     return render(
         environment,
         "print/handout.html",
         href=lambda target: "",
         drawings=draw_handout(handout),
         handout=handout,
-        leaf=leaf,
+        leaves=leaves,
     )

@@ -230,8 +230,8 @@ def outline_handout(handout: Handout) -> str:
         f"head: {handout.head}",
         f"foot: {handout.foot}",
     ]
-    if handout.leaf:
-        lines += list_leaf_lines(handout.leaf)
+    for leaf in handout.leaves:
+        lines += list_leaf_lines(leaf)
     for sheet in handout.sheets:
         lines += list_sheet_lines(sheet)
     return "\n".join(lines) + "\n"

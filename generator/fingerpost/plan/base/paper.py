@@ -241,7 +241,7 @@ class Handout:
     foot: Visible
     page_words: tuple[Visible, Visible]
     sheets: tuple[Sheet, ...] = field(default=())
-    leaf: Leaf | None = None
+    leaves: tuple[Leaf, ...] = ()
     unchecked: bool = False
 
 

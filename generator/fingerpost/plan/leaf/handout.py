@@ -47,5 +47,5 @@ def plan_handout(library: Library, case: Case, today: date) -> Handout:
         sheets,
         checked_head(writer, case),
         unchecked=case.checked is None,
-        leaf=leaf,
+        leaves=(leaf,),
     )

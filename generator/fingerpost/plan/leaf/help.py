@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from fingerpost.model.case import Clinic
 from fingerpost.model.shared import WarningSign
-from fingerpost.model.words import URGENCIES, Urgency
+from fingerpost.model.words import URGENCIES, Id, Urgency
 from fingerpost.plan.base.blocks import Run, Words, strong, text
 from fingerpost.plan.base.paper import HelpBox, HelpGroup
 from fingerpost.plan.base.parts import pick, short_sign
@@ -15,16 +16,14 @@ from fingerpost.plan.case.situation import Situation
 SHOWN: tuple[Urgency, ...] = URGENCIES[:3]
 
 
-def phone(writer: Writer, situation: Situation) -> Words:
+def phone(writer: Writer, clinic: Clinic | None) -> Words:
     """The clinic and its number, or a line to write it on."""
-    clinic = situation.case.clinic
     if clinic and clinic.phone:
         return (*text(f"{clinic.name}, "), *strong(clinic.phone.replace(" ", "\u00a0")))
     return (*text(f"{writer.say('leaf-your-clinic')}, "), Run("____", "blank"))
 
 
-def _number(writer: Writer, situation: Situation) -> Words:
-    clinic = situation.case.clinic
+def _number(writer: Writer, clinic: Clinic | None) -> Words:
     number = clinic.emergency_number if clinic and clinic.emergency_number else writer.library.clinic.emergency_number
     return strong(number) if number else (Run("____", "blank"), *text(f" {writer.say('leaf-emergency-number')}"))
 
@@ -38,29 +37,33 @@ def _first(writer: Writer, situation: Situation) -> Words:
     else:
         says = writer.say("leaf-help-pain", most=situation.stage.pain.most)
     ask = writer.say("leaf-help-phone-hold" if situation.hold else "leaf-help-phone")
-    return (*strong(says), *text(f" {ask} "), *phone(writer, situation), Run("."))
+    return (*strong(says), *text(f" {ask} "), *phone(writer, situation.case.clinic), Run("."))
 
 
-def _group(writer: Writer, heading: Words, signs: Iterable[WarningSign]) -> HelpGroup:
-    return HelpGroup(heading=heading, signs=tuple(writer.words(short_sign(sign)) for sign in signs))
+def help_box(writer: Writer, situation: Situation) -> HelpBox:
+    """Pain over the limit, then the warning signs by how soon; for who is to be seen anyway, only those of today."""
+    named = (use.sign for use in situation.protocol.warning_signs)
+    shown = SHOWN[:2] if situation.hold else SHOWN
+    return sign_box(writer, named, _first(writer, situation), situation.case.clinic, shown)
 
 
-def list_signs(writer: Writer, situation: Situation) -> tuple[WarningSign, ...]:
-    """The warning signs of the protocol that are for this person."""
-    return pick(writer.library.vocabularies.warning_signs, (use.sign for use in situation.protocol.warning_signs))
+def general_help(writer: Writer, named: Iterable[Id], urgencies: Iterable[Urgency] = SHOWN) -> HelpBox:
+    """The same for whoever reads it: with room for the clinic's number."""
+    first = (*strong(writer.say("leaf-help-general")), Run(" "), *phone(writer, None), Run("."))
+    return sign_box(writer, named, first, None, urgencies)
 
 
-def help_box(writer: Writer, situation: Situation, urgencies: Iterable[Urgency] = SHOWN) -> HelpBox:
-    """Pain over the limit, then the warning signs by how soon: none but the first two for who is to be seen anyway."""
-    signs = list_signs(writer, situation)
+def sign_box(
+    writer: Writer, named: Iterable[Id], first: Words, clinic: Clinic | None, urgencies: Iterable[Urgency]
+) -> HelpBox:
+    """Warning signs in short under what to do, the most urgent first, behind the words that come before all of them."""
+    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, named)
     groups = []
     for urgency in urgencies:
-        found = [sign for sign in signs if sign.urgency == urgency]
-        if not found:
-            continue
+        found = tuple(writer.words(short_sign(sign)) for sign in signs if sign.urgency == urgency)
         heading = strong(writer.say(f"leaf-help-{urgency}"))
         if urgency == "emergency":
             before, _, after = writer.say("leaf-help-emergency").partition("{number}")
-            heading = (*strong(before), *_number(writer, situation), *strong(after))
-        groups.append(_group(writer, heading, found))
-    return HelpBox(heading=writer.say("leaf-help"), first=_first(writer, situation), groups=tuple(groups))
+            heading = (*strong(before), *_number(writer, clinic), *strong(after))
+        groups += [HelpGroup(heading=heading, signs=found)] if found else []
+    return HelpBox(heading=writer.say("leaf-help"), first=first, groups=tuple(groups))

@@ -9,14 +9,14 @@ from fingerpost.model.protocol import Seek
 from fingerpost.model.words import URGENT
 from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
 from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
-from fingerpost.plan.base.paper import Ask, Leaf, LeafBlock, Points, Rows, Side
+from fingerpost.plan.base.paper import Leaf, LeafBlock, Points, Rows, Side
 from fingerpost.plan.base.parts import pain_words
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.situation import Situation, is_first_visit
 from fingerpost.plan.leaf.ahead import ahead, ticks
+from fingerpost.plan.leaf.closing import ask, foot
 from fingerpost.plan.leaf.front import back_strip, front_strip, grip_fields, headline, note, verdict
-from fingerpost.plan.leaf.help import SHOWN, help_box
+from fingerpost.plan.leaf.help import help_box
 from fingerpost.plan.leaf.tape import tape_how
 from fingerpost.plan.leaf.week import daily, week
 from fingerpost.reckon.windows import ReviewDay, choose_review
@@ -61,32 +61,13 @@ def _until_visit(writer: Writer, situation: Situation) -> Points:
     return Points(heading=writer.say("leaf-until-visit"), items=tuple(items))
 
 
+def _stage_number(situation: Situation) -> int | None:
+    return None if situation.hold else situation.stages.index(situation.stage) + 1
+
+
 def _questions(writer: Writer, situation: Situation) -> Points:
     items = tuple(writer.words(question) for question in situation.protocol.questions)
     return Points(heading=writer.say("leaf-questions"), items=items, columns=2)
-
-
-def _ask(writer: Writer, situation: Situation) -> Ask:
-    """Lines for questions, and where the steps are told with pictures."""
-    number = "" if situation.hold else f"-{situation.stages.index(situation.stage) + 1}"
-    site = writer.library.clinic.site_address
-    address = f"{site.rstrip('/')}/i/{situation.protocol.id}{number}" if site else ""
-    return Ask(
-        heading=writer.say("leaf-my-questions"),
-        lines=3,
-        more_heading=writer.say("leaf-more"),
-        more=text(writer.say("leaf-more-site" if address else "leaf-more-ask")),
-        address=address,
-    )
-
-
-def _foot(writer: Writer, blocks: object, general: bool = False) -> Words:
-    """Where the figures of a side are from, in a few words, and on the back what the leaf is."""
-    marks = (run for words in list_words(blocks) for run in words if run.kind == "mark")
-    words = writer.explain_marks(marks)
-    if general:
-        words = (*words, *text(" " if words else ""), *text(writer.say("leaf-general")))
-    return words
 
 
 def _daily_line(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
@@ -125,7 +106,7 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         *ticks(writer, situation),
         *ahead(writer, situation, review),
         *asked,
-        _ask(writer, situation),
+        ask(writer, situation.protocol.id, _stage_number(situation)),
     )
     return front, back
 
@@ -176,7 +157,7 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         Points(heading=writer.say("sheet-if-nothing"), lead=(writer.words(situation.protocol.if_nothing_is_done),)),
         *((Rows(heading=writer.say("leaf-later"), rows=rows),) if rows else ()),
         _questions(writer, situation),
-        _ask(writer, situation),
+        ask(writer, situation.protocol.id, _stage_number(situation)),
     )
     return front, back
 
@@ -185,10 +166,10 @@ def plan_leaf(writer: Writer, situation: Situation) -> Leaf:
     """The leaf of one person."""
     front, back = _stop(writer, situation) if situation.hold else _home(writer, situation)
     first = is_first_visit(situation.case)
-    help_ = help_box(writer, situation, SHOWN[:2] if situation.hold else SHOWN)
+    help_ = help_box(writer, situation)
     return Leaf(
         kind="stop" if situation.hold else "first-visit" if first else "follow-up",
-        front=Side(blocks=front, help=help_, foot=_foot(writer, (front, help_))),
-        back=Side(blocks=back, foot=_foot(writer, back, general=True)),
+        front=Side(blocks=front, help=help_, foot=foot(writer, (front, help_))),
+        back=Side(blocks=back, foot=foot(writer, back, general=True)),
         inside_words=writer.say("leaf-under-skin"),
     )

@@ -114,7 +114,7 @@ def shell(
     sheets: tuple[Sheet, ...],
     head: str,
     unchecked: bool = False,
-    leaf: Leaf | None = None,
+    leaves: tuple[Leaf, ...] = (),
 ) -> Handout:
     """A handout around its sheets. Nothing about a person stands in its name, title, head or foot."""
     foot = writer.say("foot", name=protocol.plain_name, version=protocol.status.version)
@@ -133,5 +133,5 @@ def shell(
         page_words=(writer.say("page"), writer.say("of")),
         sheets=sheets,
         unchecked=unchecked,
-        leaf=leaf,
+        leaves=leaves,
     )
