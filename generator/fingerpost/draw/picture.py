@@ -36,7 +36,7 @@ from fingerpost.plan.base.pictures import (
 )  # fmt: skip
 
 MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0
-SMALL_GRIP, SMALL_FRAME = 11.5, 28.0
+SMALL_HAND, SMALL_GRIP, SMALL_FRAME = 22.0, 11.5, 28.0
 
 
 class Pen(Protocol):
@@ -49,7 +49,7 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
     """How a picture is drawn, and how wide (mm) it is printed as a rule."""
     match picture:
         case HandPicture():
-            return partial(draw_hand, picture), 80.0
+            return partial(draw_hand, picture), SMALL_HAND if picture.ring else 80.0
         case GripPicture():
             return partial(draw_grip, picture), SMALL_GRIP if picture.small else 42.0
         case InsidePicture():
