@@ -44,7 +44,7 @@ def move_grip(files: Files, where: str, grip: str, to: str, when: str = "") -> N
         limit["grips"] = [g for g in limit["grips"] if g != grip]
     grips["limit"] = [limit for limit in grips["limit"] if limit["grips"]]
     if to == "limit":
-        grips["limit"].append({"grips": [grip], "when": when})
+        grips["limit"].append({"grips": [grip], "when": when, "brief": when})
     else:
         grips[to].append(grip)
 
@@ -154,6 +154,25 @@ TABLE: dict[str, tuple[Edit, Expected]] = {
                 f"{EASY}, grips, condition of three-finger-drag, half-crimp, pinch, undercling, hand-crack: "
                 "it now also says “On deep holds.”",
             ),
+        ],
+    ),
+    "a short condition without its feet": (
+        lambda f: stage(f, "easy-climbing")["grips"]["limit"][0].update(brief="Only on deep holds."),
+        [
+            (
+                JUDGE,
+                f"{EASY}, grips, brief condition of three-finger-drag, half-crimp, pinch, undercling, hand-crack: "
+                "it no longer says “Most of your weight on your feet.”",
+            )
+        ],
+    ),
+    "a verdict that lets people climb": (
+        lambda f: stage(f, "move").update(verdict="Today: easy climbing", on_wall=True),
+        [
+            (LESS, f"{MOVE}, on wall: the stage is on the wall now"),
+            (JUDGE, f"{MOVE}, verdict: it no longer says “Today: not on the wall.”"),
+            (JUDGE, f"{MOVE}, verdict: it no longer says “Movement without load only”"),
+            (JUDGE, f"{MOVE}, verdict: it now also says “Today: easy climbing”"),
         ],
     ),
     "more pain is accepted": (

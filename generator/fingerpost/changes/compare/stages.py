@@ -77,10 +77,16 @@ def _skips(old: Sequence[str], new: Sequence[str]) -> Iterator[Difference]:
             yield Difference(lean="less-cautious", what=f"{say_grade(grade)} goes past this stage now")
 
 
+def _wall(old: bool, new: bool) -> Iterator[Difference]:
+    what = f"the stage is {'on' if new else 'off'} the wall now"
+    yield Difference(lean=weigh(new, old), what=what)
+
+
 def compare_stage(old: Stage, new: Stage, is_loaded: Callable[[str], bool]) -> Iterator[Difference]:
     """Everything that is otherwise in one stage, in the order of the file."""
     ways: dict[str, Way] = {
         "skipped_by": _skips,
+        "on_wall": _wall,
         "grips": _grips,
         "load": compare_load,
         "pain": compare_pain,
