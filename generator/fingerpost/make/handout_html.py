@@ -6,6 +6,7 @@ import re
 
 from jinja2 import Environment
 
+from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.page import fit
 from fingerpost.make.pictures import draw_once, was_drawn
 from fingerpost.make.templates import render
@@ -24,10 +25,15 @@ LINES_MM = 3.4
 _HEIGHT = re.compile(r'height="([\d.]+)mm"')
 
 
+def _letters(print_size: PrintSize) -> float:
+    """The size of words in pictures, in points."""
+    return max(LEAST_PT, print_size * 0.8)
+
+
 def _first_size(drawing: Drawing, handout: Handout) -> tuple[float | None, float]:
     """The width in mm, where it is fixed, and the lettering in pt that go with the print size."""
     width = min(drawing.width_mm * WIDER[handout.print_size], WIDEST_MM) if drawing.width_mm else None
-    return width, max(LEAST_PT, handout.print_size * 0.8)
+    return width, _letters(handout.print_size)
 
 
 def _draw_to_fit(drawing: Drawing, prefix: str, handout: Handout) -> str:
@@ -57,7 +63,8 @@ def write_html(environment: Environment, handout: Handout) -> str:
 
     Raises MakeError for a leaf that is too full, with what to leave out.
     """
-    leaves = [fit(leaf, handout.paper, handout.print_size) for leaf in handout.leaves]
+    studio = Studio(_letters(handout.print_size))
+    leaves = [fit(leaf, handout.paper, handout.print_size, studio) for leaf in handout.leaves]
     return render(
         environment,
         "print/handout.html",

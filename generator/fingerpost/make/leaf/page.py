@@ -8,7 +8,7 @@ from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.layout import Laid, Setter
 from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, Settings, Step
 from fingerpost.model.words import Paper, PrintSize
-from fingerpost.plan.base.paper import Leaf, LeafBlock, Note, Points, Side
+from fingerpost.plan.base.paper import Leaf, LeafBlock, Note, Points, Rows, Side
 from fingerpost.problems import MakeError
 
 
@@ -23,27 +23,25 @@ class LaidSide:
     spare_mm: float
 
 
-def _take(blocks: tuple[LeafBlock, ...], given: tuple[Step, ...]) -> tuple[LeafBlock, ...]:
-    """What stays on the front once some steps were taken."""
-    kept: list[LeafBlock] = []
+def _split(
+    blocks: tuple[LeafBlock, ...], given: tuple[Step, ...], leaf: Leaf
+) -> tuple[list[LeafBlock], list[LeafBlock]]:
+    """(what stays on the front, what goes to the back) once some steps were taken."""
+    stay: list[LeafBlock] = []
+    go: list[LeafBlock] = []
     for block in blocks:
+        if isinstance(block, Points) and block.beside and "no-hand" in given:
+            block = replace(block, beside=None)
         if isinstance(block, Note) and "note-to-back" in given:
-            continue
-        if isinstance(block, Points) and block.below and "inside-to-back" in given:
-            block = replace(block, below=None)
-        kept.append(block)
-    return tuple(kept)
-
-
-def _moved(leaf: Leaf, given: tuple[Step, ...]) -> tuple[LeafBlock, ...]:
-    """What the front has given to the back."""
-    found: list[LeafBlock] = []
-    for block in leaf.front.blocks:
-        if isinstance(block, Note) and "note-to-back" in given:
-            found.append(block)
-        if isinstance(block, Points) and block.below and "inside-to-back" in given:
-            found.append(Points(heading=leaf.inside_words, below=block.below))
-    return tuple(found)
+            go.append(block)
+        elif isinstance(block, Points) and block.below and "inside-to-back" in given:
+            stay.append(replace(block, below=None))
+            go.append(Points(heading=leaf.inside_words, below=block.below))
+        else:
+            stay.append(block)
+    if "last-to-back" in given and isinstance(stay[-1], Points | Rows):
+        go.insert(0, stay.pop())
+    return stay, go
 
 
 def _lay(side: Side, settings: Settings, studio: Studio) -> LaidSide:
@@ -55,24 +53,25 @@ def _lay(side: Side, settings: Settings, studio: Studio) -> LaidSide:
     return LaidSide(settings, parts, help_, side, settings.height_mm - taken)
 
 
-def fit(leaf: Leaf, paper: Paper, print_size: PrintSize) -> tuple[LaidSide, LaidSide]:
+def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, studio: Studio) -> tuple[LaidSide, LaidSide]:
     """Front and back, with as little given way as makes each fit. Larger print is not fitted: it runs on.
 
     Raises MakeError, with what to leave out, where everything has given way and a side is still too full.
     """
-    settings, studio = Settings(paper=paper, print_size=print_size), Studio(max(10.0, print_size * 0.8))
+    settings = Settings(paper=paper, print_size=print_size)
     if settings.large:
         return _lay(leaf.front, settings, studio), _lay(leaf.back, settings, studio)
-    front = _fit(leaf.front, settings, FRONT_STEPS, studio, "front")
-    moved = _moved(leaf, front.settings.given)
+    front = _fit(leaf, leaf.front, settings, FRONT_STEPS, studio, "front")
+    moved = tuple(_split(leaf.front.blocks, front.settings.given, leaf)[1])
     blocks = leaf.back.blocks[:1] + moved + leaf.back.blocks[1:]
-    return front, _fit(replace(leaf.back, blocks=blocks), settings, BACK_STEPS, studio, "back")
+    return front, _fit(leaf, replace(leaf.back, blocks=blocks), settings, BACK_STEPS, studio, "back")
 
 
-def _fit(side: Side, settings: Settings, steps: tuple[Step, ...], studio: Studio, name: str) -> LaidSide:
+def _fit(leaf: Leaf, side: Side, settings: Settings, steps: tuple[Step, ...], studio: Studio, name: str) -> LaidSide:
     spare_mm = 0.0
     for tried in settings.give(steps):
-        laid = _lay(replace(side, blocks=_take(side.blocks, tried.given)), tried, studio)
+        blocks = tuple(_split(side.blocks, tried.given, leaf)[0])
+        laid = _lay(replace(side, blocks=blocks), tried, studio)
         if laid.spare_mm >= 0:
             return laid
         spare_mm = laid.spare_mm

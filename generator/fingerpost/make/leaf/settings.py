@@ -14,7 +14,8 @@ TOP_MM, FOOT_MM, PUNCHED_MM, OTHER_MM = 9.0, 13.0, 18.0, 13.0
 
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
-    "no-grip-pictures", "small-frames", "dates-as-table", "no-lines",
+    "no-grip-pictures", "last-to-back", "small-frames", "dates-as-table", "no-hand",
+    "no-lines",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
@@ -25,8 +26,9 @@ FRONT_STEPS: tuple[Step, ...] = (
     "note-to-back",
     "words-for-no",
     "no-grip-pictures",
+    "last-to-back",
 )
-BACK_STEPS: tuple[Step, ...] = ("less-air", "leading-14", "small-frames", "dates-as-table", "no-lines")
+BACK_STEPS: tuple[Step, ...] = ("less-air", "leading-14", "small-frames", "dates-as-table", "no-hand", "no-lines")
 """What gives way, one after the other, until a side holds all that stands on it. Letters never get smaller."""
 
 

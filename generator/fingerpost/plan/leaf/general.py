@@ -129,8 +129,8 @@ def _plan_grade(library_writer: Writer, protocol: Protocol, grade: Id) -> Leaf:
     else:
         band = sign(writer, "limit", "leaf-verdict", VERDICT_MM, on_band=True)
         verdict = Verdict(sign=band, says=(writer.say("leaf-general-verdict"),))
-        front = (_strip(writer), head, verdict, _about(writer, protocol, grade), way)
-        back = (_strip(writer), before, who, questions, ask(writer, protocol.id, None))
+        front = (_strip(writer), head, verdict, way)
+        back = (_strip(writer), _about(writer, protocol, grade), before, questions, ask(writer, protocol.id, None))
     return Leaf(
         kind="general",
         front=_side(writer, protocol, front, general=False),
