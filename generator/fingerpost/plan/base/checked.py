@@ -41,12 +41,12 @@ def closing_words(writer: Writer, case: Case) -> Words:
     return (*checked_line(writer, case), *text(end + writer.say("closing-unfit")))
 
 
-def state_words(writer: Writer, protocol: Protocol | None) -> str:
+def state_words(writer: Writer, condition: Protocol | Referral | None) -> str:
     """That a text is a draft or overdue, short, for the foot of a page; '' where it is neither.
 
     None: a text about all injuries, which is a draft as long as any of them is.
     """
-    conditions = (protocol,) if protocol else writer.library.conditions
+    conditions = (condition,) if condition else writer.library.conditions
     says = [writer.say("foot-draft")] if any(c.status.state == "draft" for c in conditions) else []
     says += [writer.say("foot-overdue")] if any(c.id in writer.library.overdue for c in conditions) else []
     return " ".join(says)

@@ -49,13 +49,15 @@ def _hand(writer: Writer, protocol: Protocol) -> Drawing:
 
 def _stage_row(writer: Writer, protocol: Protocol, grade: Id, number: int, stage: Stage) -> tuple[str, Words]:
     """A stage in a line: what may be climbed in it, how, and when it often begins."""
-    says = capital(flat(stage.verdict).partition(": ")[2])
-    words: list[Run] = [*strong(f"{says}. ")]
+    words: list[Run] = []
+    for piece in stage.verdict:
+        says = capital(piece.says.partition(": ")[2])
+        words += [*audience_words(writer, piece.for_), *strong(f"{says.rstrip('.')}. ")]
     words += [*writer.words(stage.brief), Run(" ")] if stage.brief else []
     window = next((w for w in stage.windows if w.grade == grade), None)
     if window:
         when = writer.say("leaf-often-after", time=span_words(writer, window.usual))
-        words += [*writer.marked(when, window.source), Run(".")]
+        words += [*writer.marked(capital(when), window.source), Run(".")]
     return writer.say("leaf-stage-name", number=number, name=stage.name), tuple(words)
 
 

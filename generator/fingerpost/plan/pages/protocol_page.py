@@ -209,7 +209,7 @@ def plan_protocol_page(library: Library, id: str) -> Page:
     writer, protocol = write_about(library, id)
     lead = _lead(writer, protocol)
     s = _section
-    stages = tuple(plan_stage(writer, protocol, n, on_paper=False) for n in range(1, len(protocol.stages) + 1))
+    stages = tuple(plan_stage(writer, protocol, n) for n in range(1, len(protocol.stages) + 1))
     stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
     sections = (
         s(writer, "print", paragraph(writer, writer.say("print-intro")), _sheet_links(writer, protocol)),

@@ -13,7 +13,7 @@ from fingerpost.plan.base.answers import list_pairs
 from fingerpost.plan.base.audience import Reader, narrow_library
 from fingerpost.plan.base.blocks import Block, Bullets, Page, Section, Words, link, text
 from fingerpost.plan.base.checked import library_badge
-from fingerpost.plan.base.paper import Site
+from fingerpost.plan.base.paper import Handout, Site
 from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.machines.data import plan_data_page
@@ -22,7 +22,7 @@ from fingerpost.plan.pages.changed import plan_changed
 from fingerpost.plan.pages.desk_form import plan_desk_page
 from fingerpost.plan.pages.for_coaches import plan_coach_page, plan_for_coaches
 from fingerpost.plan.pages.for_gyms import plan_for_gyms
-from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
 from fingerpost.plan.pages.look_up import plan_look_up
 from fingerpost.plan.pages.protocol_page import plan_protocol_page, plan_referral_page
 from fingerpost.plan.pages.shared_pages import (
@@ -132,9 +132,15 @@ def plan_site(library: Library) -> Site:
         referral_menu=writer.say("list-referrals"),
         labels=tuple((name, writer.say(name)) for name in _LABELS),
         pages=tuple(pages),
-        handouts=tuple(plan_general_handout(library, d.value.id, paper) for d in library.protocols for paper in PAPERS),
+        handouts=tuple(_handouts(library)),
         redirects=tuple(_redirects(library)),
     )
+
+
+def _handouts(library: Library) -> Iterator[Handout]:
+    for paper in PAPERS:
+        yield from (plan_general_handout(library, d.value.id, paper) for d in library.protocols)
+        yield from (plan_referral_handout(library, d.value, paper) for d in library.referrals)
 
 
 def _plan_shared(library: Library) -> Iterator[Page]:
@@ -158,6 +164,8 @@ def _redirects(library: Library) -> Iterator[tuple[str, str]]:
     """(from, to): the short addresses of all injuries, and every address of a retired one."""
     for condition in library.conditions:
         yield short_address(condition.id), address_of(condition.id)
+        for number in range(1, len(condition.stages) + 1 if isinstance(condition, Protocol) else 1):
+            yield short_address(condition.id, number), f"{address_of(condition.id)}#stage-{number}"
     for retired in library.vocabularies.retired:
         if library.find_condition(retired.now) is None:
             continue  # an entry of a vocabulary has no page of its own

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from fingerpost.model.protocol import Protocol
+from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import URGENCIES, URGENT, Paper, PrintSize
 from fingerpost.plan.base.blocks import Block, Box, Bullets, Diary, Paragraph, Section, Words, plain, strong, text
 from fingerpost.plan.base.checked import state_words, status_words
 from fingerpost.plan.base.paper import Handout, Leaf, Sheet
-from fingerpost.plan.base.parts import seek_words, urgent_box, warning_box
+from fingerpost.plan.base.parts import seek_words, warning_box
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
 
@@ -26,12 +26,6 @@ def section(writer: Writer, id: str, *blocks: Block | None, level: int = 2, **ga
     """A part of a sheet whose heading stands in the wording."""
     kept = tuple(b for b in blocks if b is not None)
     return Section(id=id, heading=writer.say(f"sheet-{id}", **gaps), blocks=kept, level=3 if level == 3 else 2)
-
-
-def help_box(writer: Writer, protocol: Protocol, personal: bool = False) -> Box:
-    """Warning signs on every handout's first sheet: those that cannot wait; for one person, who has no page beside it
-    that tells more, those that can wait for days too."""
-    return urgent_box(writer, named_signs(protocol), URGENCIES[:3] if personal else URGENT)
 
 
 def named_signs(protocol: Protocol) -> tuple[str, ...]:
@@ -107,7 +101,7 @@ def closing_sections(
 
 def shell(
     writer: Writer,
-    protocol: Protocol,
+    condition: Protocol | Referral,
     file_stem: str,
     paper: Paper,
     print_size: PrintSize,
@@ -117,14 +111,14 @@ def shell(
     leaves: tuple[Leaf, ...] = (),
 ) -> Handout:
     """A handout around its sheets. Nothing about a person stands in its name, title, head or foot."""
-    foot = writer.say("foot", name=protocol.plain_name, version=protocol.status.version)
-    if state := state_words(writer, protocol):
+    foot = writer.say("foot", name=condition.plain_name, version=condition.status.version)
+    if state := state_words(writer, condition):
         foot = f"{foot} {state}"
-    if content := writer.library.content_hashes.get(protocol.id):
+    if content := writer.library.content_hashes.get(condition.id):
         foot = f"{foot} {writer.say('foot-content', content=content)}"
     return Handout(
         file_stem=file_stem,
-        title=writer.say("handout-title", name=protocol.plain_name),
+        title=writer.say("handout-title", name=condition.plain_name),
         language="en-GB",
         paper=paper,
         print_size=print_size,

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from fingerpost.model.protocol import Protocol, Stage
+from fingerpost.model.protocol import Stage
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.model.words import PrintSize
 from fingerpost.plan.base.blocks import Box, Drawing, Run, Table, Words, strong, text
 from fingerpost.plan.base.checked import iso_words
-from fingerpost.plan.base.parts import pick, table, window_words
+from fingerpost.plan.base.parts import pick, table
 from fingerpost.plan.base.pictures import Flag, PathPicture, Signpost
 from fingerpost.plan.base.prose import Writer, join_words
 from fingerpost.plan.case.situation import Situation
@@ -92,17 +92,6 @@ def personal_path(writer: Writer, situation: Situation, way: WayBack, width_mm: 
     return tuple(drawings)
 
 
-def general_path(writer: Writer, protocol: Protocol, width_mm: float) -> Drawing:
-    """The path without a person: numbers and names of the stages, and the gates between them."""
-    posts = tuple(
-        Signpost(number=n, name=s.name, arms=(), gate=_gate_names(writer, s), standing="none")
-        for n, s in enumerate(protocol.stages, 1)
-    )
-    title = writer.say("picture-path", count=len(posts), names=", ".join(s.name for s in protocol.stages))
-    picture = PathPicture(title=title, posts=posts)
-    return Drawing(name="path", picture=picture, caption=text(writer.say("path-caption-general")), width_mm=width_mm)
-
-
 def window_table(writer: Writer, situation: Situation, way: WayBack) -> Table:
     """Dates per stage. A past stage shows when it really began."""
     names = {s.id: s.name for s in situation.stages}
@@ -128,18 +117,6 @@ def _day_cells(writer: Writer, window: StageWindow) -> tuple[Words, ...]:
     if len(set(days)) == 1:
         days = [days[0], text("–"), text("–")]
     return (*days[:-1], (*days[-1], writer.mark(window.spans.source)))
-
-
-def general_windows(writer: Writer, protocol: Protocol, grade: str, grade_name: str) -> Table:
-    """Published times per stage for one grade, counted from the anchor."""
-    rows = []
-    stages = [s for s in protocol.stages if grade not in s.skipped_by]
-    for number, stage in enumerate(stages, 1):
-        window = next(w for w in stage.windows if w.grade == grade)
-        name = text(writer.say("stage-number", number=number, name=stage.name))
-        rows.append((name, *window_words(writer, window)))
-    head = tuple(writer.say(f"head-{h}") for h in ("stage", "earliest", "usual", "latest"))
-    return table(writer.say("caption-general-windows", grade=grade_name), head, rows)
 
 
 def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[Words]:
