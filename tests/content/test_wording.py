@@ -1,4 +1,4 @@
-"""Every phrase of wording.yml is said somewhere, every phrase that is said exists, and its gaps are filled."""
+"""Every phrase of the wording is said somewhere, every phrase that is said exists, and its gaps are filled."""
 
 from __future__ import annotations
 
@@ -85,6 +85,6 @@ def test_every_pattern_finds_a_phrase(library: Library) -> None:
 @pytest.mark.parametrize(("where", "phrase"), sorted(SAID), ids=str)
 def test_a_phrase_that_is_said_exists_and_its_gaps_are_filled(where: str, phrase: str, library: Library) -> None:
     says = next((flat(p.says) for p in library.vocabularies.wording if p.id == phrase), None)
-    assert says is not None, f"{where} says '{phrase}', which wording.yml has not"
+    assert says is not None, f"{where} says '{phrase}', which the wording has not"
     keywords = {keyword.arg for keyword in SAID[(where, phrase)].keywords}
     assert None in keywords or gaps_of(says) - ALWAYS_FILLED == keywords, f"{where}: the gaps of '{phrase}'"
