@@ -42,7 +42,13 @@ def list_named() -> Iterator[ast.expr]:
 ALWAYS_FILLED = {"emergency_number"}
 CALLS = list(list_calls())
 SAID = {(where, call.args[0].value): call for where, call in CALLS if isinstance(call.args[0], ast.Constant)}
-PATTERNS = {write_pattern(part) for part in list_named() if isinstance(part, ast.JoinedStr)}
+# A pattern without a letter of its own, as f"{heading}-{urgency}", would fit every phrase.
+PATTERNS = {
+    p
+    for part in list_named()
+    if isinstance(part, ast.JoinedStr)
+    if re.search("^[a-z]|[a-z]$", p := write_pattern(part))
+}
 TEXTS = {node.value for tree in TREES.values() for node in ast.walk(tree) if isinstance(node, ast.Constant)}
 
 
