@@ -10,6 +10,7 @@ from string import Formatter
 
 import pytest
 
+from fingerpost.maintain.said_by import list_namings, list_sources
 from fingerpost.model.audience import flat
 from fingerpost.model.library import Library
 
@@ -94,3 +95,37 @@ def test_a_phrase_that_is_said_exists_and_its_gaps_are_filled(where: str, phrase
     assert says is not None, f"{where} says '{phrase}', which the wording has not"
     keywords = {keyword.arg for keyword in SAID[(where, phrase)].keywords}
     assert None in keywords or gaps_of(says) - ALWAYS_FILLED == keywords, f"{where}: the gaps of '{phrase}'"
+
+
+# Which modules may name what stands in a file: those that make what its readers read.
+HOMES = {
+    "calendar": "plan/person/calendar",
+    "coach": "plan/person/coach|plan/base/checked",
+    "common": "plan/",
+    "desk": "templates/desk/|assets/desk/|fingerpost/desk/|plan/pages/desk_form",
+    "page": "plan/pages/|plan/machines/|plan/person/coach_words|plan/walls/paper_key",
+    "pictures": "plan/base/(illustrate|tape_pictures)|plan/pages/desk_form",
+    "sheet": "plan/person/|plan/pages/general|plan/base/(checked|illustrate)",
+    "wall": "plan/walls/",
+}
+WORDING = sorted((PROJECT / "protocols" / "shared" / "wording").glob("*.yml"))
+
+
+def test_a_phrase_stands_in_the_file_of_those_who_read_it(library: Library) -> None:
+    """Whoever edits the words of one reader must not have to look, or to ask, in the file of another."""
+    namings = list_namings(list_sources(PROJECT))
+    astray = [
+        (document.file, phrase.id)
+        for document in library.shared_files["wording"]
+        for phrase in document.value
+        if not any(re.search(HOMES[Path(document.file).stem.split("_")[0]], at) for at in namings.find(phrase.id))
+    ]
+    assert astray == []
+
+
+@pytest.mark.parametrize("path", WORDING, ids=lambda path: path.stem)
+def test_a_file_of_phrases_is_short_and_says_who_reads_it(path: Path) -> None:
+    lines = path.read_text("utf-8").splitlines()
+    assert len(lines) <= 400
+    assert re.match(r"# What .*(read|reads|meet|stands) ", lines[1])
+    assert lines[lines.index("") - 1].endswith(".")

@@ -7,11 +7,12 @@ written piece by piece, and a gap may stand for some of them. Signs between word
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from fingerpost.checks.base.walk import Leaf, list_documents, walk_prose
+from fingerpost.maintain.said_by import Namings, list_namings, list_sources
 from fingerpost.model.library import Library
 from fingerpost.model.marks import MARK
 from fingerpost.model.shared import Phrase
@@ -94,36 +95,7 @@ def find_sayings(library: Library, words: Sequence[str]) -> list[Saying]:
     return [s for s in found if not any(set(s.met) < set(other.met) for other in found)]
 
 
-def list_sources(project: Path) -> dict[str, str]:
-    """The text of every file of the program that names phrases, by its place below the project."""
-    kinds = ("generator/**/*.py", "templates/desk/*.html", "site_overrides/assets/desk/*.js")
-    paths = (path for kind in kinds for path in sorted(project.glob(kind)))
-    return {path.relative_to(project).as_posix(): path.read_text("utf-8") for path in paths}
-
-
-def find_users(phrase: str, sources: Mapping[str, str]) -> list[str]:
-    """'file:line' of each place that names a phrase: whole; if none does, as f"finger-{finger}".
-
-    The desk's form and scripts leave out 'desk-'.
-    """
-    whole = re.compile(rf"[\"'`]{phrase}[\"'`]")
-    short = re.compile(rf"[\"'`]{phrase.removeprefix('desk-')}[\"'`]")
-    found = list(_find((n, t, whole if n.endswith(".py") else short) for n, t in sources.items()))
-    return found or [
-        f"{name}:{text.count(chr(10), 0, made.start()) + 1}"
-        for name, text in sources.items()
-        for made in re.finditer(r"f[\"']([a-z]{2}(?:[a-z0-9-]|\{[^}\n]*\})+)[\"']", text)
-        if re.fullmatch(re.sub(r"\{[^}]*\}", "[a-z0-9-]+", made[1]), phrase)
-    ]
-
-
-def _find(wanted: Iterable[tuple[str, str, re.Pattern[str]]]) -> Iterator[str]:
-    for name, text, pattern in wanted:
-        for made in pattern.finditer(text):
-            yield f"{name}:{text.count(chr(10), 0, made.start()) + 1}"
-
-
-def _say(saying: Saying, words: Sequence[str], sources: Mapping[str, str]) -> Iterator[str]:
+def _say(saying: Saying, words: Sequence[str], namings: Namings) -> Iterator[str]:
     leaf = saying.leaf
     place = leaf.document.place(*leaf.path)
     is_phrase, below = leaf.owner is Phrase, write_path(leaf.path[1:])
@@ -131,7 +103,7 @@ def _say(saying: Saying, words: Sequence[str], sources: Mapping[str, str]) -> It
     yield f"{place.file}:{place.line}: {called}"
     sentences = split_sentences(" ".join(leaf.text.split()))
     yield f"    {max(sentences, key=lambda s: len(lay_over(list_pieces(s), words)))}"
-    if is_phrase and (users := find_users(saying.entry, sources)):
+    if is_phrase and (users := namings.find(saying.entry)):
         yield f"    said by {', '.join(users[:4])}{' and others' if len(users) > 4 else ''}"
 
 
@@ -151,7 +123,7 @@ def say_where(text: str, folder: Path, project: Path, name: Name) -> str:
         )
         nothing = Problem(Place(name(folder)), "no phrase and no text could have said these words", hint)
         raise ContentError([*problems, nothing])
-    sources = list_sources(project)
-    lines = [line for saying in found[:_MOST] for line in _say(saying, words, sources)]
+    namings = list_namings(list_sources(project))
+    lines = [line for saying in found[:_MOST] for line in _say(saying, words, namings)]
     more = len(found) - _MOST
     return "\n".join([*lines, f"and {more} more; more words find fewer"] if more > 0 else lines)
