@@ -11,6 +11,7 @@ from typing import Any, Literal
 import jsonschema
 import pytest
 
+from fingerpost.checks.rules import find_problems
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Dose, Protocol, Referral, Seek
 from fingerpost.model.words import Finger, Id, Line, Text
@@ -161,6 +162,64 @@ def test_strays_are_found(project: Path, tmp_path: Path) -> None:
         "protocols/notes.txt", "protocols/pulley.yaml", "protocols/refer/old.yml~", "protocols/shared/grip.yml",
     }  # fmt: skip
     assert "Did you mean 'grips'?" in [p.hint for p in problems]
+
+
+def cut_gates(project: Path, tmp_path: Path) -> Path:
+    """The shipped collection with its gates in a folder: the first in one file, all others in a second."""
+    folder = Path(shutil.copytree(project / "protocols", tmp_path / "protocols"))
+    whole = folder / "shared" / "gates.yml"
+    first, *others = whole.read_text("utf-8").split("\n- id: ")[1:]
+    whole.unlink()
+    (folder / "shared" / "gates").mkdir()
+    (folder / "shared" / "gates" / "a.yml").write_text(f"- id: {first}\n")
+    (folder / "shared" / "gates" / "b.yml").write_text("".join(f"- id: {entry.rstrip()}\n" for entry in others))
+    return folder
+
+
+def test_a_folder_is_read_as_one_vocabulary(project: Path, library: Library, tmp_path: Path) -> None:
+    read, problems = read_library(cut_gates(project, tmp_path))
+    assert problems == find_problems(read) == []
+    assert read.vocabularies == library.vocabularies
+    assert [document.file.rpartition("/")[2] for document in read.shared_files["gates"]] == ["a.yml", "b.yml"]
+    assert read.name_shared("gates") == "protocols/shared/gates/"
+    places = [read.locate("gates", (number, "says")) for number in (0, 1)]
+    assert [str(d.place(*path)) for d, path in filter(None, places)] == [
+        "protocols/shared/gates/a.yml:4: [0].says",
+        "protocols/shared/gates/b.yml:4: [0].says",
+    ]
+    assert read.locate("gates", ()) is None
+
+
+def test_an_id_stands_once_in_all_files_of_a_folder(project: Path, tmp_path: Path) -> None:
+    folder = cut_gates(project, tmp_path)
+    other = folder / "shared" / "gates" / "b.yml"
+    other.write_text(other.read_text("utf-8") + (folder / "shared" / "gates" / "a.yml").read_text("utf-8"), "utf-8")
+    lines = other.read_text("utf-8").split("\n")
+    found = [str(problem) for problem in find_problems(read_library(folder)[0])]
+    assert len(found) == 1
+    assert f"/gates/b.yml:{len(lines) - lines[::-1].index('- id: daily-life-painless')}: " in found[0]
+    assert found[0].endswith("First in protocols/shared/gates/a.yml:1.")
+
+
+def test_a_vocabulary_is_a_file_or_a_folder(project: Path, tmp_path: Path) -> None:
+    folder = cut_gates(project, tmp_path)
+    (folder / "shared" / "gates.yml").write_text("[]\n")
+    (folder / "shared" / "gates" / "notes.txt").write_text("x")
+    _, problems = read_library(folder)
+    assert {p.place.file: p.message for p in problems} == {
+        "protocols/shared/gates.yml": "there is the folder gates/ too",
+        "protocols/shared/gates/notes.txt": "this file is not used",
+    }
+
+
+def test_a_file_of_a_folder_that_cannot_be_read_hides_no_other(project: Path, tmp_path: Path) -> None:
+    folder = cut_gates(project, tmp_path)
+    (folder / "shared" / "gates" / "b.yml").write_text("a: [")
+    (folder / "shared" / "grips").symlink_to(folder / "shared" / "gates")
+    read, problems = read_library(folder)
+    assert {p.place.file for p in problems} >= {"protocols/shared/gates/b.yml", "protocols/shared/grips"}
+    assert [gate.id for gate in read.vocabularies.gates] == ["daily-life-painless"]
+    assert read.unread["gates"] == {"*"}
 
 
 def test_a_collection_that_is_not_there(tmp_path: Path) -> None:

@@ -24,7 +24,7 @@ PROJECT = Path(__file__).resolve().parent.parent
 GOLDEN = PROJECT / "tests" / "golden" / "fmt"
 CONTENT = [*upkeep.list_content(PROJECT / "protocols"), PROJECT / "templates" / "project" / "case.yml"]
 WARNINGS = find_kind("shared/warning_signs.yml")
-WORDING = find_kind("shared/wording.yml")
+WORDING = find_kind("shared/wording/sheet.yml")
 
 
 def kind_of(path: Path) -> Any:

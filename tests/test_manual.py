@@ -33,7 +33,7 @@ def test_a_schema_is_a_valid_schema_and_its_files_fit(name: str, project: Path) 
         "protocol": sorted(folder.glob("*.yml")),
         "referral": sorted((folder / "refer").glob("*.yml")),
         "case": sorted((project / "tests" / "golden" / "cases").glob("*.yml")),
-    }.get(stem, [folder / "shared" / f"{stem}.yml"])
+    }.get(stem) or sorted([*(folder / "shared").glob(f"{stem}.yml"), *(folder / "shared" / stem).glob("*.yml")])
     assert files
     for file in files:
         text = file.read_text(encoding="utf-8")

@@ -20,6 +20,7 @@ from upkeep_world import (
     write_files,
 )
 
+from fingerpost.changes.views import Sight
 from fingerpost.maintain import upkeep
 from fingerpost.maintain.git import is_tracked, list_revisions, read_files, resolve
 from fingerpost.model.library import Library
@@ -179,6 +180,29 @@ def test_a_revision_without_the_folder_is_a_message(repository: Path, tmp_path: 
     assert "there was no folder protocols/" in str(caught.value.problems[0])
 
 
+def test_a_vocabulary_may_move_into_a_folder(tmp_path: Path, base: Files) -> None:
+    """An earlier revision has all phrases in one file and in another order; nothing of that is a change."""
+    parts = [name for name in base if name.startswith("shared/wording/")]
+    flat = {name: data for name, data in copy_files(base).items() if name not in parts}
+    flat["shared/wording.yml"] = [phrase for name in reversed(parts) for phrase in base[name]]
+    write_files(tmp_path / "old", flat)
+    write_files(tmp_path / "new", base)
+    old, new = (upkeep.read_side(str(tmp_path / side), tmp_path, lambda path: path.name) for side in ("old", "new"))
+    report = upkeep.make_report(old, new)
+    assert (report.comparison.subjects, report.problems) == ((), ())
+    assert report.sight == Sight((), (), (), ())
+
+
+def test_a_change_in_a_folder_names_its_file(tmp_path: Path, base: Files) -> None:
+    files = copy_files(base)
+    files["shared/wording/page.yml"][0]["says"] = "mostly"
+    write_files(tmp_path / "old", base)
+    write_files(tmp_path / "new", files)
+    old, new = (upkeep.read_side(str(tmp_path / side), tmp_path, lambda path: path.name) for side in ("old", "new"))
+    told = [(s.about, s.file) for s in upkeep.make_report(old, new, look=False).comparison.subjects]
+    assert told == [("wording/fit-usual", "new/shared/wording/page.yml")]
+
+
 # ---------------------------------------------------------------- content hashes
 
 TEXTS = {
@@ -201,6 +225,8 @@ def test_a_content_hash_is_eight_signs_and_known() -> None:
         (FOREARM, "\ufeffid: forearm\n", True),
         ("shared/retired.yml", "- id: a\n", True),
         ("shared/exceptions.yml", "- rule: a\n", True),
+        ("shared/standards/tidier.yml", "- id: a\n", True),
+        ("shared/wording/page.yml", "[]\n", False),
         ("refer/x.yml", "id: y\n", True),
         ("other.yml", "id: other\n", True),
         (FOREARM, "id: forearm \n", False),

@@ -44,10 +44,12 @@ def swap_in(library: Library, file: str, read: Library) -> Library:
     """The collection with one file changed for the one that was read alone: the same as reading all of it again."""
     name, stem = f"protocols/{file}", Path(file).stem
     if file.startswith("shared/"):
-        words = dataclasses.replace(library.vocabularies, **{stem: getattr(read.vocabularies, stem)})
-        shared = {key: document for key, document in library.shared_files.items() if key != stem}
-        shared |= {key: document for key, document in read.shared_files.items() if key == stem}
-        unread = {**library.unread, stem: read.unread[stem]}
+        vocabulary = Path(file).with_suffix("").parts[1]
+        documents = _swap(library.shared_files[vocabulary], read.shared_files.get(vocabulary, ()), name)
+        entries = tuple(entry for document in documents for entry in document.value if entry is not None)
+        words = dataclasses.replace(library.vocabularies, **{vocabulary: entries})
+        shared = {key: found for key, found in {**library.shared_files, vocabulary: documents}.items() if found}
+        unread = {**library.unread, vocabulary: read.unread[vocabulary]}
         return dataclasses.replace(library, vocabularies=words, shared_files=shared, unread=unread)
     if file == "_example.yml":
         return dataclasses.replace(library, specimen=read.specimen)
@@ -78,7 +80,8 @@ def shorten(problem: Problem, library: Library) -> str:
     """File, place and rule. An entry of a vocabulary is called by its id, which stays when others come before it."""
     place = problem.place
     entry = re.match(r"\[(\d+)\]", place.path)
-    entries = getattr(library.vocabularies, Path(place.file).stem, ())
+    documents = [document for several in library.shared_files.values() for document in several]
+    entries = next((document.value for document in documents if document.file == place.file), ())
     name = getattr(entries[int(entry.group(1))], "id", "") if entry else ""
     path = f"[{name}]{place.path[entry.end() :]}" if entry and name else place.path
     return f"{place.file} {path or '-'} {problem.rule}"

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from breaking import PROTOCOLS, read_alone, swap_in
 
+from fingerpost.checks.base.walk import list_documents
 from fingerpost.checks.rules import find_problems
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol
@@ -92,7 +93,7 @@ def test_lines_that_hold_no_prose_are_always_missed(library: Library, tmp_path: 
 def test_some_lines_in_the_whole_collection(library: Library, tmp_path: Path) -> None:
     file = "lumbrical-strain.yml"
     lines = (PROTOCOLS / file).read_text("utf-8").splitlines()
-    known = {document.file for document in (*library.protocols, *library.referrals, *library.shared_files.values())}
+    known = {document.file for document in list_documents(library)}
     broken = list(break_lines(lines, "lost"))[::60]
     assert len(broken) > 8
     for _, text in broken:

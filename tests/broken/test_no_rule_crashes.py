@@ -75,11 +75,11 @@ def test_odd_conditions(wanted: str, library: Library) -> None:
 def test_odd_vocabularies(library: Library) -> None:
     """The first entry of each vocabulary is spoilt; rules that look at the files of others see only this one."""
     tried = 0
-    for name, document in library.shared_files.items():
+    for name, documents in library.shared_files.items():
         entries = getattr(library.vocabularies, name)
         for odd in spoil(entries[:1]):
             words = dataclasses.replace(library.vocabularies, **{name: (*odd, *entries[1:])})
-            files = {name: dataclasses.replace(document, value=odd)}
+            files = {name: (dataclasses.replace(documents[0], value=odd),)}
             few = dataclasses.replace(library, protocols=library.protocols[:1], referrals=(), vocabularies=words)
             find_problems(dataclasses.replace(few, shared_files=files))
             tried += 1

@@ -1,4 +1,4 @@
-"""Every phrase of wording.yml is said somewhere, every phrase that is said exists, and its gaps are filled."""
+"""Every phrase of the wording is said somewhere, every phrase that is said exists, and its gaps are filled."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from string import Formatter
 
 import pytest
 
+from fingerpost.maintain.said_by import list_namings, list_sources
 from fingerpost.model.audience import flat
 from fingerpost.model.library import Library
 
@@ -42,7 +43,13 @@ def list_named() -> Iterator[ast.expr]:
 ALWAYS_FILLED = {"emergency_number"}
 CALLS = list(list_calls())
 SAID = {(where, call.args[0].value): call for where, call in CALLS if isinstance(call.args[0], ast.Constant)}
-PATTERNS = {write_pattern(part) for part in list_named() if isinstance(part, ast.JoinedStr)}
+# A pattern without a letter of its own, as f"{heading}-{urgency}", would fit every phrase.
+PATTERNS = {
+    p
+    for part in list_named()
+    if isinstance(part, ast.JoinedStr)
+    if re.search("^[a-z]|[a-z]$", p := write_pattern(part))
+}
 TEXTS = {node.value for tree in TREES.values() for node in ast.walk(tree) if isinstance(node, ast.Constant)}
 
 
@@ -85,6 +92,40 @@ def test_every_pattern_finds_a_phrase(library: Library) -> None:
 @pytest.mark.parametrize(("where", "phrase"), sorted(SAID), ids=str)
 def test_a_phrase_that_is_said_exists_and_its_gaps_are_filled(where: str, phrase: str, library: Library) -> None:
     says = next((flat(p.says) for p in library.vocabularies.wording if p.id == phrase), None)
-    assert says is not None, f"{where} says '{phrase}', which wording.yml has not"
+    assert says is not None, f"{where} says '{phrase}', which the wording has not"
     keywords = {keyword.arg for keyword in SAID[(where, phrase)].keywords}
     assert None in keywords or gaps_of(says) - ALWAYS_FILLED == keywords, f"{where}: the gaps of '{phrase}'"
+
+
+# Which modules may name what stands in a file: those that make what its readers read.
+HOMES = {
+    "calendar": "plan/person/calendar",
+    "coach": "plan/person/coach|plan/base/checked",
+    "common": "plan/",
+    "desk": "templates/desk/|assets/desk/|fingerpost/desk/|plan/pages/desk_form",
+    "page": "plan/pages/|plan/machines/|plan/person/coach_words|plan/walls/paper_key",
+    "pictures": "plan/base/(illustrate|tape_pictures)|plan/pages/desk_form",
+    "sheet": "plan/person/|plan/pages/general|plan/base/(checked|illustrate)",
+    "wall": "plan/walls/",
+}
+WORDING = sorted((PROJECT / "protocols" / "shared" / "wording").glob("*.yml"))
+
+
+def test_a_phrase_stands_in_the_file_of_those_who_read_it(library: Library) -> None:
+    """Whoever edits the words of one reader must not have to look, or to ask, in the file of another."""
+    namings = list_namings(list_sources(PROJECT))
+    astray = [
+        (document.file, phrase.id)
+        for document in library.shared_files["wording"]
+        for phrase in document.value
+        if not any(re.search(HOMES[Path(document.file).stem.split("_")[0]], at) for at in namings.find(phrase.id))
+    ]
+    assert astray == []
+
+
+@pytest.mark.parametrize("path", WORDING, ids=lambda path: path.stem)
+def test_a_file_of_phrases_is_short_and_says_who_reads_it(path: Path) -> None:
+    lines = path.read_text("utf-8").splitlines()
+    assert len(lines) <= 400
+    assert re.match(r"# What .*(read|reads|meet|stands) ", lines[1])
+    assert lines[lines.index("") - 1].endswith(".")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -14,7 +13,6 @@ from fingerpost.changes.compare.shared import compare_vocabularies
 from fingerpost.changes.renames import CONDITIONS, Renames, find_renames, follow_library
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Condition, Protocol
-from fingerpost.model.shared import Vocabularies
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,12 +90,11 @@ def _compare_shared(old: Library, new: Library) -> Iterator[Subject]:
     by_subject: dict[str, list[Difference]] = {}
     for difference in compare_vocabularies(old.vocabularies, new.vocabularies):
         by_subject.setdefault(difference.about, []).append(difference)
-    names = [f.name for f in dataclasses.fields(Vocabularies)]
     for about, found in by_subject.items():
         vocabulary = about.split("/")[0]
-        document = new.shared_files.get(vocabulary) or old.shared_files.get(vocabulary)
-        assert vocabulary in names
-        yield _subject(about, about, document.file if document else vocabulary, found)
+        place = new.locate(vocabulary, found[0].path)
+        there = new if vocabulary in new.shared_files else old
+        yield _subject(about, about, place[0].file if place else there.name_shared(vocabulary), found)
 
 
 def compare_libraries(old: Library, new: Library) -> Comparison:

@@ -50,7 +50,7 @@ def mend(old: Library, new: Library) -> tuple[Library, list[str]]:
     )
     documents: tuple[Document[Any], ...] = (*new.protocols, *new.referrals)
     known = [d.file for d in documents if d.value.id in conditions]
-    files = known + [new.shared_files[name].file for name in names if name in new.shared_files]
+    files = known + [new.name_shared(name) for name in names if name in new.shared_files]
     says = "today's program cannot read it whole as it was, so what changed there is told in part or not at all"
     return mended, [f"{file}: {says}" for file in files]
 

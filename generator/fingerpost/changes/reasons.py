@@ -71,8 +71,9 @@ def _has_source(difference: Difference, old: Any, new: Any) -> bool:
 
 def _place(comparison: Comparison, subject: Subject, difference: Difference) -> Place:
     document = _find_document(comparison.new, subject.about)
-    document = document or comparison.new.shared_files.get(subject.about.split("/")[0])
-    return document.place(*difference.path) if document and document.file == subject.file else Place(subject.file)
+    place = (document, difference.path) if document else None
+    place = place or comparison.new.locate(subject.about.split("/")[0], difference.path)
+    return place[0].place(*place[1]) if place and place[0].file == subject.file else Place(subject.file)
 
 
 def _names(note: Change, entry: Any) -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterator
-from pathlib import PurePosixPath
 
 from fingerpost.checks.base.walk import list_entries, read_all
 from fingerpost.model.library import Library
@@ -16,9 +15,8 @@ _HOME = "protocols/"
 
 def name_file(library: Library, file: str) -> str:
     """A file as exceptions name it, protocols/…, however the folder is called in messages."""
-    document = library.shared_files.get("exceptions")
-    base = document.file.removesuffix("shared/exceptions.yml") if document else _HOME
-    return _HOME + file.removeprefix(base)
+    base = library.name_shared("exceptions").rpartition("shared/exceptions")[0]
+    return _HOME + file.removeprefix(base or _HOME)
 
 
 def keys_of(library: Library, problem: Problem) -> set[Key]:
@@ -29,7 +27,8 @@ def keys_of(library: Library, problem: Problem) -> set[Key]:
     """
     file, path = name_file(library, problem.place.file), problem.place.path
     keys = {(problem.rule, file, path)}
-    entries = getattr(library.vocabularies, PurePosixPath(file).stem, ())
+    documents = (d for several in library.shared_files.values() for d in several if d.file == problem.place.file)
+    entries = next((document.value for document in documents), ())
     if (entry := re.match(r"\[(\d+)\]", path)) and int(entry[1]) < len(entries):
         keys.add((problem.rule, file, f"[{getattr(entries[int(entry[1])], 'id', '')}]{path[entry.end() :]}"))
     return keys

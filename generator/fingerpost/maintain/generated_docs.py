@@ -26,7 +26,7 @@ def _kinds() -> Iterator[tuple[str, str, Any]]:
     yield "referral", "A short entry", Referral
     yield "case", "A case", Case
     for name, hint in typing.get_type_hints(Vocabularies).items():
-        yield name, f"The vocabulary {name}.yml", hint
+        yield name, f"The vocabulary {name}", hint
 
 
 def write_schemas() -> dict[str, str]:

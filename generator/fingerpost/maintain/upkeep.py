@@ -36,7 +36,8 @@ HERE = "the files here"
 
 def list_content(folder: Path) -> list[Path]:
     """Every YAML file of a collection, in the order in which it is read."""
-    return [path for part in ("", "refer", "shared") for path in sorted((folder / part).glob("*.yml"))]
+    kinds = ("*.yml", "refer/*.yml", "shared/*.yml", "shared/*/*.yml")
+    return [path for kind in kinds for path in sorted(folder.glob(kind))]
 
 
 def _read(path: Path) -> str:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Generic, TypeVar
+from itertools import islice
+from typing import Any, Generic, TypeVar
 
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.protocol import Protocol, Referral
@@ -39,15 +40,16 @@ class Document(Generic[T]):
 class Library:
     """Protocols, short entries and vocabularies as read.
 
-    `shared_files` holds each vocabulary's document; `unread` names, by vocabulary (or "conditions"), the ids
-    that stand in a file but could not be read ("*": the whole file), so that pointers to them are not called wrong.
+    `shared_files` holds each vocabulary's documents: one, or one for each file of its folder, in the order in which
+    they were read. `unread` names, by vocabulary (or "conditions"), the ids that stand in a file but could not be read
+    ("*": a whole file), so that pointers to them are not called wrong.
     `content_hashes` and `overdue` (ids) are filled in by whoever knows the texts and the day.
     """
 
     protocols: tuple[Document[Protocol], ...]
     referrals: tuple[Document[Referral], ...]
     vocabularies: Vocabularies
-    shared_files: Mapping[str, Document[object]]
+    shared_files: Mapping[str, tuple[Document[Any], ...]]
     specimen: Document[Protocol] | None = None
     unread: Mapping[str, frozenset[str]] = field(default_factory=dict)
     clinic: ClinicSettings = field(default_factory=ClinicSettings)
@@ -68,3 +70,22 @@ class Library:
     def read_everything(self, vocabulary: str) -> bool:
         """Whether every entry of a vocabulary could be read, so that counting it is fair."""
         return not self.unread.get(vocabulary)
+
+    def name_shared(self, vocabulary: str) -> str:
+        """Where a vocabulary stands, as the reader knows it: its file, or its folder where it has several."""
+        files = [document.file for document in self.shared_files.get(vocabulary, ())]
+        if len(files) > 1:
+            return f"{files[0].rpartition('/')[0]}/"
+        return files[0] if files else f"shared/{vocabulary}.yml"
+
+    def locate(self, vocabulary: str, path: Path) -> tuple[Document[Any], Path] | None:
+        """The file in which a part of a vocabulary stands, and the path there.
+
+        `path` begins with the number of an entry among those of all files. Without a number, a folder is no one file.
+        """
+        documents = self.shared_files.get(vocabulary, ())
+        if not path:
+            return (documents[0], path) if len(documents) == 1 else None
+        places = ((d, number) for d in documents for number, entry in enumerate(d.value) if entry is not None)
+        found = next(islice(places, int(path[0]), None), None)
+        return (found[0], (found[1], *path[1:])) if found else None

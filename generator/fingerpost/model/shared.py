@@ -252,7 +252,7 @@ class Term:
 
 @dataclass(frozen=True, kw_only=True)
 class Phrase:
-    """A sentence or label that readers see in more than one place (wording.yml). `{name}` marks a gap to fill."""
+    """A sentence or label that readers see in more than one place (wording/). `{name}` marks a gap to fill."""
 
     id: Id
     says: Told

@@ -175,8 +175,8 @@ def read_case(path: Path, name: str) -> tuple[Document[Case] | None, list[Proble
 
 def _read_list(
     path: Path, kind: Any, name: str
-) -> tuple[tuple[Any, ...], Document[object] | None, set[str], list[Problem]]:
-    """Read a vocabulary entry by entry, so that one bad entry does not hide the others.
+) -> tuple[tuple[Any, ...], Document[Any] | None, set[str], list[Problem]]:
+    """Read a file of a vocabulary entry by entry, so that one bad entry does not hide the others.
 
     Returns (entries, document, ids of entries that could not be read, problems).
     """
@@ -204,6 +204,32 @@ def _read_list(
     )
 
 
+def _list_parts(shared: Path, name: str) -> list[Path]:
+    """The files of a vocabulary: `name.yml`, or every file of the folder `name`."""
+    whole, parts = shared / f"{name}.yml", sorted((shared / name).glob("*.yml"))
+    return parts if parts and not whole.exists() else [whole, *parts]
+
+
+def _read_vocabulary(
+    shared: Path, name: str, kind: Any, base: str
+) -> tuple[tuple[Any, ...], tuple[Document[Any], ...], frozenset[str], list[Problem]]:
+    """Read all files of a vocabulary as one list.
+
+    Returns (entries, documents, ids of entries that could not be read, problems). The "ids" hold "*" for a whole file.
+    """
+    parts = _list_parts(shared, name)
+    read = [_read_list(path, kind, f"{base}/{path.relative_to(shared).as_posix()}") for path in parts]
+    problems = [problem for _, _, _, found in read for problem in found]
+    if (folder := shared / name).is_dir():
+        problems += _find_strays(folder, set(), f"{base}/{name}")
+        if len(parts) > 1 and parts[0].parent == shared:
+            message, hint = f"there is the folder {name}/ too", "Move its entries there, and take this file away."
+            problems.append(Problem(Place(f"{base}/{name}.yml"), message, hint, "shape"))
+    entries = tuple(entry for part, _, _, _ in read for entry in part)
+    lost = {wanted for _, document, ids, _ in read for wanted in (ids if document else {"*"})}
+    return entries, tuple(document for _, document, _, _ in read if document), frozenset(lost), problems
+
+
 def _find_strays(folder: Path, known: set[str], base: str) -> Iterator[Problem]:
     for path in sorted(folder.iterdir()):
         if path.name.startswith((".", "schema")) or path.name in known or path.suffix == ".md":
@@ -223,19 +249,16 @@ def read_library(folder: Path, base: str = "protocols") -> tuple[Library, list[P
         raise FileNotFoundError(folder)
     problems: list[Problem] = []
     vocabularies: dict[str, Any] = {}
-    shared: dict[str, Document[object]] = {}
+    shared: dict[str, tuple[Document[Any], ...]] = {}
     unread: dict[str, frozenset[str]] = {}
     for vocabulary in dataclasses.fields(Vocabularies):
         name = vocabulary.name
         kind = typing.get_args(typing.get_type_hints(Vocabularies)[name])[0]
-        entries, document, lost, found = _read_list(
-            folder / "shared" / f"{name}.yml", kind, f"{base}/shared/{name}.yml"
-        )
-        vocabularies[name] = entries
+        entries, documents, lost, found = _read_vocabulary(folder / "shared", name, kind, f"{base}/shared")
+        vocabularies[name], unread[name] = entries, lost
         problems += found
-        unread[name] = frozenset(lost) if document else frozenset({"*"})
-        if document:
-            shared[name] = document
+        if documents:
+            shared[name] = documents
 
     def read_all(part: Path, kind: type[T], called: str) -> tuple[tuple[Document[T], ...], set[str]]:
         good, lost = [], set()
@@ -258,7 +281,7 @@ def read_library(folder: Path, base: str = "protocols") -> tuple[Library, list[P
     problems += _find_strays(folder, {"refer", "shared"}, base)
     problems += [
         Problem(Place(f"{base}/{part}"), "links are not followed", "Put the folder itself here.", "shape")
-        for part in ("refer", "shared")
+        for part in ("refer", "shared", *(f"shared/{name}" for name in vocabularies))
         if (folder / part).is_symlink()
     ]
     problems += _find_strays(folder / "refer", set(), f"{base}/refer") if (folder / "refer").is_dir() else []

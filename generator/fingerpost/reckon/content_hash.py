@@ -6,14 +6,14 @@ import hashlib
 from collections.abc import Iterator, Mapping
 
 LENGTH = 8
-# Shared files that say nothing on any sheet.
-_NOT_PRINTED = frozenset({"shared/exceptions.yml", "shared/retired.yml", "shared/standards.yml"})
+# Vocabularies that say nothing on any sheet, each one file or a folder.
+_NOT_PRINTED = ("shared/exceptions", "shared/retired", "shared/standards")
 
 
 def list_printed_files(names: Mapping[str, str], protocol: str) -> Iterator[str]:
     """The files that a protocol's sheets are made from: its own, and every shared one that is printed."""
     own = f"{protocol}.yml"
-    yield from (n for n in sorted(names) if n == own or (n.startswith("shared/") and n not in _NOT_PRINTED))
+    yield from (n for n in sorted(names) if n == own or (n.startswith("shared/") and not n.startswith(_NOT_PRINTED)))
 
 
 def hash_content(texts: Mapping[str, str], protocol: str) -> str:

@@ -29,10 +29,12 @@ WRITER = f"ruamel.yaml {ruamel_version}"
 
 def find_kind(name: str) -> Any:
     """The model class of a file, from its place below the folder of protocols; a case where it has none."""
-    folder, _, stem = name.removesuffix(".yml").rpartition("/")
-    if folder == "shared":
-        return typing.get_type_hints(Vocabularies, include_extras=True).get(stem)
-    return {"": Protocol, "refer": Referral}.get(folder, Case)
+    folder, *below = name.removesuffix(".yml").split("/")
+    if folder == "shared" and below:
+        return typing.get_type_hints(Vocabularies, include_extras=True).get(below[0])
+    if not below:
+        return Protocol
+    return Referral if folder == "refer" and len(below) == 1 else Case
 
 
 class _Resolver(VersionedResolver):

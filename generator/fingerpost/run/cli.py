@@ -198,9 +198,8 @@ def plan(options: argparse.Namespace) -> int:
     """Print the plan of one case in the terminal; with --why the formula behind each number."""
     library = _load(options)
     document = load_case(options.case, library, options.today, _name)
-    case = document.value
-    planned = plan_handout(library, case, options.today)
-    reasons = list_reasons(library, case, options.today)
+    planned = plan_handout(library, document.value, options.today)
+    reasons = list_reasons(library, document.value, options.today)
     if options.json:
         _say(
             json.dumps({"handout": asdict(planned), "why": [asdict(r) for r in reasons]}, ensure_ascii=False, indent=1)
@@ -230,8 +229,7 @@ def serve(options: argparse.Namespace) -> int:
     seen = stamp(watched)
     while True:
         time.sleep(0.5)
-        now = stamp(watched)
-        if now != seen:
+        if (now := stamp(watched)) != seen:
             seen = now
             pdf.forget_styles()
             _run(build, options)
@@ -289,13 +287,10 @@ def changes(options: argparse.Namespace) -> int:
 
     old, new = (upkeep.read_side(side, options.protocols, _name) for side in (options.old, options.new))
     report = upkeep.make_report(old, new)
-    if options.markdown:
-        _say(write_markdown(report))
-        return 1 if report.problems else 0
-    _say(write_text(report))
-    if report.problems:
+    _say(write_markdown(report) if options.markdown else write_text(report))
+    if report.problems and not options.markdown:
         raise ContentError(report.problems)
-    return 0
+    return 1 if report.problems else 0
 
 
 def fmt(options: argparse.Namespace) -> int:
@@ -349,9 +344,17 @@ def whence(options: argparse.Namespace) -> int:
     return 0
 
 
+def where(options: argparse.Namespace) -> int:
+    """Find the phrase or text that printed some words, and what says it."""
+    from fingerpost.maintain.where import say_where
+
+    _say(say_where(" ".join(options.words), options.protocols, PROJECT, _name))
+    return 0
+
+
 COMMANDS = (
     check, outline, build, serve, desk, notice, drawings, demo, refresh,
-    handout, coach, plan, changes, fmt, new, whence,
+    handout, coach, plan, changes, fmt, new, whence, where,
 )  # fmt: skip
 
 

@@ -85,6 +85,7 @@ def _add_upkeep(add: Add) -> None:
     start.add_argument("kind", choices=("protocol", "case"))
     start.add_argument("id", nargs="?", default="new-case", metavar="ID", help="the name of the file")
     add("whence").add_argument("hash", metavar="HASH", type=str.lower)
+    add("where").add_argument("words", nargs="+", metavar="WORDS", help="as they are printed, numbers too")
 
 
 def make_parser(commands: Sequence[Command], project: Path, today: date) -> argparse.ArgumentParser:

@@ -55,6 +55,8 @@ _COMES: dict[str, tuple[Lean, Lean]] = {
     "terms": ("wording", "wording"),
     "wording": ("wording", "wording"),
 }
+# What is looked up by its id and never listed: in which order it stands, and in which file, is nothing to a reader.
+_LOOKED_UP = frozenset({"wording"})
 
 
 def _key(vocabulary: str) -> Callable[[Any], Any]:
@@ -81,7 +83,7 @@ def compare_vocabulary(vocabulary: str, old: tuple[Any, ...], new: tuple[Any, ..
         else:
             found = [Difference(lean=gone, what=f"gone: {_title(pair.old)}")]
         yield from name(found, name_entry(vocabulary, pair.new or pair.old))
-    if is_reordered([key(e) for e in old], [key(e) for e in new]):
+    if vocabulary not in _LOOKED_UP and is_reordered([key(e) for e in old], [key(e) for e in new]):
         yield Difference(lean="wording", what="the same entries in another order", about=vocabulary)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import typing
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
@@ -101,18 +101,18 @@ def list_conditions(library: Library) -> tuple[Document[Any], ...]:
     return (*list_protocols(library), *library.referrals)
 
 
-def list_documents(library: Library) -> tuple[Document[Any], ...]:
-    """Every file that could be read."""
-    return (*list_conditions(library), *library.shared_files.values())
+def list_documents(library: Library, without: Collection[str] = ()) -> tuple[Document[Any], ...]:
+    """Every file that could be read; `without`: vocabularies to leave out."""
+    shared = (documents for name, documents in library.shared_files.items() if name not in without)
+    return (*list_conditions(library), *(document for documents in shared for document in documents))
 
 
 def list_entries(library: Library, vocabulary: str) -> Iterator[Part]:
-    """The entries of one vocabulary with their places; nothing when the file could not be read."""
-    document = library.shared_files.get(vocabulary)
-    entries = document.value if document else ()
-    for number, entry in enumerate(entries if isinstance(entries, tuple) else ()):
-        if document and entry is not None:
-            yield Part(document, (number,), entry)
+    """The entries of one vocabulary with their places; none of a file that could not be read."""
+    for document in library.shared_files.get(vocabulary, ()):
+        for number, entry in enumerate(document.value):
+            if entry is not None:
+                yield Part(document, (number,), entry)
 
 
 def _holds_parts(hint: Any) -> bool:
@@ -203,10 +203,8 @@ def walk_all_prose(library: Library) -> Iterator[Leaf]:
 
 def walk_sentences_about_hands(library: Library) -> Iterator[Leaf]:
     """Every longer text that says something about hands: no labels, citations, names or codes."""
-    left_out = [document for name, document in library.shared_files.items() if name in NOT_ABOUT_HANDS]
-    for document in list_documents(library):
-        if not any(document is other for other in left_out):
-            yield from (leaf for leaf in walk_prose(document) if leaf.owner is not Status)
+    for document in list_documents(library, NOT_ABOUT_HANDS):
+        yield from (leaf for leaf in walk_prose(document) if leaf.owner is not Status)
 
 
 class KnownIds:

@@ -48,11 +48,11 @@ def find_empty_lists(library: Library) -> Iterator[Problem]:
 
 def find_empty_vocabularies(library: Library) -> Iterator[Problem]:
     """There must be protocols, short entries, and entries in each vocabulary that pages are made from."""
-    for name, document in library.shared_files.items():
+    for name, documents in library.shared_files.items():
         if name not in _MAY_BE_EMPTY and library.read_everything(name) and not any(list_entries(library, name)):
-            yield document.problem((), "there must be at least one entry here")
-    for documents, name in ((library.protocols, "protocols"), (library.referrals, "short entries")):
-        if not documents and library.read_everything("conditions") and library.specimen:
+            yield documents[0].problem((), "there must be at least one entry here")
+    for conditions, name in ((library.protocols, "protocols"), (library.referrals, "short entries")):
+        if not conditions and library.read_everything("conditions") and library.specimen:
             yield Problem(Place(library.specimen.file), f"there are no {name} beside this specimen")
 
 

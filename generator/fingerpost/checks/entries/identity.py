@@ -61,9 +61,9 @@ def find_repeated_ids(library: Library) -> Iterator[Problem]:
     for vocabulary in library.shared_files:
         entries = [part for part in list_entries(library, vocabulary) if hasattr(part.value, "id")]
         for number, wanted in _find_second_ones(part.value.id for part in entries):
-            first_line = next(e for e in entries if e.value.id == wanted).problem((), "").place.line
-            message = f"there is an entry '{wanted}' already"
-            yield entries[number].problem(("id",), message, f"First on line {first_line}.")
+            again, place = entries[number], next(e for e in entries if e.value.id == wanted).problem((), "").place
+            where = f"on line {place.line}" if place.file == again.document.file else f"in {place.file}:{place.line}"
+            yield again.problem(("id",), f"there is an entry '{wanted}' already", f"First {where}.")
 
 
 def find_repeated_parts(library: Library) -> Iterator[Problem]:

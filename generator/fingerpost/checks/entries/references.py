@@ -101,8 +101,7 @@ def _remember_words(same: Same) -> str:
 def _say_where(library: Library, vocabulary: str) -> str:
     if vocabulary == "conditions":
         return "Each one's id is the name of its file."
-    document = library.shared_files.get(vocabulary)
-    return f"Those that there are stand in {document.file if document else f'shared/{vocabulary}.yml'}."
+    return f"Those that there are stand in {library.name_shared(vocabulary)}."
 
 
 def find_unknown_ids(library: Library) -> Iterator[Problem]:
@@ -160,8 +159,7 @@ def find_unused_terms(library: Library) -> Iterator[Problem]:
     """Every term must come up in a text outside the list of terms."""
     if not read_all(library):
         return
-    terms = library.shared_files.get("terms")
-    written = " ".join(_remember_words(Same(other)) for other in list_documents(library) if other is not terms)
+    written = " ".join(_remember_words(Same(other)) for other in list_documents(library, {"terms"}))
     for part in list_entries(library, "terms"):
         names = (part.value.term, *part.value.also_called)
         if not any(_begins_a_word(name.lower(), written) for name in names):

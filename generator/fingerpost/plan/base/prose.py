@@ -54,7 +54,7 @@ class Writer:
         self._stages = {stage.id: stage.name for stage in protocol.stages}
 
     def say(self, phrase: str, **gaps: object) -> str:
-        """A phrase of wording.yml with its gaps filled. Raises KeyError for an unknown phrase or gap.
+        """A phrase of the wording with its gaps filled. Raises KeyError for an unknown phrase or gap.
 
         The gap {emergency_number} is always known.
         """
