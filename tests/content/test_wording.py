@@ -102,6 +102,7 @@ HOMES = {
     "calendar": "plan/person/calendar",
     "coach": "plan/person/coach|plan/base/checked",
     "common": "plan/",
+    "leaf": "plan/leaf/|plan/base/(prose|illustrate)|plan/person/(enclosures|sheet_parts)",
     "desk": "templates/desk/|assets/desk/|fingerpost/desk/|plan/pages/desk_form",
     "page": "plan/pages/|plan/machines/|plan/person/coach_words|plan/walls/paper_key",
     "pictures": "plan/base/(illustrate|tape_pictures)|plan/pages/desk_form",

@@ -275,17 +275,6 @@ def fold_signs(
     return Folds(level="warning", title=writer.say("warning-title"), groups=named)
 
 
-def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency]) -> Box:
-    """Warning signs in short, under what to do: for a sheet that must be read at a glance."""
-    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
-    groups = []
-    for urgency in urgencies:
-        chosen = tuple(writer.words(s.sign) for s in signs if s.urgency == urgency)
-        if chosen:
-            groups.append((writer.say(f"do-{urgency}"), chosen))
-    return Box(level="warning", title=writer.say("warning-title"), groups=tuple(groups))
-
-
 def seek_words(writer: Writer, seek: Seek) -> Words:
     return (
         *audience_words(writer, seek.for_),

@@ -24,10 +24,8 @@ def ask(writer: Writer, condition: str, stage: int | None) -> Ask:
     )
 
 
-def foot(writer: Writer, blocks: object, general: bool = False) -> Words:
-    """Where the figures of a side are from, in a few words, and on the back what the leaf is."""
+def foot(writer: Writer, blocks: object, last: str = "") -> Words:
+    """Where the figures of a side are from, in a few words, with a last sentence on the back."""
     marks = (run for words in list_words(blocks) for run in words if run.kind == "mark")
     words = writer.explain_marks(marks)
-    if general:
-        words = (*words, *text(" " if words else ""), *text(writer.say("leaf-general")))
-    return words
+    return (*words, *text(" " if words and last else ""), *text(last))

@@ -35,7 +35,9 @@ def _whose(writer: Writer) -> Words:
 
 def _side(writer: Writer, protocol: Protocol, blocks: tuple[LeafBlock, ...], general: bool) -> Side:
     help_ = None if general else general_help(writer, (use.sign for use in protocol.warning_signs))
-    return Side(blocks=blocks, help=help_, foot=foot(writer, (blocks, help_), general=general))
+    return Side(
+        blocks=blocks, help=help_, foot=foot(writer, (blocks, help_), writer.say("leaf-general") if general else "")
+    )
 
 
 def _hand(writer: Writer, protocol: Protocol) -> Drawing:
@@ -186,7 +188,7 @@ def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
     return Leaf(
         kind="referral",
         front=Side(blocks=front, help=help_, foot=foot(writer, (front, help_))),
-        back=Side(blocks=back, foot=foot(writer, back, general=True)),
+        back=Side(blocks=back, foot=foot(writer, back, writer.say("leaf-general"))),
         inside_words="",
     )
 

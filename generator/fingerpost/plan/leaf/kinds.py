@@ -170,6 +170,6 @@ def plan_leaf(writer: Writer, situation: Situation) -> Leaf:
     return Leaf(
         kind="stop" if situation.hold else "first-visit" if first else "follow-up",
         front=Side(blocks=front, help=help_, foot=foot(writer, (front, help_))),
-        back=Side(blocks=back, foot=foot(writer, back, general=True)),
+        back=Side(blocks=back, foot=foot(writer, back, writer.say("leaf-unfit"))),
         inside_words=writer.say("leaf-under-skin"),
     )

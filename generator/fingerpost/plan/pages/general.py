@@ -1,4 +1,4 @@
-"""What anybody prints from the site: a leaf for each grade, and what goes with it. For no one person, so without dates."""
+"""What anybody prints from the site: a leaf for each grade, and what goes with it. For no one, so without dates."""
 
 from __future__ import annotations
 
