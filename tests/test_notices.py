@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 import zxingcpp
-from pdf_gate import hidden, lettering, paper, tagging
+from pdf_gate import hearing, hidden, lettering, paper, tagging
 from pdf_gate.document import Printed, Wanted
 from PIL import Image
 from site_under_test import PROJECT, make_templates, whole_library
@@ -157,6 +157,7 @@ def test_a_notice_is_one_page_that_a_machine_has_nothing_against(stem: str) -> N
         hidden.title_same,
         hidden.nothing_attached,
         paper.nothing_lost,
+        *hearing.ALL,
     )
     assert [str(defect) for check in checks for defect in check(pdf, wanted(sheet))] == []
 
