@@ -36,6 +36,7 @@ class _Piece:
 @dataclass
 class _Page:
     first: bool
+    last: bool
     height: float  # points
     content: list[Any]
     pieces: dict[int, _Piece] = field(default_factory=dict)  # by number, in the order in which they are painted
@@ -45,9 +46,9 @@ class _Page:
 def make_finisher(html: str) -> Callable[[Any, Any], None]:
     """What the engine has to call with its document and its PDF, drawn from `html`, before it writes the file.
 
-    Then running heads and feet are no content, but the head of the first page is heard once; heading cells say which
-    way they head; words are apart at the end of a line; boxes of figures lie where the figures are; and each page is
-    painted in the order of the tags.
+    Then running heads and feet are no content, but the head of the first page and the foot of the last are heard;
+    heading cells say which way they head; words are apart at the end of a line; boxes of figures lie where the figures
+    are; and each page is painted in the order of the tags.
     """
 
     def finish(document: Any, pdf: Any) -> None:
@@ -74,7 +75,8 @@ def _operator(item: Any) -> bytes:
 
 def _read_page(pdf: Any, reference: bytes) -> _Page:
     page = _follow(pdf, reference)
-    found = _Page(reference == pdf.page_references[0], page["MediaBox"][3], _follow(pdf, page["Contents"]).stream)
+    first, last = (reference == pdf.page_references[at] for at in (0, -1))
+    found = _Page(first, last, page["MediaBox"][3], _follow(pdf, page["Contents"]).stream)
     marks: list[_Piece | None] = []
     for at, item in enumerate(found.content):
         if item == b"BDC" and "MCID" in (told := found.content[at - 1]):
@@ -110,21 +112,22 @@ def _mend_tags(pdf: Any, tag: Any, pages: dict[bytes, _Page], block: Any = None,
 def _set_running_lines_apart(pdf: Any, page: _Page, owners: Any, root: Any) -> None:
     """Mark as a running line what the tree doesn't hold. `owners` holds the tag of each piece by the piece's number.
 
-    The head of the first page is brought into the tree instead: what it says stands nowhere else.
+    The head of the first page and the foot of the last are brought into the tree instead, first and last of all: what
+    they say may stand nowhere else.
     """
-    heard = 0
+    heads = 0
     for piece in page.pieces.values():
         if piece.block is not None:
             continue
         place = next((item for item in page.content[piece.begin : piece.end] if _operator(item) == b"Tm"), None)
         at_top = place is not None and float(place.split()[5]) * _PIXEL_PT < page.height / 2
         tags = list(_climb(pdf, _follow(pdf, owners[piece.mcid]), root))
-        if at_top and page.first and tags:
+        if tags and (page.first if at_top else page.last):
             tags[-1]["S"] = "/P"
             piece.block = tags[-1]
-            root["K"].insert(heard, tags[-1].reference)
-            page.tagged.insert(heard, piece)
-            heard += 1
+            root["K"].insert(heads if at_top else len(root["K"]), tags[-1].reference)
+            page.tagged.insert(heads if at_top else len(page.tagged), piece)
+            heads += at_top
         else:
             page.content[piece.begin] = b"/Artifact"
             running = page.content[piece.begin + 1]
