@@ -197,17 +197,15 @@ def other_font(pdf: pikepdf.Pdf) -> None:
 def _rewrite(pdf: pikepdf.Pdf, number: int, change: Callable[[list[Any]], list[Any]]) -> None:
     page = pdf.pages[number - 1]
     page.contents_coalesce()
-    page.obj.Contents = pdf.make_stream(
-        pikepdf.unparse_content_stream(change(list(pikepdf.parse_content_stream(page))))
-    )
+    changed = change(list(pikepdf.parse_content_stream(page)))
+    page.obj.Contents = pdf.make_stream(pikepdf.unparse_content_stream(changed))
 
 
 def _mark_running_lines(pdf: pikepdf.Pdf, name: Name, told: Dictionary) -> None:
     """Mark the running lines of the first page in another way."""
 
     def change(commands: list[Any]) -> list[Any]:
-        spoiled = [(name, told) if "/Subtype" in str(c.operands) else c.operands for c in commands]
-        return [(s, c.operator) for s, c in zip(spoiled, commands, strict=True)]
+        return [((name, told) if "/Subtype" in str(c.operands) else c.operands, c.operator) for c in commands]
 
     _rewrite(pdf, 1, change)
 
@@ -232,6 +230,11 @@ def other_scope(pdf: pikepdf.Pdf) -> None:
     _first(pdf, "TH").A.Scope = Name.Row
 
 
+def empty_paragraph(pdf: pikepdf.Pdf) -> None:
+    parent = _first(pdf, "P").P
+    parent.K.append(pdf.make_indirect(Dictionary(Type=Name.StructElem, S=Name.P, P=parent, K=Array([]))))
+
+
 def no_blanks_at_line_ends(pdf: pikepdf.Pdf) -> None:
     """What is shown behind other words of the same line is the blank at its end."""
 
@@ -244,8 +247,7 @@ def no_blanks_at_line_ends(pdf: pikepdf.Pdf) -> None:
 
 def blanks_in_words(pdf: pikepdf.Pdf) -> None:
     for font in _fonts(pdf):
-        mapping = font.ToUnicode.read_bytes().replace(b"<0065>", b"<0020>")
-        font.ToUnicode = pdf.make_stream(mapping)
+        font.ToUnicode = pdf.make_stream(font.ToUnicode.read_bytes().replace(b"<0065>", b"<0020>"))
 
 
 def tags_out_of_order(pdf: pikepdf.Pdf) -> None:
@@ -254,7 +256,6 @@ def tags_out_of_order(pdf: pikepdf.Pdf) -> None:
 
 
 def alts_alike(pdf: pikepdf.Pdf) -> None:
-    """Three figures where there was one, told apart only by the last word."""
     figure = _first(pdf, "Figure")
     for number in range(3):
         again = pdf.make_indirect(pikepdf.Dictionary(dict(figure)))
@@ -263,7 +264,6 @@ def alts_alike(pdf: pikepdf.Pdf) -> None:
 
 
 def figure_box_elsewhere(pdf: pikepdf.Pdf) -> None:
-    """Counted in pixels from the top of the page."""
     box = _first(pdf, "Figure").A
     box.BBox = Array([float(n) / 0.75 for n in box.BBox])
 
@@ -355,9 +355,12 @@ MUTATIONS: dict[str, tuple[Spoil, str]] = {
     "untagged-ink-ua": (untagged_ink, "pdf_ua"),
     "orphans": (orphans, "nothing_unheard"),
     "foot-not-running": (foot_not_running, "nothing_unheard"),
-    "head-not-heard": (head_not_heard, "head_heard"),
+    "head-not-heard": (head_not_heard, "running_lines_heard"),
     "no-scope": (no_scope, "headings_scoped"),
     "other-scope": (other_scope, "headings_scoped"),
+    "empty-paragraph": (empty_paragraph, "nothing_empty"),
+    "empty-paragraph-heard": (empty_paragraph, "outloud_agrees"),
+    "no-alt-pdfua": (no_alt, "pdfua_agrees"),
     "no-blanks-at-line-ends": (no_blanks_at_line_ends, "words_told_apart"),
     "blanks-in-words": (blanks_in_words, "words_told_apart"),
     "tags-out-of-order": (tags_out_of_order, "painted_in_order"),

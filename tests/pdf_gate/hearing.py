@@ -9,13 +9,14 @@ from itertools import groupby, takewhile
 
 import pikepdf
 
-from pdf_gate.document import Defect, Leaf, Printed, Wanted, name_of
+from pdf_gate.document import Defect, Leaf, Printed, Wanted, kids_of, name_of
 
 Found = Iterator[Defect]
 
 _INLINE = {"Span", "Link", "NonStruct"}
 _FIRST_WORDS = 4
 _ALIKE = 3
+_FOOT_LINES = 5  # in the largest print, with the number of the page
 
 
 def nothing_unheard(printed: Printed, wanted: Wanted) -> Found:
@@ -30,12 +31,17 @@ def nothing_unheard(printed: Printed, wanted: Wanted) -> Found:
                 yield Defect("nothing_unheard", number, f"'{text.says}' is decoration, but no running line")
 
 
-def head_heard(printed: Printed, wanted: Wanted) -> Found:
-    """What stands at the head of every page is heard once, before all headings: that it is a draft, or unchecked."""
-    first = takewhile(lambda block: not re.fullmatch(r"H\d", name_of(_block(block[0]))), _read_blocks(printed))
-    heard = " ".join(" ".join(text for _, text in first).split())
-    if wanted.head not in heard:
-        yield Defect("head_heard", 1, f"what is heard first is '{heard}', not '{wanted.head}'")
+def running_lines_heard(printed: Printed, wanted: Wanted) -> Found:
+    """What runs at the head of each page is heard once, before all headings, and what runs at the foot at the end.
+
+    They say what may stand nowhere else: that a sheet is a draft, or unchecked, and of which version.
+    """
+    blocks = list(_read_blocks(printed))
+    first = takewhile(lambda block: not re.fullmatch(r"H\d", name_of(_block(block[0]))), blocks)
+    for running, heard in ((wanted.head, first), (wanted.foot, blocks[-_FOOT_LINES:])):
+        said = " ".join(" ".join(text for _, text in heard).split())
+        if running not in said:
+            yield Defect("running_lines_heard", 0, f"where '{running}' must be heard is '{said}'")
 
 
 def headings_scoped(printed: Printed, wanted: Wanted) -> Found:
@@ -45,6 +51,13 @@ def headings_scoped(printed: Printed, wanted: Wanted) -> Found:
             right = "/Column" if "THead" in above else "/Row"
             if (scope := tag.get("/A", {}).get("/Scope")) != right:
                 yield Defect("headings_scoped", 0, f"the scope of a heading cell is {scope}, not {right}")
+
+
+def nothing_empty(printed: Printed, wanted: Wanted) -> Found:
+    """No paragraph and no caption is announced that says nothing."""
+    for tag, _ in printed.tags:
+        if name_of(tag) in ("P", "Caption") and not kids_of(tag):
+            yield Defect("nothing_empty", 0, f"a {name_of(tag)} is empty")
 
 
 def words_told_apart(printed: Printed, wanted: Wanted) -> Found:
@@ -92,8 +105,9 @@ def figures_boxed(printed: Printed, wanted: Wanted) -> Found:
 
 ALL = (
     nothing_unheard,
-    head_heard,
+    running_lines_heard,
     headings_scoped,
+    nothing_empty,
     words_told_apart,
     painted_in_order,
     alts_differ,
