@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from pdf_gate import lettering, paper, tagging
+from pdf_gate import hearing, lettering, opinions, paper, tagging
 from pdf_gate.document import Printed, Wanted
 from site_under_test import PROJECT, make_templates, whole_library
 
@@ -204,8 +204,8 @@ def test_a_sheet_is_one_page_that_a_machine_has_nothing_against(
         paper=paper_name, print_size=10, title=sheet.title, language=sheet.language, head=sheet.head, foot=sheet.foot,
         page_words=("", ""), file_stem=sheet.file_stem,
     )  # fmt: skip
-    checks = (tagging.pdf_ua, tagging.headings, tagging.tables, tagging.all_tagged, lettering.fonts_allowed)
-    checks = (*checks, lettering.text_size, lettering.text_level, lettering.ink_of_words)
+    checks = (*opinions.ALL, tagging.headings, tagging.tables, tagging.all_tagged, lettering.fonts_allowed)
+    checks = (*checks, lettering.text_size, lettering.text_level, lettering.ink_of_words, *hearing.ALL)
     assert [str(defect) for check in checks for defect in check(pdf, wanted)] == []
     assert [f"{a.text}/{b.text}" for a, b in paper._overlaps(pdf.words[0])] == []
     said = " ".join(w.text for w in pdf.words[0])

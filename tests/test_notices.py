@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 import zxingcpp
-from pdf_gate import hidden, lettering, paper, tagging
+from pdf_gate import hearing, hidden, lettering, opinions, paper, tagging
 from pdf_gate.document import Printed, Wanted
 from PIL import Image
 from site_under_test import PROJECT, make_templates, whole_library
@@ -145,7 +145,7 @@ def test_a_notice_is_one_page_that_a_machine_has_nothing_against(stem: str) -> N
     box = [float(n) for n in pdf.pdf.pages[0].obj["/MediaBox"]]
     assert box == pytest.approx([0, 0, sheet.size_mm[0] * MM, sheet.size_mm[1] * MM], abs=0.01)
     checks = (
-        tagging.pdf_ua,
+        *opinions.ALL,
         tagging.language,
         tagging.figures_described,
         tagging.headings,
@@ -157,6 +157,7 @@ def test_a_notice_is_one_page_that_a_machine_has_nothing_against(stem: str) -> N
         hidden.title_same,
         hidden.nothing_attached,
         paper.nothing_lost,
+        *hearing.ALL,
     )
     assert [str(defect) for check in checks for defect in check(pdf, wanted(sheet))] == []
 

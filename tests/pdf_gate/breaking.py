@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from typing import Any
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, String
@@ -193,6 +194,80 @@ def other_font(pdf: pikepdf.Pdf) -> None:
         part["/FontName" if "/FontName" in part else "/BaseFont"] = Name("/ABCDEF+DejaVu-Sans")
 
 
+def _rewrite(pdf: pikepdf.Pdf, number: int, change: Callable[[list[Any]], list[Any]]) -> None:
+    page = pdf.pages[number - 1]
+    page.contents_coalesce()
+    changed = change(list(pikepdf.parse_content_stream(page)))
+    page.obj.Contents = pdf.make_stream(pikepdf.unparse_content_stream(changed))
+
+
+def _mark_running_lines(pdf: pikepdf.Pdf, name: Name, told: Dictionary) -> None:
+    """Mark the running lines of the first page in another way."""
+
+    def change(commands: list[Any]) -> list[Any]:
+        return [((name, told) if "/Subtype" in str(c.operands) else c.operands, c.operator) for c in commands]
+
+    _rewrite(pdf, 1, change)
+
+
+def orphans(pdf: pikepdf.Pdf) -> None:
+    _mark_running_lines(pdf, Name.Span, Dictionary(MCID=4711))
+
+
+def foot_not_running(pdf: pikepdf.Pdf) -> None:
+    _mark_running_lines(pdf, Name.Artifact, Dictionary(Type=Name.Layout))
+
+
+def head_not_heard(pdf: pikepdf.Pdf) -> None:
+    del pdf.Root.StructTreeRoot.K[0].K[0]
+
+
+def no_scope(pdf: pikepdf.Pdf) -> None:
+    del _first(pdf, "TH").A["/Scope"]
+
+
+def other_scope(pdf: pikepdf.Pdf) -> None:
+    _first(pdf, "TH").A.Scope = Name.Row
+
+
+def empty_paragraph(pdf: pikepdf.Pdf) -> None:
+    parent = _first(pdf, "P").P
+    parent.K.append(pdf.make_indirect(Dictionary(Type=Name.StructElem, S=Name.P, P=parent, K=Array([]))))
+
+
+def no_blanks_at_line_ends(pdf: pikepdf.Pdf) -> None:
+    """What is shown behind other words of the same line is the blank at its end."""
+
+    def change(commands: list[Any]) -> list[Any]:
+        shown = ["", *(str(c.operator) for c in commands)]
+        return [c for before, c in zip(shown, commands, strict=False) if (before, str(c.operator)) != ("TJ", "TJ")]
+
+    _rewrite(pdf, 1, change)
+
+
+def blanks_in_words(pdf: pikepdf.Pdf) -> None:
+    for font in _fonts(pdf):
+        font.ToUnicode = pdf.make_stream(font.ToUnicode.read_bytes().replace(b"<0065>", b"<0020>"))
+
+
+def tags_out_of_order(pdf: pikepdf.Pdf) -> None:
+    items = _first(pdf, "L")
+    items.K = Array(reversed(list(items.K)))
+
+
+def alts_alike(pdf: pikepdf.Pdf) -> None:
+    figure = _first(pdf, "Figure")
+    for number in range(3):
+        again = pdf.make_indirect(pikepdf.Dictionary(dict(figure)))
+        again.Alt = String(f"The same hand, seen again from the palm side, step {number}")
+        figure.P.K.append(again)
+
+
+def figure_box_elsewhere(pdf: pikepdf.Pdf) -> None:
+    box = _first(pdf, "Figure").A
+    box.BBox = Array([float(n) / 0.75 for n in box.BBox])
+
+
 def small_print(pdf: pikepdf.Pdf) -> None:
     _say(pdf, 200, 300, 8)
 
@@ -223,10 +298,7 @@ def sticks_out(pdf: pikepdf.Pdf) -> None:
 
 
 def _leave_out(pdf: pikepdf.Pdf, number: int, operators: str) -> None:
-    page = pdf.pages[number - 1]
-    page.contents_coalesce()
-    kept = [c for c in pikepdf.parse_content_stream(page) if str(c.operator) not in operators.split()]
-    page.obj.Contents = pdf.make_stream(pikepdf.unparse_content_stream(kept))
+    _rewrite(pdf, number, lambda commands: [c for c in commands if str(c.operator) not in operators.split()])
 
 
 def no_words(pdf: pikepdf.Pdf) -> None:
@@ -281,6 +353,19 @@ MUTATIONS: dict[str, tuple[Spoil, str]] = {
     "a-form": (a_form, "links"),
     "untagged-ink": (untagged_ink, "all_tagged"),
     "untagged-ink-ua": (untagged_ink, "pdf_ua"),
+    "orphans": (orphans, "nothing_unheard"),
+    "foot-not-running": (foot_not_running, "nothing_unheard"),
+    "head-not-heard": (head_not_heard, "running_lines_heard"),
+    "no-scope": (no_scope, "headings_scoped"),
+    "other-scope": (other_scope, "headings_scoped"),
+    "empty-paragraph": (empty_paragraph, "nothing_empty"),
+    "empty-paragraph-heard": (empty_paragraph, "outloud_agrees"),
+    "no-alt-pdfua": (no_alt, "pdfua_agrees"),
+    "no-blanks-at-line-ends": (no_blanks_at_line_ends, "words_told_apart"),
+    "blanks-in-words": (blanks_in_words, "words_told_apart"),
+    "tags-out-of-order": (tags_out_of_order, "painted_in_order"),
+    "alts-alike": (alts_alike, "alts_differ"),
+    "figure-box-elsewhere": (figure_box_elsewhere, "figures_boxed"),
     "no-unicode": (no_unicode, "fonts_mapped"),
     "no-font-file": (no_font_file, "fonts_embedded"),
     "other-font": (other_font, "fonts_allowed"),

@@ -15,6 +15,7 @@ from typing import Any
 from jinja2 import Environment
 
 from fingerpost.files.cache import Kept, hash_files
+from fingerpost.make import tagging
 from fingerpost.make.handout_html import write_html
 from fingerpost.plan.base.paper import Handout
 from fingerpost.problems import MakeError
@@ -87,7 +88,9 @@ def _print_pdf(html: str, folder: Path, style: str) -> bytes:
     try:
         css, fonts, fetcher = _styles(folder, style)
         document = open_engine().HTML(string=html, base_url=folder.as_uri() + "/", url_fetcher=fetcher)
-        pdf = document.write_pdf(stylesheets=[css], font_config=fonts, pdf_variant="pdf/ua-1")
+        pdf = document.write_pdf(
+            stylesheets=[css], font_config=fonts, pdf_variant="pdf/ua-1", finisher=tagging.make_finisher(html)
+        )
     finally:
         _LOG.removeHandler(listener)
     if listener.heard:
@@ -97,8 +100,9 @@ def _print_pdf(html: str, folder: Path, style: str) -> bytes:
 
 @cache
 def _key_of_styles(folder: Path, style: str) -> bytes:
-    """What a printed page depends on beside its HTML: styles, fonts and the engine's version."""
+    """What a printed page depends on beside its HTML: styles, fonts, the engine's version and our own hand."""
     files = [folder / "templates" / "print" / style, *(folder / "site_overrides" / "fonts").glob("*.ttf")]
+    files.append(Path(tagging.__file__))
     return version("weasyprint").encode() + hash_files(files)
 
 
