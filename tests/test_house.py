@@ -23,7 +23,6 @@ MOST_MODULES = 15
 # Where each heavy library is imported: a room, or a module.
 DOORS = {
     "yaml": ("read.yaml_events",),
-    "pydantic": ("read.library",),
     "ruamel": ("rewrite",),
     "weasyprint": ("make.pdf",),
     "mkdocs": ("make.website",),
