@@ -29,8 +29,9 @@ def hash_files(paths: Iterable[Path], base: Path) -> bytes:
 class Kept:
     """A folder of contents. Two programs may use it at once: each content is put there whole, and is the same."""
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    def __init__(self, folder: Path, fresh: bool = False) -> None:
+        """`fresh`: make everything anew, whatever lies there."""
+        self.folder, self.fresh = folder, fresh
         self._asked: set[Path] = set()
 
     def take(self, *told: str | bytes, make: Callable[[], bytes]) -> bytes:
@@ -41,7 +42,7 @@ class Kept:
             digest.update(f"{len(content)}:".encode() + content)
         path = self.folder / digest.hexdigest()
         self._asked.add(path)
-        if path.is_file():
+        if path.is_file() and not self.fresh:
             with suppress(OSError):
                 os.utime(path)
             return path.read_bytes()

@@ -8,6 +8,7 @@ from pathlib import Path
 from fingerpost.desk.engine import NoEngine
 from fingerpost.desk.page import make_desk
 from fingerpost.files.cache import Kept
+from fingerpost.files.standing import Note
 from fingerpost.make import pdf, website
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
@@ -29,17 +30,22 @@ def make_desk_files(
 
 
 def build_all(
-    library: Library, project: Path, out: Path, name: Callable[[Path], str], say: Say, tell: site_build.Tell
-) -> None:
-    """Build the site into the folder 'site' of `out`. `say` gets what is made, `tell` how far it is."""
+    library: Library, project: Path, target: Path, kept: Kept, note: Note, say: Say, tell: site_build.Tell
+) -> str:
+    """Build the site into `target`, and note it where nothing was left out. Returns how much it is.
+
+    `say` gets what is missing, `tell` how far it is.
+    """
     templates = pdf.read_templates(project / "templates")
     environment = make_environment(templates)
-    site, kept, target = plan_site(library), Kept(out / ".kept"), out / "site"
+    site = plan_site(library)
     tell("desk")
-    files = make_desk_files(library, templates, project, kept, say)
-    files |= site_build.make_site_files(library, site, environment, project, kept, tell)
+    desk = make_desk_files(library, templates, project, kept, say)
+    files = desk | site_build.make_site_files(library, site, environment, project, kept, tell)
     tell("pages")
-    website.build_site(site_build.write_kept_page(environment, project, kept), site, project, target, files)
+    made = website.build_site(site_build.write_kept_page(environment, project, kept), site, project, target, files)
     kept.sweep()
     sheets, notices = (sum(address.startswith(part) for address in files) for part in ("sheets/", "notices/"))
-    say(f"{len(site.pages)} pages, {sheets} sets of sheets and {notices} notices are in {name(target)}")
+    said = f"{len(site.pages)} pages, {sheets} sets of sheets and {notices} notices"
+    note.write(made if desk else None, said)
+    return said

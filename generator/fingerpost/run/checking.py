@@ -10,7 +10,7 @@ from fingerpost.model.library import Library
 from fingerpost.problems import Problem
 from fingerpost.reckon.overdue import find_overdue
 from fingerpost.rewrite.files import find_unformatted_content
-from fingerpost.run.load import NameOf
+from fingerpost.run.project import NameOf
 
 
 def find_collection_problems(

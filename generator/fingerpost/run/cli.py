@@ -52,7 +52,8 @@ def _name(path: Path) -> str:
 
 
 def _load(options: argparse.Namespace) -> Library:
-    from fingerpost.run.load import load_library, refuse_inside
+    from fingerpost.run.load import load_library
+    from fingerpost.run.project import refuse_inside
 
     refuse_inside(options.out, options.protocols, _name)
     return load_library(options.protocols, getattr(options, "today", None) or _today(), _name)
@@ -116,11 +117,22 @@ def outline(options: argparse.Namespace) -> int:
 
 def build(options: argparse.Namespace) -> int:
     """Build the site with the sheets, the key, the notices, the display and the data."""
-    from fingerpost.run.building import build_all
-    from fingerpost.run.project import PROJECT
+    from fingerpost.files.cache import Kept
+    from fingerpost.files.standing import Note
+    from fingerpost.run.inputs import hash_inputs
+    from fingerpost.run.project import PROJECT, refuse_inside
 
-    library = _load(options)
-    build_all(library, PROJECT, options.out, _name, _say, _progress)
+    refuse_inside(options.out, options.protocols, _name)
+    fresh, kept, target = getattr(options, "fresh", False), options.out / ".kept", options.out / "site"
+    laid_out = [PROJECT / part for part in ("templates", "site_overrides", "mkdocs.yml")]
+    note = Note(kept / "site", hash_inputs(options.protocols, *laid_out, options=(_today().isoformat(),)))
+    if not fresh and (said := note.find(target)):
+        _say(f"{said} are in {_name(target)}: nothing has changed since they were made")
+        return 0
+    from fingerpost.run.building import build_all
+
+    said = build_all(_load(options), PROJECT, target, Kept(kept, fresh), note, _say, _progress)
+    _say(f"{said} are in {_name(target)}")
     return 0
 
 

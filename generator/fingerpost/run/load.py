@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -18,21 +18,14 @@ from fingerpost.read.library import read_case, read_document, read_library
 from fingerpost.read.texts import read_texts
 from fingerpost.reckon.content_hash import hash_all
 from fingerpost.reckon.overdue import is_overdue
-
-NameOf = Callable[[Path], str]
+from fingerpost.run.inputs import find_clinic
+from fingerpost.run.project import NameOf
 
 
 def _find_foreign_signs(clinic: Document[ClinicSettings]) -> Iterator[Problem]:
     for key, text in vars(clinic.value).items():
         if sign := find_foreign(text or ""):
             yield clinic.problem((key,), *say_foreign(sign))
-
-
-def refuse_inside(out: Path, protocols: Path, name: NameOf) -> None:
-    """What is made must not lie among the protocols: there it would be read as one. Raises ContentError."""
-    if out.resolve().is_relative_to(protocols.resolve()):
-        hint = "Give another folder with --out."
-        raise ContentError([Problem(Place(name(out)), "what is made must not lie among the protocols", hint)])
 
 
 def load_library(folder: Path, today: date, name: NameOf) -> Library:
@@ -44,7 +37,7 @@ def load_library(folder: Path, today: date, name: NameOf) -> Library:
         raise ContentError([Problem(Place(name(folder)), "there is no such folder", "Protocols live in protocols/.")])
     library, problems = read_library(folder, name(folder))
     problems += find_problems(library)
-    beside = folder.resolve().parent / "clinic.yml"
+    beside = find_clinic(folder)
     if os.path.lexists(beside):
         clinic, found = read_document(beside, ClinicSettings, name(beside))
         problems += [*found, *(_find_foreign_signs(clinic) if clinic else ())]

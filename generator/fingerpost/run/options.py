@@ -83,9 +83,14 @@ def _fill_new(command: argparse.ArgumentParser) -> None:
     command.add_argument("id", nargs="?", default="new-case", metavar="ID", help="the name of the file")
 
 
+def _fill_build(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--fresh", action="store_true", help="make everything anew, whatever was made before")
+
+
 FILL: dict[str, Fill] = {
     "check": _fill_check,
     "outline": lambda c: c.add_argument("id", nargs="?", metavar="ID", help="one page; all when left out"),
+    "build": _fill_build,
     "serve": lambda c: c.add_argument("--port", type=int, default=8000),
     "desk": lambda c: c.add_argument("--port", type=int, default=0, help="any free one when left out"),
     "notice": lambda c: c.add_argument("id", nargs="?", default="all", metavar="ID", help="all when left out"),
