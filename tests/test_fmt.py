@@ -106,6 +106,10 @@ LINES = {
     "needless quotes go": ('"Rest"', ["  says: Rest"]),
     "a number that is text keeps its quotes": ("'999'", ["  says: '999'"]),
     "no sentence ends before a small letter": ("Cold, e.g. ice.", ["  says: Cold, e.g. ice."]),
+    "a sign that some readers end a line at is told by its number": (
+        '"One.\\u2028 Two. Three."',
+        ['  says: "One.\\u2028 Two. Three."'],
+    ),
     "lines that matter stay": ("|-\n    One\n    Two", ["  says: |-", "    One", "    Two"]),
     "a long sentence goes on in the next line": (
         "word " * 30 + "end",
@@ -156,7 +160,7 @@ def test_comments_and_single_blank_lines_are_fine() -> None:
 
 def test_a_file_that_would_mean_something_else_is_refused() -> None:
     with pytest.raises(ContentError) as caught:
-        rewrite('- id: a\n  says: "One.\\u2028 Two. Three."\n', WORDING, "a.yml")
+        rewrite(f"- id: a\n  ? {'x' * 1100}\n  : Rest\n", WORDING, "a.yml")  # too long for a key in a line
     assert "without changing what it says" in str(caught.value.problems[0])
 
 

@@ -22,8 +22,7 @@ MOST_MODULES = 15
 
 # Where each heavy library is imported: a room, or a module.
 DOORS = {
-    "yaml": ("read.yaml_events",),
-    "ruamel": ("rewrite",),
+    "yaml": ("read.yaml_events", "read.yaml_stretches"),
     "weasyprint": ("make.pdf",),
     "mkdocs": ("make.website",),
     "jinja2": ("make", "desk.api", "run.site_build"),

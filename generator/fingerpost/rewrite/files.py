@@ -11,7 +11,7 @@ from fingerpost.files.cache import Kept, hash_files
 from fingerpost.files.disk import write_whole
 from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.texts import list_content, read_as_it_is
-from fingerpost.rewrite.canonical import WRITER, find_first, find_kind, find_unformatted, rewrite
+from fingerpost.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite
 
 Name = Callable[[Path], str]
 OURS = Path(fingerpost.__file__).parent
@@ -31,7 +31,7 @@ def find_unformatted_files(paths: Iterable[Path], folder: Path, name: Name) -> I
 
 def find_unformatted_content(folder: Path, name: Name, kept: Kept) -> Iterator[Problem]:
     """The same for a whole collection, in which a file is looked at again only when it or our code has changed."""
-    code = hash_files(OURS.rglob("*.py"), OURS) + WRITER.encode()
+    code = hash_files(OURS.rglob("*.py"), OURS)
 
     def find(text: str, kind: Any, called: str) -> int:
         return int(kept.take("canonical", code, repr(kind), text, make=lambda: b"%d" % find_first(text, kind, called)))
