@@ -44,7 +44,7 @@ def _check(kind: Any, data: Any) -> tuple[Any, list[validate.Finding]]:
 def read_plain(text: str, name: str) -> Any:
     """The plain data of a YAML text, as the model gets it. Raises ContentError where it cannot be read."""
     try:
-        plain = yaml_events.parse(text)
+        plain = yaml_events.parse_once(text)
     except Unreadable as error:
         raise ContentError(yaml_events.refuse(name, error)) from error
     if twice := [p for p in yaml_events.problems_of(plain, name, ()) if p.message != STILL_TO_FILL]:
@@ -62,7 +62,7 @@ def read_text(path: Path, name: str, most: int = yaml_events.MAX_BYTES) -> str:
 
 def _read_value(text: str, kind: type[T], name: str, fast: bool) -> tuple[Document[T] | None, list[Problem]]:
     try:
-        plain = yaml_events.parse(text, fast)
+        plain = yaml_events.parse_once(text) if fast else yaml_events.parse(text, fast)
     except Unreadable as error:
         return None, yaml_events.refuse(name, error)
     value, found = _check(kind, plain.data)
@@ -99,7 +99,7 @@ def _read_list(
     Returns (entries, document, ids of entries that could not be read, problems).
     """
     try:
-        plain = yaml_events.parse(_read_text(path))
+        plain = yaml_events.parse_once(_read_text(path))
     except Unreadable as error:
         return (), None, set(), yaml_events.refuse(name, error)
     if not isinstance(plain.data, list):

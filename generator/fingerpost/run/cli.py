@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 
     from fingerpost.model.case import Case
     from fingerpost.model.library import Document, Library
-    from fingerpost.problems import Problem
     from fingerpost.run.workers import Sort
 
 DEMO_DAY = (2026, 11, 25)
@@ -68,22 +67,14 @@ def _say_doubts(document: Document[Case], library: Library, today: date | None) 
 
 def check(options: argparse.Namespace) -> int:
     """Check every protocol and vocabulary, and any cases named; with --today also for overdue reviews."""
-    from fingerpost.problems import ContentError
-    from fingerpost.run.checking import find_collection_problems
-    from fingerpost.run.load import load_case
+    from fingerpost.run.checking import Asked, check_all
+    from fingerpost.run.project import refuse_inside
 
-    library = _load(options)
-    problems: list[Problem] = []
-    for path in options.cases:
-        try:
-            _say_doubts(load_case(path, library, options.today or _today(), _name), library, options.today)
-        except ContentError as error:
-            problems += error.problems
-    problems += find_collection_problems(library, options.protocols, options.out, options.today, _name)
-    if problems:
-        raise ContentError(problems)
-    _say(f"{len(library.protocols)} protocols, {len(library.referrals)} short entries: no problems")
-    return 0
+    refuse_inside(options.out, options.protocols, _name)
+    asked = Asked(options.protocols, tuple(options.cases), options.today, _name)
+    status, said = check_all(asked, options.out / ".kept", lambda: _load(options), _today)
+    _say(said)
+    return status
 
 
 def outline(options: argparse.Namespace) -> int:

@@ -106,7 +106,8 @@ def find_conditions_that_leave_nobody_out(library: Library) -> Iterator[Problem]
 def _list_texts(document: Document[Any]) -> Iterator[tuple[Part, str, tuple[Said, ...]]]:
     """Every text in pieces: the part that holds it, its field, its pieces. A list of texts is none."""
     for part in walk_parts(document):
-        for field in _list_told(type(part.value)):
+        kind: Any = type(part.value)
+        for field in _list_told(kind):
             if (value := getattr(part.value, field)) is not None:
                 yield part, field, value
 
