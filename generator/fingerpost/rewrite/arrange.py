@@ -27,12 +27,14 @@ STEP = 2
 _QUOTED_SENTENCE = re.compile(r"""^(?:[-?:] |[\[\]{},#&*!|>'"%@`]|.*(?:: | #)).*[.?!]$""")
 
 
+@cache
 def _behind(hint: Any) -> Any:
     """The type behind an optional one, and behind a text in pieces."""
     hint = strip_none(hint)
     return typing.get_args(hint)[0] if is_told(hint) else hint
 
 
+@cache
 def _text_behind(hint: Any) -> Any:
     """The type of the text that stands in the place of a list of pieces or of a record."""
     if typing.get_origin(hint) is tuple:
@@ -40,6 +42,7 @@ def _text_behind(hint: Any) -> Any:
     return keys_of(hint)[key] if (key := bare_key(hint)) else hint
 
 
+@cache
 def _shape(hint: Any) -> Shape | None:
     return next((m for m in getattr(hint, "__metadata__", ()) if isinstance(m, Shape)), None)
 
