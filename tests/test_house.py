@@ -22,9 +22,7 @@ MOST_MODULES = 15
 
 # Where each heavy library is imported: a room, or a module.
 DOORS = {
-    "yaml": ("read.yaml_events",),
-    "pydantic": ("read.library",),
-    "ruamel": ("rewrite",),
+    "yaml": ("read.yaml_events", "read.yaml_stretches"),
     "weasyprint": ("make.pdf",),
     "mkdocs": ("make.website",),
     "jinja2": ("make", "desk.api", "run.site_build"),
@@ -46,7 +44,8 @@ LATER_IN_MIDDLE = {("desk.api", "read.yaml_events")}
 
 # Who may ask the machine for what is otherwise at each run, and why.
 CLOCK = {
-    "run.cli": "today's date is read here and is an argument from here on; the desk's server is waited for",
+    "run.cli": "today's date is read here and is an argument from here on",
+    "run.serving": "twice a second it looks whether something has changed",
     "run.batch": "a person at a terminal hears how far it is, at most so often",
     "files.disk": "what a killed run left is swept after a day",
 }

@@ -19,6 +19,7 @@ from jinja2 import Environment, TemplateError
 
 from fingerpost.draw.picture import draw
 from fingerpost.files.disk import exchange, find_leftovers, name_work, put_back
+from fingerpost.files.standing import hash_places
 from fingerpost.make.templates import render
 from fingerpost.plan.base.blocks import Page, Site
 from fingerpost.plan.base.drawings import list_drawings
@@ -210,10 +211,11 @@ def _make_site(write: WritePage, site: Site, folder: Path, work: Path, files: Ma
     return made
 
 
-def build_site(write: WritePage, site: Site, folder: Path, target: Path, files: Mapping[str, bytes]) -> None:
+def build_site(write: WritePage, site: Site, folder: Path, target: Path, files: Mapping[str, bytes]) -> bytes | None:
     """Build the site into `target`. `write` makes the Markdown of a page; `files` are added as they are, by address.
 
     Everything is made beside the target and moved there at the end, so that a failure leaves an earlier site whole.
+    Returns a digest of what was made, taken before another build can put its own in the place.
     Raises WebsiteError when a template is wrong or mkdocs warns about anything.
     """
     with _work_folder(target) as work:
@@ -225,4 +227,6 @@ def build_site(write: WritePage, site: Site, folder: Path, target: Path, files: 
         except OSError as error:
             error.filename = error.filename or os.fspath(target)
             raise
+        digest = hash_places(made)
         _swap(made, target, work)
+        return digest

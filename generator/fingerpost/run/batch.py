@@ -15,7 +15,7 @@ from fingerpost.plan.person.doubts import say_doubt
 from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.csv_cases import read_columns, read_table
 from fingerpost.read.library import read_text
-from fingerpost.run.load import NameOf
+from fingerpost.run.project import NameOf
 from fingerpost.run.resume import Printed
 from fingerpost.run.site_build import Tell
 from fingerpost.run.workers import Kit, Made, Order, key_of, make_all

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -26,9 +26,9 @@ from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.plan.walls.notices import NOTICE_PAPERS, NoticeSheet, plan_notices
 from fingerpost.plan.walls.paper_key import plan_key
+from fingerpost.problems import Tell
 
 Files = dict[str, bytes]
-Tell = Callable[[str], None]
 UNCHECKED = "not `checked` by a clinician, so every page says that it is a specimen"
 NOT_SHARED = "no coach sheet, because share_with_coach is not true in this case"
 
@@ -55,7 +55,7 @@ def make_notices(
 def hash_code(folder: Path) -> bytes:
     """All that makes a page or a sheet out of a plan: our code, the templates, and the libraries behind them."""
     sources = [*(folder / "generator").rglob("*.py"), *(folder / "templates").rglob("*.*")]
-    return f"{jinja2_version} ".encode() + hash_files(sources)
+    return f"{jinja2_version} ".encode() + hash_files(sources, folder)
 
 
 def _print_general(environment: Environment, handout: Handout, folder: Path, kept: Kept, code: bytes) -> bytes:

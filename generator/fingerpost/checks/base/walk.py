@@ -20,8 +20,8 @@ from fingerpost.problems import Problem
 # Vocabularies that hold no sentences about hands: labels, citations, and notes about the collection itself.
 NOT_ABOUT_HANDS = frozenset({"wording", "sources", "standards", "exceptions", "retired"})
 _NO_PROSE = frozenset({"source", "doi", "file", "path", "since", "fields", "shown"})
-# More files than a collection has.
-REMEMBERED = 256
+# More files than a collection has. Where a memory is too short for all, each rule walks every file anew.
+REMEMBERED = 4096
 
 
 @dataclass(frozen=True)
