@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import itertools
-import typing
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Any, get_args
+from typing import Any
 
 from fingerpost.checks.base.walk import Part, find_first_odd_grade, list_documents, list_protocols, walk_parts
 from fingerpost.model.audience import EVERYBODY, For, Said, is_told, may_mean
+from fingerpost.model.grammar import choices_of, hints_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.words import FINGERS, AgeBand, Side
@@ -16,8 +16,8 @@ from fingerpost.problems import Problem
 
 _LISTS = ("grade", "place", "stage", "finger")
 _CLOSED: Mapping[str, tuple[Any, ...]] = {
-    "side": get_args(Side),
-    "age": get_args(AgeBand),
+    "side": choices_of(Side),
+    "age": choices_of(AgeBand),
     "cleared": (True, False),
     "allergy": (True, False),
     "first_visit": (True, False),
@@ -106,7 +106,7 @@ def _list_texts(document: Document[Any]) -> Iterator[tuple[Part, str, tuple[Said
     """Every text in pieces: the part that holds it, its field, its pieces. A list of texts is none."""
     for part in walk_parts(document):
         kind: Any = type(part.value)
-        for field, hint in typing.get_type_hints(kind, include_extras=True).items():
+        for field, hint in hints_of(kind).items():
             if is_told(hint) and (value := getattr(part.value, field)) is not None:
                 yield part, field, value
 
