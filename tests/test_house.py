@@ -50,6 +50,9 @@ TYPE_READERS = {
     *("__annotations__", "__dataclass_fields__", "__metadata__", "__origin__", "__args__"),
 }
 
+# Who turns a text into a time: the types that the reader of files gives such a text, and who is told today's date.
+TIMES = ("model.times", "desk.api", "desk.server", "run.options")
+
 # Who may ask the machine for what is otherwise at each run, and why.
 CLOCK = {
     "run.cli": "today's date is read here and is an argument from here on; the desk's server is waited for",
@@ -269,6 +272,23 @@ def test_another_reader_of_types_is_found() -> None:
     ):
         assert find_type_reader(ast.parse(planted)), planted
     assert not find_type_reader(ast.parse("import dataclasses\nitem.fields\ndataclasses.replace(item)\nkind.__doc__"))
+
+
+def find_time_reader(tree: ast.AST) -> bool:
+    """Whether code turns a text into a day or a span."""
+    names = [ast.unparse(node.func) for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    return any(name.split(".")[-1] in ("fromisoformat", "strptime", "read_span", "Day") for name in names)
+
+
+def test_times_are_read_once() -> None:
+    """What the model holds knows its days already; a second reader could take a written time for another one."""
+    assert [m for m, path in MODULES.items() if find_time_reader(tree_of(path)) and m not in TIMES] == []
+
+
+def test_a_second_reader_of_times_is_found() -> None:
+    for planted in ("date.fromisoformat(case.anchor.date)", "times.read_span(window.usual)", "Day(case.review_date)"):
+        assert find_time_reader(ast.parse(planted))
+    assert not find_time_reader(ast.parse("case.anchor.date.day\nwindow.usual.rough_days\nSpan(3, 'days')"))
 
 
 def test_only_the_command_line_prints_and_exits() -> None:

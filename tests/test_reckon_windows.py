@@ -13,8 +13,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from fingerpost.model.library import Library
 from fingerpost.model.protocol import Window
-from fingerpost.model.times import Span, add_span, read_span
+from fingerpost.model.times import Day, Span, add_span, read_span
 from fingerpost.reckon.taping_end import find_taping_end
 from fingerpost.reckon.windows import (
     PACES,
@@ -103,6 +104,23 @@ def test_a_span_is_what_was_written_and_knows_its_length() -> None:
     assert str(Span(1, "weeks")) == "1 week"
     for same in (copy.deepcopy(written), pickle.loads(pickle.dumps(written))):
         assert (same, same.number, same.unit) == (written, 1, "weeks")
+
+
+def test_a_day_is_what_was_written_and_knows_its_date() -> None:
+    written = Day("2026-05-01")
+    assert f"{written}" == str(written) == json.loads(json.dumps(written)) == "2026-05-01"
+    for same in (written, copy.deepcopy(written), pickle.loads(pickle.dumps(written))):
+        assert (same, same.known, same.day) == (written, date(2026, 5, 1), date(2026, 5, 1))
+    assert Day("2026-02-30").known is None
+    with pytest.raises(ValueError, match="the calendar has no day 2026-02-30"):
+        _ = Day("2026-02-30").day
+
+
+def test_what_is_read_knows_its_times(library: Library) -> None:
+    """Nobody behind the reader has to parse a text again."""
+    protocol = library.protocols[0].value
+    assert all(type(w.usual) is Span for stage in protocol.stages for w in stage.windows)
+    assert type(protocol.status.written) is Day
 
 
 def test_spans_are_not_put_in_order_as_texts() -> None:

@@ -47,6 +47,32 @@ class Span(str):
         return self.number * _DAYS[self.unit]
 
 
+class Day(str):
+    """A day as it was written, '2026-05-01', which knows what it means. It prints, and is compared, as written.
+
+    `known` is None where the calendar has no such day, '2026-02-30': that is for a rule to find, so that it is told
+    together with all else that is wrong.
+    """
+
+    __slots__ = ("known",)
+    known: date | None
+
+    def __new__(cls, written: str) -> Day:
+        made = super().__new__(cls, written)
+        try:
+            made.known = date.fromisoformat(written)
+        except ValueError:
+            made.known = None
+        return made
+
+    @property
+    def day(self) -> date:
+        """The day of the calendar. Raises ValueError where it has none."""
+        if self.known is None:
+            raise ValueError(f"the calendar has no day {self}")
+        return self.known
+
+
 def write_date(day: date) -> str:
     """5 January 2026: no reader mistakes the month for the day."""
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
@@ -64,14 +90,6 @@ def read_span(text: str) -> Span:
     if not number.isdigit() or singular not in _UNITS:
         raise ValueError(f"not a time: {text!r}")
     return Span(int(number), _UNITS[singular], text)
-
-
-def read_day(text: str | None) -> date | None:
-    """A day from its ISO text; None where there is none or the calendar has no such day."""
-    try:
-        return date.fromisoformat(text) if text else None
-    except ValueError:
-        return None
 
 
 def add_days(day: date, days: int) -> date:

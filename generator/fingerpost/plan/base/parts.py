@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from datetime import date
 from typing import Any, Literal
 
 from fingerpost.model.audience import EVERYBODY, For
@@ -345,22 +344,19 @@ def status_words(writer: Writer, status: Status) -> str:
         else writer.say("state-approved", role=status.reviewer_role)
     )
     review = (
-        writer.say("reviewed", date=iso_words(status.reviewed)) if status.reviewed else writer.say("never-reviewed")
+        writer.say("reviewed", date=write_date(status.reviewed.day))
+        if status.reviewed
+        else writer.say("never-reviewed")
     )
     return writer.say(
         "status",
         version=status.version,
-        written=iso_words(status.written),
-        next_review=iso_words(status.next_review),
+        written=write_date(status.written.day),
+        next_review=write_date(status.next_review.day),
         state=state,
         review=review,
         funding=status.funding,
     )
-
-
-def iso_words(day: str) -> str:
-    """A written ISO date as readers see it."""
-    return write_date(date.fromisoformat(day))
 
 
 def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:

@@ -58,8 +58,8 @@ def _reckon_way(case: Case, protocol: Protocol, today: date) -> WayBack | None:
     spans = list_spans(protocol.stages, case.grade)
     if not spans:
         return None
-    begun = [Begun(b.stage, date.fromisoformat(b.date)) for b in case.began]
-    return reckon_way_back(date.fromisoformat(case.anchor.date), today, spans, case.stage, begun)
+    begun = [Begun(b.stage, b.date.day) for b in case.began]
+    return reckon_way_back(case.anchor.date.day, today, spans, case.stage, begun)
 
 
 def is_first_visit(case: Case) -> bool:

@@ -9,6 +9,7 @@ from uuid import UUID
 from fingerpost.model.grammar import parts_of
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
+from fingerpost.model.times import Day
 from fingerpost.plan.base.addresses import address_of
 from fingerpost.plan.base.blocks import Bullets, Page, Section, Words, link, plain, text
 from fingerpost.plan.base.parts import library_badge, paragraph
@@ -48,7 +49,7 @@ class FeedEntry:
 
     id: str
     title: str
-    day: str
+    day: Day
     summary: str
     address: str
 
