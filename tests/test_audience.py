@@ -26,6 +26,7 @@ from fingerpost.model.case import Anchor, Case
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import GripLimit, Protocol, Stage, TapeUse
 from fingerpost.model.shared import Equipment, Phrase
+from fingerpost.model.times import Day
 from fingerpost.model.words import FINGERS
 from fingerpost.plan.base import audience
 from fingerpost.plan.base.audience import ANYBODY, Reader, find_open, narrow, narrow_library, tell
@@ -305,7 +306,7 @@ def list_people() -> tuple[Case, ...]:
 def _list_people() -> Iterator[Case]:
     """A person for every protocol, grade and stage: grown up and growing, with a skin that bears tape and without."""
     base = replace(cases()["pulley-left-ring"], began=(), checked=None, tapings=(), baselines=(), finger_sizes=())
-    base = replace(base, important_dates=(), review_date=None, anchor=Anchor(event="injury", date="2026-09-02"))
+    base = replace(base, important_dates=(), review_date=None, anchor=Anchor(event="injury", date=Day("2026-09-02")))
     for document in library().protocols:
         protocol = document.value
         for grade, young, allergy in itertools.product(protocol.grades, (False, True), (False, True)):
@@ -319,7 +320,7 @@ def _list_people() -> Iterator[Case]:
                     finger=protocol.fingers[0],
                     side="radial" if protocol.needs_side else None,
                     age_band="under-18" if young else "adult",
-                    doctor_cleared="2026-09-10" if young else None,
+                    doctor_cleared=Day("2026-09-10") if young else None,
                     tape_allergy=allergy,
                 )
                 if not any(True for _ in find_case_findings(case, library(), TODAY)):

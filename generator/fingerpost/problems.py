@@ -3,15 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
-from pathlib import Path
-
-Name = Callable[[Path], str]
-"""How a file is called where somebody reads of it."""
-Tell = Callable[[str], None]
-"""What hears how far something is."""
 
 # Signs that cannot be seen, turn the direction of text, or make a terminal do something.
 _UNSEEN = re.compile("[\\x00-\\x1f\\x7f-\\x9f\\u200b-\\u200f\\u2028-\\u202e\\u2060-\\u206f\\ufeff\\ud800-\\udfff]")

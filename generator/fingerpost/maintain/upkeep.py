@@ -12,11 +12,12 @@ from fingerpost.changes.mending import mend, with_younger_phrases
 from fingerpost.changes.reasons import find_silent_versions, find_unexplained
 from fingerpost.changes.report import Report
 from fingerpost.changes.views import Sight, compare_views
+from fingerpost.files.telling import Name
 from fingerpost.maintain.git import read_files, read_history
 from fingerpost.model.library import Library
 from fingerpost.plan.machines.views import list_views
 from fingerpost.plan.pages.site import plan_site
-from fingerpost.problems import ContentError, Name, Place, Problem
+from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.library import read_library, read_plain
 from fingerpost.read.texts import read_texts
 from fingerpost.reckon.content_hash import hash_all

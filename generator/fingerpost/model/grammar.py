@@ -57,7 +57,10 @@ def item_of(hint: Any) -> Any:
 
 
 def types_inside(hint: Any) -> tuple[Any, ...]:
-    """The types that a type is made of, one level down; none for a word, a number or a closed set."""
+    """The types that a type is made of, one level down; none for a word, a number or a closed set.
+
+    A tuple of any length ends with the dots with which it was written.
+    """
     if marks_of(hint):
         return (strip_marks(hint),)
     return () if typing.get_origin(hint) is typing.Literal else typing.get_args(hint)
@@ -107,6 +110,11 @@ def parts_of(record: Any) -> Iterator[tuple[str, Any]]:
     return ((name, getattr(record, name)) for name in fields_of(kind))
 
 
+def own_shape_of(hint: Any) -> Shape | None:
+    """The shape of a text; None for any other type, also where a text stands in it."""
+    return next((mark for mark in marks_of(hint) if isinstance(mark, Shape)), None)
+
+
 def shape_of(hint: Any) -> Shape | None:
     """The shape of a text, of the texts of a list, of an optional text, or of the pieces of a text.
 
@@ -114,7 +122,4 @@ def shape_of(hint: Any) -> Shape | None:
     """
     if shape := getattr(hint, "__shape__", None):
         return shape if isinstance(shape, Shape) else None
-    for mark in marks_of(hint):
-        if isinstance(mark, Shape):
-            return mark
-    return next((shape for shape in map(shape_of, types_inside(hint)) if shape), None)
+    return own_shape_of(hint) or next((shape for shape in map(shape_of, types_inside(hint)) if shape), None)

@@ -22,6 +22,7 @@ from fingerpost.model.grammar import (
     key_of,
     keys_of,
     marks_of,
+    own_shape_of,
     strip_marks,
     strip_none,
 )
@@ -99,7 +100,7 @@ def _make_check(hint: Any) -> Check:
         return partial(_check_list, _make_check(item))
     if is_class(hint):
         return partial(_check_keys, hint, [(key_of(f), f, _make_check(h)) for f, h in hints_of(hint).items()])
-    if shape := next((mark for mark in marks_of(hint) if isinstance(mark, Shape)), None):
+    if shape := own_shape_of(hint):
         return partial(_check_text, shape)
     return _make_check(strip_marks(hint)) if marks_of(hint) else partial(_check_plain, hint)
 
@@ -130,7 +131,9 @@ def _check_text(shape: Shape, data: Any, path: Path, found: list[Finding]) -> An
         found.append((path, say_too_long(shape.max_length), ""))
     elif not shape.fits(data):
         found.append((path, f"{shape.must}, not {quote(data)}", ""))
-    return data
+    else:
+        return shape.read(data)
+    return None
 
 
 def _check_choice(right: tuple[Any, ...], data: Any, path: Path, found: list[Finding]) -> Any:

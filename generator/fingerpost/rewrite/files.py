@@ -9,7 +9,8 @@ from typing import Any
 import fingerpost
 from fingerpost.files.cache import Kept, hash_files
 from fingerpost.files.disk import write_whole
-from fingerpost.problems import ContentError, Name, Place, Problem
+from fingerpost.files.telling import Name
+from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.texts import list_content, read_as_it_is
 from fingerpost.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite
 

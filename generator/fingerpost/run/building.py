@@ -9,11 +9,11 @@ from fingerpost.desk.engine import NoEngine
 from fingerpost.desk.page import make_desk
 from fingerpost.files.cache import Kept
 from fingerpost.files.standing import Note
+from fingerpost.files.telling import Tell
 from fingerpost.make import pdf, website
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
 from fingerpost.plan.pages.site import plan_site
-from fingerpost.problems import Tell
 from fingerpost.run import site_build
 
 

@@ -11,6 +11,7 @@ from jinja2 import Environment
 from jinja2 import __version__ as jinja2_version
 
 from fingerpost.files.cache import Kept, hash_files
+from fingerpost.files.telling import Tell
 from fingerpost.make import display_html, pdf, posters_html, website
 from fingerpost.make.data_files import make_data_files
 from fingerpost.make.handout_html import write_html
@@ -26,7 +27,6 @@ from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.plan.walls.notices import NOTICE_PAPERS, NoticeSheet, plan_notices
 from fingerpost.plan.walls.paper_key import plan_key
-from fingerpost.problems import Tell
 
 Files = dict[str, bytes]
 UNCHECKED = "not `checked` by a clinician, so every page says that it is a specimen"

@@ -109,7 +109,7 @@ def _person_lines(writer: Writer, situation: Situation) -> tuple[Words, ...]:
             )
         )
     if case.doctor_cleared:
-        lines.append(text(writer.say("line-cleared", date=write_date(date.fromisoformat(case.doctor_cleared)))))
+        lines.append(text(writer.say("line-cleared", date=write_date(case.doctor_cleared.day))))
     return tuple(lines)
 
 

@@ -9,7 +9,6 @@ from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.model.words import PrintSize
 from fingerpost.plan.base.blocks import Box, Drawing, Run, Table, Words, strong, text
-from fingerpost.plan.base.checked import iso_words
 from fingerpost.plan.base.parts import pick, table, window_words
 from fingerpost.plan.base.pictures import Flag, PathPicture, Signpost
 from fingerpost.plan.base.prose import Writer, join_words
@@ -44,7 +43,7 @@ def _arms(writer: Writer, window: StageWindow) -> tuple[str, ...]:
 def _flags(situation: Situation, way: WayBack) -> tuple[Flag, ...]:
     flags = []
     for important in sorted(situation.case.important_dates, key=lambda d: d.date):
-        day = date.fromisoformat(important.date)
+        day = important.date.day
         standing = find_standing(way, day)
         flags.append(Flag(after=(standing.usual or 0) + 1, what=important.what, date=short_date(day)))
     return tuple(flags)
@@ -115,7 +114,7 @@ def window_table(writer: Writer, situation: Situation, way: WayBack) -> Table:
             rows.append((name, text(says), text("–"), text("–")))
     head = tuple(writer.say(f"head-{h}") for h in ("stage", "earliest", "usual", "latest"))
     event = writer.say(f"event-{situation.case.anchor.event}")
-    anchor = iso_words(situation.case.anchor.date)
+    anchor = write_date(situation.case.anchor.date.day)
     moved = "moved" if way.shift_days else "your"
     caption = writer.say(f"caption-{moved}-windows", event=event, date=anchor)
     return table(caption, head, rows)
@@ -145,7 +144,7 @@ def _important(writer: Writer, situation: Situation, way: WayBack) -> Iterable[W
     """For each date that matters: which stage it falls in at each pace, in words."""
     names = [next(s.name for s in situation.stages if s.id == w.stage) for w in way.windows]
     for important in sorted(situation.case.important_dates, key=lambda d: d.date):
-        day = date.fromisoformat(important.date)
+        day = important.date.day
         standing = find_standing(way, day)
         paces = {"earliest": standing.earliest, "usual": standing.usual, "latest": standing.latest}
         if len(set(paces.values())) == 1:
@@ -180,7 +179,7 @@ def dates_box(writer: Writer, situation: Situation, way: WayBack) -> Box:
     if situation.taping_end:
         lines.append(text(writer.say("taping-until", date=write_date(situation.taping_end.day))))
     written = situation.case.review_date
-    review = choose_review(way, date.fromisoformat(written) if written else None)
+    review = choose_review(way, written.day if written else None)
     lines.append(text(writer.say("review-on" if review.written else "review-about", date=write_weekday(review.day))))
     lines += _important(writer, situation, way)
     return Box(level="note", title=writer.say("dates-title"), lines=tuple(lines))
