@@ -401,6 +401,21 @@ def test_the_whole_site_is_the_same_an_hour_later(
     assert read_tree(build(tmp_path / "site", SITE)) == read_tree(built_site)
 
 
+def test_the_theme_ships_its_script_and_its_search_and_nothing_else(built_site: Path) -> None:
+    """It brings icons, styles, source maps and thirty languages as well, and every reader's host would carry them."""
+    overrides = PROJECT / "site_overrides"
+    kinds = (".css", ".js", ".svg", ".txt", ".woff2")
+    ours = {p.relative_to(overrides).as_posix() for p in overrides.rglob("*") if p.suffix in kinds}
+    shipped = [built_site / part for part in ("assets", "fonts", "search")]
+    found = {p.relative_to(built_site).as_posix() for folder in shipped for p in folder.rglob("*") if p.is_file()}
+    assert ours <= found
+    assert sorted(re.sub(r"\.[0-9a-f]{8}\.", ".*.", name) for name in found - ours) == [
+        "assets/javascripts/bundle.*.min.js",
+        "assets/javascripts/workers/search.*.min.js",
+        "search/search_index.js",
+    ]
+
+
 def test_the_site_holds_nothing_that_no_page_asks_for(built_site: Path) -> None:
     names = {p.suffix for p in built_site.rglob("*") if p.is_file()}
     assert names == {

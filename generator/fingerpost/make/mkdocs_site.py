@@ -21,7 +21,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import MkDocsException
-from mkdocs.plugins import BasePlugin
+from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as Framed
 from mkdocs.structure.toc import AnchorLink, TableOfContents
@@ -126,6 +126,11 @@ class _Plan(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
                 _LOG.log(level, "%s: the link '%s' leads nowhere", page.file.src_uri, link)
             elif anchor:
                 page.links_to_anchors.setdefault(file, {})[unquote(anchor)] = link
+
+    @event_priority(-200)  # after the theme's plugin that makes a script of the index
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """The index of the search is a script, for a folder; theme.js takes it from a server too."""
+        Path(config.site_dir, "search", "search_index.json").unlink()
 
 
 class _Listener(logging.Handler):
