@@ -14,6 +14,7 @@ from site_under_test import PROJECT, whole_library
 
 from fingerpost.model.audience import Said
 from fingerpost.model.case import Began, Case, Clinic, ImportantDate
+from fingerpost.model.times import Day
 from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.person.calendar import list_events, write_calendar
 from fingerpost.read.library import read_case
@@ -97,7 +98,7 @@ def test_nothing_tells_who_it_is_or_what_is_hurt(case: Case) -> None:
         name=CANARY,
         note=CANARY,
         clinic=Clinic(name=CANARY),
-        important_dates=(ImportantDate(what=CANARY, date="2027-02-03"),),
+        important_dates=(ImportantDate(what=CANARY, date=Day("2027-02-03")),),
     )
     text = write_calendar(LIBRARY, private, TODAY).replace("\r\n ", "")
     assert CANARY not in text
@@ -110,7 +111,7 @@ def test_nothing_tells_who_it_is_or_what_is_hurt(case: Case) -> None:
 
 def test_an_event_keeps_its_name_when_its_days_move(case: Case) -> None:
     """So that a calendar takes a new file as a change of the old one."""
-    later = dataclasses.replace(case, began=(*case.began[:-1], Began(stage="easy-climbing", date="2026-11-23")))
+    later = dataclasses.replace(case, began=(*case.began[:-1], Began(stage="easy-climbing", date=Day("2026-11-23"))))
     before, after = (parse(write_calendar(LIBRARY, c, TODAY)) for c in (case, later))
     assert sorted(str(e["uid"]) for e in before) == sorted(str(e["uid"]) for e in after)  # their order goes by day
     assert [e.decoded("dtstart") for e in before] != [e.decoded("dtstart") for e in after]

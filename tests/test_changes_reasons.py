@@ -222,7 +222,7 @@ def otherwise(value: Any, hint: Any) -> Any:
     if isinstance(value, (int, float)):
         return value + 1
     shape = shape_of(hint)
-    return OTHER.get(shape, f"Quite another {value}") if shape else value
+    return shape.read(OTHER.get(shape, f"Quite another {value}")) if shape else value
 
 
 def mutate(value: Any, hint: Any, path: str) -> Iterator[tuple[str, Any]]:

@@ -16,6 +16,7 @@ from fingerpost.make import posters_html
 from fingerpost.make.pdf import print_pdf
 from fingerpost.model.case import Case, Checked
 from fingerpost.model.library import Library
+from fingerpost.model.times import Day
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.outline import outline_handout
 from fingerpost.plan.base.prose import Writer
@@ -31,7 +32,7 @@ from fingerpost.run import cli
 
 TODAY = date(2026, 11, 25)
 SPECIMEN = "Specimen: not checked by a clinician, do not hand out"
-SOMEBODY = Checked(name="Imogen Thackeray-Vale", role="hand therapist", date="2026-11-23", stage="easy-climbing")
+SOMEBODY = Checked(name="Imogen Thackeray-Vale", role="hand therapist", date=Day("2026-11-23"), stage="easy-climbing")
 
 
 @pytest.fixture
@@ -48,9 +49,9 @@ def flat(text: str) -> str:
 
 UNFIT = [
     ({"stage": "first-load"}, "stage", "stage 'first-load' was checked, and today's stage is 'easy-climbing'"),
-    ({"date": "2026-09-20"}, "date", "20 September 2026 is not between 21 September 2026 and 25 November 2026"),
-    ({"date": "2026-11-26"}, "date", "26 November 2026 is not between"),
-    ({"date": "2026-11-31"}, "date", "the calendar has no day 2026-11-31"),
+    ({"date": Day("2026-09-20")}, "date", "20 September 2026 is not between 21 September 2026 and 25 November 2026"),
+    ({"date": Day("2026-11-26")}, "date", "26 November 2026 is not between"),
+    ({"date": Day("2026-11-31")}, "date", "the calendar has no day 2026-11-31"),
     ({"name": "\u5c71\u7530"}, "name", ""),
     ({"role": "\u533b"}, "role", ""),
 ]

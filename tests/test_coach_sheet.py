@@ -22,6 +22,7 @@ from fingerpost.model.audience import flat
 from fingerpost.model.case import Anchor, Case, Checked, Clinic, ImportantDate
 from fingerpost.model.discreet import find_telltale
 from fingerpost.model.protocol import Protocol
+from fingerpost.model.times import Day
 from fingerpost.model.words import Paper
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.parts import mark_of
@@ -60,19 +61,19 @@ def case_of(protocol: Protocol, grade: str, stage: str, **changed: Any) -> Case:
             "note": CANARY,
             "pace_reason": CANARY,
             "clinic": Clinic(name=CANARY, lines=(CANARY,), phone=CANARY),
-            "important_dates": (ImportantDate(what=CANARY, date="2027-03-01"),),
+            "important_dates": (ImportantDate(what=CANARY, date=Day("2027-03-01")),),
             "protocol": protocol.id,
             "grade": grade,
             "place": protocol.places[0],
             "side": "radial" if protocol.needs_side else None,
             "stage": stage,
-            "checked": Checked(name="Imogen Thackeray-Vale", role="hand surgeon", date="2026-11-24", stage=stage),
-            "anchor": Anchor(event="injury", date="2026-11-20"),
+            "checked": Checked(name="Imogen Thackeray-Vale", role="hand surgeon", date=Day("2026-11-24"), stage=stage),
+            "anchor": Anchor(event="injury", date=Day("2026-11-20")),
             "began": (),
             "tapings": (),
             "baselines": (),
             "age_band": "under-18" if protocol.people == "under-18" else "adult",
-            "doctor_cleared": "2026-11-21" if protocol.stop else None,
+            "doctor_cleared": Day("2026-11-21") if protocol.stop else None,
             **changed,
         },
     )

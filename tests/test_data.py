@@ -21,6 +21,7 @@ from fingerpost.make.data_files import make_data_files, write_feed, write_sitema
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.protocol import Change, Protocol
 from fingerpost.model.shared import Retired
+from fingerpost.model.times import Day
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.machines.data import plan_feed
 from fingerpost.plan.machines.linked_data import write_linked_data
@@ -167,8 +168,10 @@ def test_where_nobody_knows_the_address_links_count_from_the_feed() -> None:
 def test_a_note_on_a_version_is_an_entry_of_its_own() -> None:
     document = LIBRARY.protocols[0]
     changes = (
-        Change(version="0.2.0", date="2027-02-01", what="Half crimp later.", reason="A new study [common-practice]."),
-        Change(version="0.1.1", date="2027-01-01", what="Plainer words.", reason="Readers asked."),
+        Change(
+            version="0.2.0", date=Day("2027-02-01"), what="Half crimp later.", reason="A new study [common-practice]."
+        ),
+        Change(version="0.1.1", date=Day("2027-01-01"), what="Plainer words.", reason="Readers asked."),
     )
     status = dataclasses.replace(document.value.status, version="0.2.0")
     protocol = dataclasses.replace(document.value, changes=changes, status=status)

@@ -18,6 +18,7 @@ from fingerpost.desk.api import Door, open_door, write_kit
 from fingerpost.make import handout_html, pdf
 from fingerpost.model.case import Anchor, Case, Clinic
 from fingerpost.model.library import Library
+from fingerpost.model.times import Day
 from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE
 from fingerpost.plan.case.check import find_case_problems
 from fingerpost.plan.case.file import write_case
@@ -130,7 +131,7 @@ def texts(wanted: Any) -> st.SearchStrategy[str]:
 def test_any_text_and_number_comes_back_from_a_file(line: str, text: str, number: float) -> None:
     case = Case(
         reference=line, age_band="adult", protocol="pulley", grade="II", hand="left", finger="ring", place="a2-pulley",
-        anchor=Anchor(event="injury", date="2026-01-01"), stage="settle", began=(), note=text, body_mass_kg=number,
+        anchor=Anchor(event="injury", date=Day("2026-01-01")), stage="settle", began=(), note=text, body_mass_kg=number,
         clinic=Clinic(name=line, lines=(line, line)),
     )  # fmt: skip
     read, found = validate.read_value(

@@ -22,11 +22,9 @@ MOST_MODULES = 15
 
 # Where each heavy library is imported: a room, or a module.
 DOORS = {
-    "yaml": ("read.yaml_events",),
-    "pydantic": ("read.library",),
-    "ruamel": ("rewrite",),
+    "yaml": ("read.yaml_events", "read.yaml_stretches"),
     "weasyprint": ("make.pdf",),
-    "mkdocs": ("make.website",),
+    "mkdocs": ("make.mkdocs_site",),
     "jinja2": ("make", "desk.api", "run.site_build"),
     "segno": ("make.qr",),
     "markupsafe": ("make.templates",),
@@ -44,13 +42,24 @@ BANNED_IN_MIDDLE = {
 # The door for a browser reads YAML where somebody opens a case, and imports that reader only then.
 LATER_IN_MIDDLE = {("desk.api", "read.yaml_events")}
 
+# The one module that reads the types of the model, and what reading them looks like.
+GRAMMAR = "model.grammar"
+TYPE_READERS = {
+    *("get_type_hints", "get_args", "get_origin", "get_annotations", "fields", "is_dataclass"),
+    *("__annotations__", "__dataclass_fields__", "__metadata__", "__origin__", "__args__"),
+}
+
+# Who turns a text into a time: the types that the reader of files gives such a text, and who is told today's date.
+TIMES = ("model.times", "desk.api", "desk.server", "run.options")
+
 # Who may ask the machine for what is otherwise at each run, and why.
 CLOCK = {
-    "run.cli": "today's date is read here and is an argument from here on; the desk's server is waited for",
+    "run.cli": "today's date is read here and is an argument from here on",
+    "run.serving": "twice a second it looks whether something has changed",
     "run.batch": "a person at a terminal hears how far it is, at most so often",
     "files.disk": "what a killed run left is swept after a day",
 }
-ENVIRONMENT = {"make.website": "mkdocs looks there for whether to print a warning"}
+ENVIRONMENT = {"make.mkdocs_site": "mkdocs looks there for whether to print a warning"}
 CHANCE = {"desk.server": "nobody must guess the token of the page that may print"}
 
 
@@ -228,6 +237,58 @@ def test_a_look_at_the_clock_or_the_environment_is_found() -> None:
     assert find_chance(ast.parse("uuid.uuid4()"))
     plain = ast.parse("wanted.today\ntimes = retired.now\nfrom uuid import UUID\nfrom datetime import date")
     assert [find(plain) for find in (find_clock, find_environment, find_chance)] == [False] * 3
+
+
+def find_type_reader(tree: ast.AST) -> list[str]:
+    """By what code reads the types of classes: functions of the standard library, or what Python keeps in a class."""
+    found = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and node.module in ("typing", "dataclasses", "inspect"):
+            found += [alias.name for alias in node.names]
+        elif isinstance(node, ast.Attribute):
+            of_library = ast.unparse(node.value) in ("typing", "dataclasses", "inspect")
+            found += [node.attr] if of_library or node.attr.startswith("__") else []
+        elif isinstance(node, ast.Constant):
+            found += [str(node.value)] if str(node.value).startswith("__") else []
+    return [name for name in found if name in TYPE_READERS]
+
+
+def test_only_the_grammar_reads_types() -> None:
+    """Two readers of the model's types would in time see two models: one checks what the other leaves out."""
+    readers = {module: names for module, path in MODULES.items() if (names := find_type_reader(tree_of(path)))}
+    assert {module: names for module, names in readers.items() if module != GRAMMAR} == {}
+    assert readers[GRAMMAR]
+
+
+def test_another_reader_of_types_is_found() -> None:
+    for planted in (
+        "import typing\nhints = typing.get_type_hints(kind)",
+        "from typing import Any, get_args\nwords = get_args(Finger)",
+        "import dataclasses\nnames = [f.name for f in dataclasses.fields(kind)]",
+        "from dataclasses import dataclass, fields",
+        "marks = getattr(hint, '__metadata__', ())",
+        "keys = kind.__dataclass_fields__",
+        "import inspect\nhints = inspect.get_annotations(kind)",
+    ):
+        assert find_type_reader(ast.parse(planted)), planted
+    assert not find_type_reader(ast.parse("import dataclasses\nitem.fields\ndataclasses.replace(item)\nkind.__doc__"))
+
+
+def find_time_reader(tree: ast.AST) -> bool:
+    """Whether code turns a text into a day or a span."""
+    names = [ast.unparse(node.func) for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    return any(name.split(".")[-1] in ("fromisoformat", "strptime", "read_span", "Day") for name in names)
+
+
+def test_times_are_read_once() -> None:
+    """What the model holds knows its days already; a second reader could take a written time for another one."""
+    assert [m for m, path in MODULES.items() if find_time_reader(tree_of(path)) and m not in TIMES] == []
+
+
+def test_a_second_reader_of_times_is_found() -> None:
+    for planted in ("date.fromisoformat(case.anchor.date)", "times.read_span(window.usual)", "Day(case.review_date)"):
+        assert find_time_reader(ast.parse(planted))
+    assert not find_time_reader(ast.parse("case.anchor.date.day\nwindow.usual.rough_days\nSpan(3, 'days')"))
 
 
 def test_only_the_command_line_prints_and_exits() -> None:

@@ -13,6 +13,7 @@ from pdf_gate.samples import TODAY, cases
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.model.marks import MARK
+from fingerpost.model.times import Day
 from fingerpost.model.words import UNSOURCED
 from fingerpost.plan.base.blocks import text
 from fingerpost.plan.base.prose import LETTERS, Writer
@@ -61,7 +62,7 @@ def list_sheets(library: Library) -> Iterator[Any]:
 
 
 def cleared_child() -> Case:
-    return replace(cases()["growth-plate-left-middle"], doctor_cleared="2026-11-24", pace_reason="Seen elsewhere.")
+    return replace(cases()["growth-plate-left-middle"], doctor_cleared=Day("2026-11-24"), pace_reason="Seen elsewhere.")
 
 
 def find_bare_marks(library: Library, parts: Iterable[Any]) -> set[str]:

@@ -10,6 +10,7 @@ import pytest
 
 from fingerpost.model.case import Anchor, Began, Case
 from fingerpost.model.library import Library
+from fingerpost.model.times import Day
 from fingerpost.plan.case.check import find_case_findings
 from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.person.doubts import find_case_doubts
@@ -28,10 +29,10 @@ def growing(cases: dict[str, Case]) -> Case:
     began = (("stop", "2026-06-01"), ("settle", "2026-09-02"), ("easy-climbing", "2026-10-20"))
     return replace(
         cases["growth-plate-left-middle"],
-        doctor_cleared="2026-09-01",
-        anchor=Anchor(event="first-assessment", date="2026-06-01"),
+        doctor_cleared=Day("2026-09-01"),
+        anchor=Anchor(event="first-assessment", date=Day("2026-06-01")),
         stage="easy-climbing",
-        began=tuple(Began(stage=s, date=d) for s, d in began),
+        began=tuple(Began(stage=s, date=Day(d)) for s, d in began),
         checked=None,
     )
 
@@ -64,16 +65,16 @@ def test_nobody_begins_on_the_wall_after_a_stop(growing: Case, library: Library)
 
 def test_a_growing_finger_has_four_weeks_in_a_stage(growing: Case, library: Library) -> None:
     """By hand: 2 September + 28 days is 30 September; the 29th is a day too soon."""
-    soon = replace(growing, began=(*growing.began[:2], Began(stage="easy-climbing", date="2026-09-29")))
+    soon = replace(growing, began=(*growing.began[:2], Began(stage="easy-climbing", date=Day("2026-09-29"))))
     assert [(p, m.split(":")[0]) for p, m in found(soon, library)] == [
         (("began", 2, "date"), "'After a doctor has cleared it, move' took 27 days")
     ]
-    enough = replace(growing, began=(*growing.began[:2], Began(stage="easy-climbing", date="2026-09-30")))
+    enough = replace(growing, began=(*growing.began[:2], Began(stage="easy-climbing", date=Day("2026-09-30"))))
     assert found(enough, library) == []
 
 
 def test_a_growing_finger_is_not_loaded_before_a_doctor_has_cleared_it(pulley: Case, library: Library) -> None:
-    child = replace(pulley, age_band="under-18", doctor_cleared="2026-11-10")
+    child = replace(pulley, age_band="under-18", doctor_cleared=Day("2026-11-10"))
     assert [(p, m) for p, m in found(child, library) if p[0] == "began"] == [
         (("began", 2, "date"), "'First load, open hand' began before a doctor had cleared the finger")
     ]
@@ -82,7 +83,7 @@ def test_a_growing_finger_is_not_loaded_before_a_doctor_has_cleared_it(pulley: C
 
 
 def test_a_growing_finger_does_not_move_on_alone(pulley: Case, growing: Case, library: Library) -> None:
-    for case in (replace(pulley, age_band="under-18", doctor_cleared="2026-10-01"), growing):
+    for case in (replace(pulley, age_band="under-18", doctor_cleared=Day("2026-10-01")), growing):
         gates = {use.gate for use in read_situation(case, library, TODAY).stage.gate}
         assert {"clinician-agrees", "no-spot-pain"} <= gates
     assert "clinician-agrees" not in {use.gate for use in read_situation(pulley, library, TODAY).stage.gate}

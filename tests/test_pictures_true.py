@@ -24,6 +24,7 @@ from fingerpost.model.case import Anchor, Began, Case
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.shared import Structure, View
+from fingerpost.model.times import Day
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
 from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.illustrate import finger_name, hand_pictures, inside_drawing, side_name
@@ -275,11 +276,11 @@ def list_cases(library: Library, base: Case) -> Iterator[tuple[Shown, Case]]:
                     place=shown.place.id,
                     side=shown.side,
                     age_band="under-18" if protocol.people == "under-18" else "adult",
-                    doctor_cleared=TODAY.isoformat() if protocol.stop else None,
-                    anchor=Anchor(event="injury", date=ANCHOR.isoformat()),
+                    doctor_cleared=Day(TODAY.isoformat()) if protocol.stop else None,
+                    anchor=Anchor(event="injury", date=Day(ANCHOR.isoformat())),
                     stage=stage.id,
                     began=tuple(
-                        Began(stage=s.id, date=(ANCHOR + timedelta(days=30 * n)).isoformat())
+                        Began(stage=s.id, date=Day((ANCHOR + timedelta(days=30 * n)).isoformat()))
                         for n, s in enumerate(began)
                     ),
                     tapings=(),

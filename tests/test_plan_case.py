@@ -12,6 +12,7 @@ import pytest
 
 from fingerpost.model.case import Anchor, Baseline, Began, Case, FingerSize, ImportantDate, SheetName
 from fingerpost.model.library import Library
+from fingerpost.model.times import Day
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.outline import outline_handout
@@ -46,21 +47,21 @@ IMPOSSIBLE: list[tuple[dict[str, Any], tuple[str | int, ...], str]] = [
     ({"place": "pip-joint"}, ("place",), "is not about 'pip-joint'"),
     ({"side": "radial"}, ("side",), "has no side"),
     ({"stage": "easy"}, ("stage",), "no stage of this way back is called 'easy'"),
-    ({"anchor": Anchor(event="injury", date="2026-12-01")}, ("anchor", "date"), "is after today"),
-    ({"anchor": Anchor(event="injury", date="2026-02-30")}, ("anchor", "date"), "the calendar has no day"),
-    ({"began": (Began(stage="build", date="2026-11-20"),)}, ("began", 0, "stage"), "comes after today's stage"),
+    ({"anchor": Anchor(event="injury", date=Day("2026-12-01"))}, ("anchor", "date"), "is after today"),
+    ({"anchor": Anchor(event="injury", date=Day("2026-02-30"))}, ("anchor", "date"), "the calendar has no day"),
+    ({"began": (Began(stage="build", date=Day("2026-11-20")),)}, ("began", 0, "stage"), "comes after today's stage"),
     (
-        {"began": (Began(stage="settle", date="2026-09-01"),)},
+        {"began": (Began(stage="settle", date=Day("2026-09-01")),)},
         ("began", 0, "date"),
         "must not be earlier than the day that all days are counted from",
     ),
     (
-        {"important_dates": (ImportantDate(what="Trip", date="2026-01-01"),)},
+        {"important_dates": (ImportantDate(what="Trip", date=Day("2026-01-01")),)},
         ("important_dates", 0, "date"),
         "is in the past",
     ),
-    ({"review_date": "2026-11-01"}, ("review_date",), "is in the past"),
-    ({"doctor_cleared": "2027-01-01"}, ("doctor_cleared",), "a doctor can have cleared the finger only between"),
+    ({"review_date": Day("2026-11-01")}, ("review_date",), "is in the past"),
+    ({"doctor_cleared": Day("2027-01-01")}, ("doctor_cleared",), "a doctor can have cleared the finger only between"),
     ({"finger_sizes": (FingerSize(finger="ring", mm=6.0),)}, ("finger_sizes", 0, "mm"), "looks like centimetres"),
     ({"finger_sizes": (FingerSize(finger="ring", mm=2.3),)}, ("finger_sizes", 0, "mm"), "looks like inches"),
     (
@@ -94,7 +95,7 @@ def test_an_impossible_case_is_refused_with_its_place_and_reason(
 def test_a_baseline_that_cannot_be_is_refused(
     kg: tuple[float, ...], edge: float, says: str, pulley: Case, library: Library
 ) -> None:
-    baseline = Baseline(date="2026-11-20", hand="right", grip="half-crimp", edge_mm=edge, method="pull", kg=kg)
+    baseline = Baseline(date=Day("2026-11-20"), hand="right", grip="half-crimp", edge_mm=edge, method="pull", kg=kg)
     findings = list(find_case_findings(replace(pulley, baselines=(baseline,)), library, TODAY))
     assert len(findings) == 1
     assert says in findings[0][1]
@@ -124,7 +125,7 @@ def test_a_grade_that_means_other_places_is_refused(pulley: Case, library: Libra
 
 
 def test_only_what_is_meant_for_a_grade_is_told_to_it(pulley: Case, library: Library) -> None:
-    early = replace(pulley, anchor=Anchor(event="injury", date="2026-11-20"), began=(), stage="settle")
+    early = replace(pulley, anchor=Anchor(event="injury", date=Day("2026-11-20")), began=(), stage="settle")
     second, third = (" ".join(text_of(library, replace(early, grade=g)).split()) for g in ("II", "III"))
     assert "splint for 10 days" in second
     assert "10 to 14 days" not in second
@@ -148,7 +149,7 @@ def test_a_growing_finger_gets_the_stop_sheet_and_no_load(growing: Case, library
 
 
 def test_only_a_doctors_clearing_lifts_the_stop(growing: Case, library: Library) -> None:
-    cleared = replace(growing, doctor_cleared="2026-11-20")
+    cleared = replace(growing, doctor_cleared=Day("2026-11-20"))
     assert read_situation(growing, library, TODAY).hold == "stop"
     assert read_situation(cleared, library, TODAY).hold == ""
     assert "A doctor cleared this finger on 20 November 2026." in text_of(library, cleared)
@@ -322,8 +323,8 @@ def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library)
     # Published: easy climbing from 4 weeks, half crimp from 6: 14 days from the real begin on 16 November.
     assert "At least 14 days in this stage, and not before 30 November 2026." in easy
     assert "Three calm sessions (you)." in easy
-    began = (Began(stage="build", date="2026-11-25"),)
-    injury = Anchor(event="injury", date="2026-09-02")
+    began = (Began(stage="build", date=Day("2026-11-25")),)
+    injury = Anchor(event="injury", date=Day("2026-09-02"))
     build = replace(pulley, grade="III", stage="build", anchor=injury, began=began, tapings=(), baselines=())
     told = text_of(library, build)
     assert "Strength test (your clinician)." in told
@@ -332,13 +333,15 @@ def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library)
 
 
 def test_a_growing_finger_counts_days_without_a_window(growing: Case, library: Library) -> None:
-    cleared = replace(growing, doctor_cleared="2026-11-20", stage="easy-climbing")
+    cleared = replace(growing, doctor_cleared=Day("2026-11-20"), stage="easy-climbing")
     assert "At least 28 days in this stage [o]." in text_of(library, cleared)
 
 
 def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, library: Library) -> None:
     assert "Taped on 7 days a week, that is 14 strips" in text_of(library, collateral)
-    climbing = replace(collateral, stage="easy-climbing", began=(), anchor=Anchor(event="injury", date="2026-10-01"))
+    climbing = replace(
+        collateral, stage="easy-climbing", began=(), anchor=Anchor(event="injury", date=Day("2026-10-01"))
+    )
     assert "Taped on 7 days a week" not in text_of(library, climbing)
 
 

@@ -10,6 +10,7 @@ import pytest
 
 from fingerpost.model.case import Anchor, Baseline, Began, Case, Checked, ImportantDate
 from fingerpost.model.library import Library
+from fingerpost.model.times import Day
 from fingerpost.plan.base.outline import outline_handout
 from fingerpost.plan.case.check import find_case_findings
 from fingerpost.plan.case.situation import is_first_visit, read_situation
@@ -28,11 +29,11 @@ def pulley(cases: dict[str, Case]) -> Case:
 
 
 def pull(hand: Any, kg: float, grip: str = "open-hand") -> Baseline:
-    return Baseline(date="2026-11-23", hand=hand, grip=grip, edge_mm=20, method="pull", kg=(kg,))
+    return Baseline(date=Day("2026-11-23"), hand=hand, grip=grip, edge_mm=20, method="pull", kg=(kg,))
 
 
-def days_ago(days: int) -> str:
-    return (TODAY - timedelta(days=days)).isoformat()
+def days_ago(days: int) -> Day:
+    return Day((TODAY - timedelta(days=days)).isoformat())
 
 
 def seen_before(days: int) -> dict[str, Any]:
@@ -43,20 +44,24 @@ def seen_before(days: int) -> dict[str, Any]:
 
 DOUBTFUL: list[tuple[dict[str, Any], tuple[str | int, ...], str]] = [
     (
-        {"anchor": Anchor(event="injury", date="2025-11-13"), "began": (), "baselines": ()},
+        {"anchor": Anchor(event="injury", date=Day("2025-11-13")), "began": (), "baselines": ()},
         ("anchor", "date"),
         "377 days ago",
     ),
-    ({"important_dates": (ImportantDate(what="Trip", date="2028-02-03"),)}, ("important_dates", 0, "date"), "435 days"),
-    ({"review_date": "2027-12-09"}, ("review_date",), "379 days from now"),
-    ({"review_date": "2026-12-16"}, ("review_date",), "2 stages usually begin before this visit"),
     (
-        {"began": (Began(stage="move", date="2026-11-25"),), "stage": "first-load"},
+        {"important_dates": (ImportantDate(what="Trip", date=Day("2028-02-03")),)},
+        ("important_dates", 0, "date"),
+        "435 days",
+    ),
+    ({"review_date": Day("2027-12-09")}, ("review_date",), "379 days from now"),
+    ({"review_date": Day("2026-12-16")}, ("review_date",), "2 stages usually begin before this visit"),
+    (
+        {"began": (Began(stage="move", date=Day("2026-11-25")),), "stage": "first-load"},
         ("stage",),
         "'Move without load' to here took 0 days, at the quickest it usually takes 11 days",
     ),
     (
-        {"anchor": Anchor(event="injury", date="2026-11-13"), "began": (), "stage": "build"},
+        {"anchor": Anchor(event="injury", date=Day("2026-11-13")), "began": (), "stage": "build"},
         ("stage",),
         "the earliest usual day for this stage is 25 December 2026, 30 days from now",
     ),
@@ -175,7 +180,7 @@ def test_a_few_days_are_within_what_appointments_allow(pulley: Case, library: Li
 
 def test_a_growing_finger_is_told_of_no_windows(cases: dict[str, Case], library: Library) -> None:
     """'The dates are windows' beside 'there are no dates here' would leave the reader looking for them."""
-    cleared = replace(cases["growth-plate-left-middle"], doctor_cleared="2026-11-24")
+    cleared = replace(cases["growth-plate-left-middle"], doctor_cleared=Day("2026-11-24"))
     protocol = library.find_protocol(cleared.protocol)
     assert protocol
     for sheets in (plan_handout(library, cleared, TODAY), plan_general_handout(library, protocol.id, "A4")):

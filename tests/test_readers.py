@@ -23,6 +23,7 @@ from fingerpost.model.grammar import hints_of, shape_of, strip_none
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Change, Protocol, Referral, Stage
 from fingerpost.model.shared import Retired, Taping, Tolerated, Vocabularies
+from fingerpost.model.times import Day
 from fingerpost.model.words import (
     CODE_SHAPE,
     DATE_SHAPE,
@@ -179,10 +180,14 @@ def furnish_world() -> World:
     shelf = library()
     first, second, *rest = shelf.protocols
     entry, *entries = shelf.referrals
-    note = Change(version="0.1.0", date="2026-11-01", what="It says more.", reason="A reader asked for it.")
+    note = Change(version="0.1.0", date=Day("2026-11-01"), what="It says more.", reason="A reader asked for it.")
     late = Said(for_=For(stage=(first.value.stages[-1].id,)), says="Who looks at it last?")
     signed = replace(
-        second.value.status, state="approved", reviewed="2026-11-02", reviewer_role="Hand therapist", version="1.0.0"
+        second.value.status,
+        state="approved",
+        reviewed=Day("2026-11-02"),
+        reviewer_role="Hand therapist",
+        version="1.0.0",
     )
     changed = replace(
         shelf,
@@ -316,7 +321,8 @@ def list_others(value: Any, field: Field, pool: list[Any]) -> list[Any]:
     elif shape_of(inner) in (TEXT_SHAPE, LINE_SHAPE):
         found = [f"{value} qzx" if value else "qzx"]
     else:
-        found = [*OF_SHAPE.get(shape_of(inner) or TEXT_SHAPE, ()), *pool]
+        shape = shape_of(inner) or TEXT_SHAPE
+        found = [*map(shape.read, OF_SHAPE.get(shape, ())), *pool]
     optional = [None] if inner is not field.hint else []
     return [other for other in (*found, *optional) if other != value and (other is not None or optional)]
 

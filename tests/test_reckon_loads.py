@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fingerpost.model.case import Baseline
+from fingerpost.model.times import Day
 from fingerpost.model.words import Hand
 from fingerpost.reckon.loads import (
     PLATES_KG,
@@ -31,7 +32,7 @@ OTHER: dict[str, Hand] = {"left": "right", "right": "left"}
 
 
 def make_test(hand: Hand = "left", kg: tuple[float, ...] = (30.0,), **other: Any) -> Baseline:
-    known: dict[str, Any] = {"date": "2026-02-01", "grip": "half-crimp", "edge_mm": 20.0, "method": "pull"}
+    known: dict[str, Any] = {"date": Day("2026-02-01"), "grip": "half-crimp", "edge_mm": 20.0, "method": "pull"}
     return Baseline(hand=hand, kg=kg, **(known | other))
 
 
@@ -66,10 +67,10 @@ def test_a_hang_carries_the_body() -> None:
         (make_test(edge_mm=2.0), 70.0, ("edge_mm",), "centimetres? That is 20 mm"),
         (make_test(edge_mm=NAN), 70.0, ("edge_mm",), "from 4 to 80 mm"),
         (make_test(edge_mm=200.0), 70.0, ("edge_mm",), "from 4 to 80 mm"),
-        (make_test(date="2026-02-30"), 70.0, ("date",), "no day 2026-02-30"),
-        (make_test(date="2027-01-01"), 70.0, ("date",), "after today"),
-        (make_test(date="2026-02-01", when="before-injury"), 70.0, ("date",), "must be before"),
-        (make_test(date="2025-12-01"), 70.0, ("date",), "marked 'before-injury'"),
+        (make_test(date=Day("2026-02-30")), 70.0, ("date",), "no day 2026-02-30"),
+        (make_test(date=Day("2027-01-01")), 70.0, ("date",), "after today"),
+        (make_test(date=Day("2026-02-01"), when="before-injury"), 70.0, ("date",), "must be before"),
+        (make_test(date=Day("2025-12-01")), 70.0, ("date",), "marked 'before-injury'"),
     ],
 )
 def test_impossible_tests_are_found(
@@ -116,9 +117,9 @@ def test_the_uninjured_hand_is_the_reference() -> None:
 
 def test_the_latest_day_counts_then_the_best() -> None:
     tests = measure_all(
-        make_test("right", (35.0,), date="2026-02-01"),
-        make_test("right", (30.0,), date="2026-02-20"),
-        make_test("right", (31.0,), date="2026-02-20"),
+        make_test("right", (35.0,), date=Day("2026-02-01")),
+        make_test("right", (30.0,), date=Day("2026-02-20")),
+        make_test("right", (31.0,), date=Day("2026-02-20")),
     )
     reference = choose_reference(tests, "left", tests[0].key)
     assert reference is not None

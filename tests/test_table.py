@@ -9,6 +9,7 @@ import pytest
 
 from fingerpost.model.case import Checked
 from fingerpost.model.library import Library
+from fingerpost.model.times import Day
 from fingerpost.plan.case.check import find_case_problems
 from fingerpost.problems import ContentError
 from fingerpost.read.csv_cases import Row, read_columns, read_table
@@ -47,7 +48,7 @@ def test_a_row_is_the_case_that_it_tells_of(project: Path, tmp_path: Path, libra
     assert (case.reference, case.age_band, case.hand, case.share_with_coach) == ("2417", "adult", "left", True)
     assert (case.anchor.event, case.anchor.date, case.began[0].date) == ("injury", "2026-09-21", "2026-09-21")
     assert case.checked == Checked(
-        name="Imogen Thackeray-Vale", role="hand therapist", date="2026-09-23", stage="settle"
+        name="Imogen Thackeray-Vale", role="hand therapist", date=Day("2026-09-23"), stage="settle"
     )
     assert (case.finger_sizes[0].finger, case.finger_sizes[0].mm) == ("ring", 60.5)
 

@@ -36,10 +36,11 @@ def spoil(value: Any) -> Iterator[Any]:
         for name, hint in typing.get_type_hints(type(value)).items():
             written = getattr(value, name)
             shape = shapes.get(name)
+            strange = shape.read(ODD.get(shape, "?")) if shape else ""
             if isinstance(written, str):
-                options = [ODD.get(shape, "?")] if shape else [o for o in typing.get_args(hint) if o != written]
+                options = [strange] if shape else [o for o in typing.get_args(hint) if o != written]
             else:
-                options = [spoil_texts(written, ODD.get(shape, "?"))] if shape and isinstance(written, tuple) else []
+                options = [spoil_texts(written, strange)] if shape and isinstance(written, tuple) else []
                 options += spoil(written)
             for odd in options:
                 yield dataclasses.replace(value, **{name: odd})

@@ -19,6 +19,7 @@ from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Change, Protocol
 from fingerpost.model.shared import Retired
+from fingerpost.model.times import Day
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
@@ -62,8 +63,8 @@ def full_library() -> Library:
 
 
 def _fill(protocol: Protocol) -> Protocol:
-    status = dataclasses.replace(protocol.status, state="approved", reviewer_role="Doctor", reviewed="2026-11-01")
-    change = Change(version=status.version, date="2026-11-02", what="A word.", reason="It was hard to read.")
+    status = dataclasses.replace(protocol.status, state="approved", reviewer_role="Doctor", reviewed=Day("2026-11-01"))
+    change = Change(version=status.version, date=Day("2026-11-02"), what="A word.", reason="It was hard to read.")
     return dataclasses.replace(protocol, status=status, changes=(change,))
 
 

@@ -12,7 +12,7 @@ from typing import Any
 from fingerpost.model.case import Anchor, Baseline, Began, Case, Clinic, FingerSize, ImportantDate
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Stage, Window
-from fingerpost.model.times import read_span
+from fingerpost.model.times import Day, read_span
 from fingerpost.model.words import FINGERS
 from fingerpost.plan.base.audience import Reader, tell
 from fingerpost.plan.base.parts import list_tapings
@@ -121,14 +121,14 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         reference="0417",
         name="Robin Falk" if row.get("named") else None,
         age_band="adult" if row["age"] == "adult" else "under-18",
-        doctor_cleared=anchor.isoformat() if row["age"].endswith("cleared") else None,
+        doctor_cleared=Day(anchor.isoformat()) if row["age"].endswith("cleared") else None,
         protocol=protocol.id,
         grade=grade,
         hand=row["hand"],
         finger=row["finger"],
         place=row["place"],
         side=row["side"],
-        anchor=Anchor(event=row.get("event", "injury"), date=anchor.isoformat()),
+        anchor=Anchor(event=row.get("event", "injury"), date=Day(anchor.isoformat())),
         stage=stage,
         began=began,
         pace_reason=None if began else "The first stages were seen elsewhere.",
@@ -138,7 +138,7 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         tapings=_tapings(library, protocol, row),
         tape_allergy=row["allergy"],
         share_with_coach=row["share"],
-        review_date=(TODAY + timedelta(days=12)).isoformat() if row.get("review") else None,
+        review_date=Day((TODAY + timedelta(days=12)).isoformat()) if row.get("review") else None,
         leave_out=row.get("leave_out", ()),
         paper=row.get("paper", "A4"),
         print_size=row.get("print_size", 12),
@@ -151,7 +151,7 @@ def make_case(library: Library, chosen: Chosen) -> Case:
 
 def _important(row: Mapping[str, Any]) -> tuple[ImportantDate, ...]:
     day = TODAY + timedelta(days=60)
-    return (ImportantDate(what="Trip", date=day.isoformat()),) if row.get("important") else ()
+    return (ImportantDate(what="Trip", date=Day(day.isoformat())),) if row.get("important") else ()
 
 
 def _tapings(library: Library, protocol: Protocol, row: Mapping[str, Any]) -> tuple[str, ...]:
@@ -182,7 +182,7 @@ def _baselines(protocol: Protocol, stage: str, row: Mapping[str, Any]) -> tuple[
     sore, healthy = _HELD[row["strength"]]
     other = "left" if row["hand"] == "right" else "right"
     return tuple(
-        Baseline(date=TODAY.isoformat(), hand=hand, grip=grip, edge_mm=20, method="pull", kg=(kg,))
+        Baseline(date=Day(TODAY.isoformat()), hand=hand, grip=grip, edge_mm=20, method="pull", kg=(kg,))
         for grip in grips
         for hand, kg in ((row["hand"], sore), (other, healthy))
         if kg
@@ -226,7 +226,7 @@ def _began(
     if last is not None and named:
         named[-1] = stages[last]
     told = zip(named, days, strict=True)
-    return anchor, tuple(Began(stage=s.id, date=(anchor + timedelta(days=d)).isoformat()) for s, d in told)
+    return anchor, tuple(Began(stage=s.id, date=Day((anchor + timedelta(days=d)).isoformat())) for s, d in told)
 
 
 def describe(case: Case) -> str:

@@ -23,7 +23,7 @@ from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
-from fingerpost.model.times import read_day, write_date
+from fingerpost.model.times import write_date
 from fingerpost.plan.base.audience import Reader, tell
 from fingerpost.plan.base.parts import list_tapings
 from fingerpost.plan.base.prose import Writer
@@ -176,7 +176,7 @@ def _list_days(door: Door, data: Mapping[str, Any]) -> list[Answer]:
     """When each stage usually begins by the published times, counted from the anchor alone."""
     protocol = door.library.find_protocol(str(data.get("protocol")))
     anchor, found = validate.check(Anchor, data.get("anchor"))
-    day = None if found else read_day(anchor.date)
+    day = None if found else anchor.date.known
     if protocol is None or day is None:
         return []
     spans = list_spans(protocol.stages, str(data.get("grade")))

@@ -18,19 +18,33 @@ SPARE = 4
 """How many times as many contents may lie there as the last round asked for: enough to go back and forth."""
 
 
-def hash_files(paths: Iterable[Path]) -> bytes:
-    """One digest of some files, with their names."""
+SEAL = hashlib.sha256().digest_size
+
+
+def hash_files(paths: Iterable[Path], base: Path) -> bytes:
+    """One digest of some files, with their places below `base`."""
     digest = hashlib.sha256()
     for path in sorted(paths):
-        digest.update(f"{path.name}\0".encode() + hashlib.sha256(path.read_bytes()).digest())
+        digest.update(f"{path.relative_to(base).as_posix()}\0".encode() + hashlib.sha256(path.read_bytes()).digest())
     return digest.digest()
+
+
+def _read_sealed(path: Path) -> bytes | None:
+    """A content that is as it was put there: its own digest stands before it. None where it is not, or not there."""
+    try:
+        sealed = path.read_bytes()
+    except OSError:
+        return None
+    seal, content = sealed[:SEAL], sealed[SEAL:]
+    return content if hashlib.sha256(content).digest() == seal else None
 
 
 class Kept:
     """A folder of contents. Two programs may use it at once: each content is put there whole, and is the same."""
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    def __init__(self, folder: Path, fresh: bool = False) -> None:
+        """`fresh`: make everything anew, whatever lies there."""
+        self.folder, self.fresh = folder, fresh
         self._asked: set[Path] = set()
 
     def take(self, *told: str | bytes, make: Callable[[], bytes]) -> bytes:
@@ -41,14 +55,15 @@ class Kept:
             digest.update(f"{len(content)}:".encode() + content)
         path = self.folder / digest.hexdigest()
         self._asked.add(path)
-        if path.is_file():
+        kept = None if self.fresh else _read_sealed(path)
+        if kept is not None:
             with suppress(OSError):
                 os.utime(path)
-            return path.read_bytes()
+            return kept
         content = make()
         with suppress(OSError):
             self.folder.mkdir(parents=True, exist_ok=True)
-            write_whole(path, content)
+            write_whole(path, hashlib.sha256(content).digest() + content)
         return content
 
     def sweep(self) -> None:

@@ -7,27 +7,26 @@ written piece by piece, and a gap may stand for some of them. Signs between word
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from fingerpost.checks.base.walk import Leaf, list_documents, walk_prose
+from fingerpost.files.telling import Name
 from fingerpost.maintain.said_by import Namings, list_namings, list_sources
 from fingerpost.model.library import Library
 from fingerpost.model.marks import MARK
-from fingerpost.model.shared import Phrase
+from fingerpost.model.shared import FOR_UPKEEP, Phrase
 from fingerpost.model.words import split_sentences
 from fingerpost.problems import ContentError, Place, Problem, write_path
 from fingerpost.read.library import read_library
 
-Name = Callable[[Path], str]
 GAP = "{}"
 _GAP = re.compile(rf"\{{\w+\}}|{MARK.pattern}")
 _PIECE = re.compile(r"\{\}|\d+|[^\W\d_]+")
 _UNSEEN = re.compile("[\u00ad\u200b-\u200d\u2060\ufeff]")
 # How many words may stand in one gap, how many of a text must be met before a part of it counts, and how many are told.
 _WIDEST, _ENOUGH, _MOST = 12, 4, 10
-_UNPRINTED = frozenset({"exceptions", "retired"})
 
 
 def list_words(text: str) -> list[str]:
@@ -83,7 +82,7 @@ class Saying:
 def find_sayings(library: Library, words: Sequence[str]) -> list[Saying]:
     """What could have said the words, what says the most of them first; what says only a part of that is left out."""
     known, numberless, found = set(words), {word for word in words if not word.isdigit()}, []
-    for document in list_documents(library, _UNPRINTED):
+    for document in list_documents(library, FOR_UPKEEP):
         for leaf in walk_prose(document) if document is not library.specimen else ():
             pieces = list_pieces(leaf.text)
             own = sum(piece != GAP for piece in pieces)

@@ -103,7 +103,7 @@ def _key_of_styles(folder: Path, style: str) -> bytes:
     """What a printed page depends on beside its HTML: styles, fonts, the engine's version and our own hand."""
     files = [folder / "templates" / "print" / style, *(folder / "site_overrides" / "fonts").glob("*.ttf")]
     files.append(Path(tagging.__file__))
-    return version("weasyprint").encode() + hash_files(files)
+    return version("weasyprint").encode() + hash_files(files, folder)
 
 
 def hash_press(folder: Path) -> bytes:

@@ -297,6 +297,10 @@ class Retired:
     reason: Text
 
 
+FOR_UPKEEP = frozenset({"exceptions", "retired"})
+"""The vocabularies that no page is made from: they may be empty, and nothing that they say is printed."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Vocabularies:
     """All shared vocabularies, each in the order in which it was written."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import yaml
@@ -26,6 +27,7 @@ MAX_BYTES = 1_000_000
 MAX_DEPTH = 20
 MAX_PARTS = 30_000
 MAX_SLIPS = 1_000
+REMEMBERED = 1_000
 SPECIMEN = "_example.yml"
 STILL_TO_FILL = "still to fill"
 HOW_TO_FILL = "The comment above it says how to decide, here or in the annotated specimen."
@@ -202,6 +204,12 @@ def parse(text: str, fast: bool = True) -> Tree:
     if tree.data is None:
         raise Unreadable(0, "the file is empty", f"Begin from the annotated specimen, protocols/{SPECIMEN}.")
     return tree
+
+
+@lru_cache(maxsize=REMEMBERED)
+def parse_once(text: str) -> Tree:
+    """The same for a text that is looked at again, as that of a protocol is. It must not be changed."""
+    return parse(text)
 
 
 def _word(text: str, error: yaml.YAMLError) -> Unreadable:

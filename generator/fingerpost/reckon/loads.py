@@ -160,9 +160,8 @@ def _find_test_faults(baseline: Baseline, body_mass_kg: float | None) -> Iterato
 
 
 def _find_day_faults(baseline: Baseline, anchor: date | None, today: date | None) -> Iterator[str]:
-    try:
-        day = date.fromisoformat(baseline.date)
-    except ValueError:
+    day = baseline.date.known
+    if day is None:
         yield f"the calendar has no day {baseline.date}"
         return
     if today and day > today:
@@ -187,7 +186,7 @@ def measure(baseline: Baseline, body_mass_kg: float | None) -> Measured:
     return Measured(
         TestKey(baseline.hands, baseline.grip, baseline.edge_mm, baseline.method),
         baseline.hand,
-        date.fromisoformat(baseline.date),
+        baseline.date.day,
         baseline.when == "before-injury",
         attempts,
         max(attempts),

@@ -1,4 +1,4 @@
-"""What canonical form looks like: plain data with the style of each part, decided by the model alone.
+"""What canonical form looks like: the lines of plain data, laid out as the model alone decides.
 
 Keys stand in the order of the model. A text of several sentences is a folded block with one sentence a line. Lists of
 ids and small records stand on one line where they fit.
@@ -6,19 +6,18 @@ ids and small records stand on one line where they fit.
 
 from __future__ import annotations
 
-import dataclasses
 import json
 import re
-import typing
 from functools import cache
 from typing import Any
 
-from ruamel.yaml.comments import CommentedMap, CommentedSeq
-from ruamel.yaml.scalarstring import FoldedScalarString, LiteralScalarString
-
 from fingerpost.model.audience import For, bare_key, is_told
-from fingerpost.model.grammar import keys_of, strip_none
-from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE, Shape, split_sentences
+from fingerpost.model.grammar import is_class, item_of, keys_of, own_shape_of, strip_marks, strip_none
+from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE, split_sentences
+from fingerpost.rewrite.scalars import holds_special, write_in_line, write_text
+
+Laid = tuple[str, list[str]]
+"""What stands behind the key or the dash, and the lines below it. Nothing behind it: its parts stand below."""
 
 WIDTH = 120
 STEP = 2
@@ -26,21 +25,18 @@ STEP = 2
 _QUOTED_SENTENCE = re.compile(r"""^(?:[-?:] |[\[\]{},#&*!|>'"%@`]|.*(?:: | #)).*[.?!]$""")
 
 
+@cache
 def _behind(hint: Any) -> Any:
     """The type behind an optional one, and behind a text in pieces."""
     hint = strip_none(hint)
-    return typing.get_args(hint)[0] if is_told(hint) else hint
+    return strip_marks(hint) if is_told(hint) else hint
 
 
+@cache
 def _text_behind(hint: Any) -> Any:
     """The type of the text that stands in the place of a list of pieces or of a record."""
-    if typing.get_origin(hint) is tuple:
-        hint = typing.get_args(hint)[0]
+    hint = item_of(hint) or hint
     return keys_of(hint)[key] if (key := bare_key(hint)) else hint
-
-
-def _shape(hint: Any) -> Shape | None:
-    return next((m for m in getattr(hint, "__metadata__", ()) if isinstance(m, Shape)), None)
 
 
 @cache
@@ -50,10 +46,10 @@ def _is_record(kind: Any) -> bool:
         return True
     fields = {name: _behind(hint) for name, hint in keys_of(kind).items() if hint is not For}
     return bool(fields) and all(
-        typing.get_origin(hint) is not tuple
-        and not dataclasses.is_dataclass(hint)
-        and _shape(hint) is not TEXT_SHAPE
-        and (_shape(hint) is not LINE_SHAPE or name == "source")
+        item_of(hint) is None
+        and not is_class(hint)
+        and own_shape_of(hint) is not TEXT_SHAPE
+        and (own_shape_of(hint) is not LINE_SHAPE or name == "source")
         for name, hint in fields.items()
     )
 
@@ -71,44 +67,56 @@ def _fits(value: Any, column: int) -> bool:
     return column + len(_in_a_line(value)) <= WIDTH
 
 
-def _fold(text: str, column: int) -> Any:
-    """A folded block with one sentence a line; a sentence that is too wide goes on in the next line."""
-    folded, at, used = FoldedScalarString(text), 0, 0
-    folded.fold_pos = []
+def _fold(text: str, indent: int) -> list[str]:
+    """One sentence a line; a sentence that is too wide goes on in the next line."""
+    lines = []
     for sentence in split_sentences(text):
-        for number, word in enumerate(sentence.split(" ")):
-            start = text.index(word, at)
-            if start and (number == 0 or column + used + 1 + len(word) > WIDTH):
-                folded.fold_pos.append(start - 1)
-                used = len(word)
+        line = ""
+        for word in sentence.split(" "):
+            if line and indent + len(line) + 1 + len(word) > WIDTH:
+                lines.append(line)
+                line = word
             else:
-                used += len(word) + (1 if start else 0)
-            at = start + len(word)
-    return folded
+                line = f"{line} {word}" if line else word
+        lines.append(line)
+    return lines
 
 
-def _arrange_text(text: str, hint: Any, column: int, block: int) -> Any:
+def _lay_out_text(text: str, hint: Any, column: int, block: int) -> Laid:
     """`column` is where the text would begin in its line, `block` where the lines of a block begin."""
-    if "\n" in text.rstrip("\n"):
-        return LiteralScalarString(text)
-    prose = _shape(hint) is TEXT_SHAPE and (len(split_sentences(text)) > 1 or _QUOTED_SENTENCE.search(text))
     closed = text.removesuffix("\n")
-    if (prose or closed != text or not _fits(text, column)) and "  " not in text and closed == closed.strip():
-        return _fold(text, block)
-    return text
+    keep = "" if closed != text else "-"
+    if "\n" in text.rstrip("\n"):
+        if closed[0] in " \n" or closed.endswith("\n") or any(map(holds_special, closed.split("\n"))):
+            return write_text(text), []
+        return f"|{keep}", [" " * block + line if line else "" for line in closed.split("\n")]
+    prose = own_shape_of(hint) is TEXT_SHAPE and (len(split_sentences(text)) > 1 or _QUOTED_SENTENCE.search(text))
+    if prose or closed != text or not _fits(text, column):
+        lines = _fold(closed, block)
+        if closed and " ".join(lines) == closed:  # a fold stands for one plain space, and for no other
+            return f">{keep}", [" " * block + line for line in lines]
+    return write_text(text), []
 
 
-def _arrange_map(data: dict[str, Any], hint: Any, column: int, indent: int) -> CommentedMap:
+def _order(data: dict[str, Any], hint: Any) -> dict[str, Any]:
+    """The keys in the order of the model, strange ones last; those of a condition too."""
     fields = keys_of(hint)
     ordered = {k: data[k] for k in (*(f for f in fields if f in data), *(k for k in data if k not in fields))}
-    made = CommentedMap()
-    if _is_record(hint) and _fits(ordered, column) and (hint is For or not _holds_more(data)):
-        made.fa.set_flow_style()
-        made.update({k: arrange(v, fields[k], 0, 0) if k == "for" and k in fields else v for k, v in ordered.items()})
-        return made
+    if "for" in fields and isinstance(ordered.get("for"), dict):
+        ordered["for"] = _order(ordered["for"], For)
+    return ordered
+
+
+def _lay_out_map(data: dict[str, Any], hint: Any, column: int, indent: int) -> Laid:
+    fields, ordered = keys_of(hint), _order(data, hint)
+    if not data or (_is_record(hint) and _fits(ordered, column) and (hint is For or not _holds_more(data))):
+        return write_in_line(ordered), []
+    lines = []
     for key, value in ordered.items():
-        made[key] = arrange(value, fields.get(key), indent + len(str(key)) + 2, indent + STEP)
-    return made
+        written = write_text(key)
+        head, below = lay_out(value, fields.get(key), indent + len(key) + 2, indent + STEP)
+        lines += [" " * indent + f"{written}:" + (f" {head}" if head else ""), *below]
+    return "", lines
 
 
 def _holds_more(data: dict[str, Any]) -> bool:
@@ -116,26 +124,27 @@ def _holds_more(data: dict[str, Any]) -> bool:
     return any(isinstance(value, (dict, list)) for key, value in data.items() if key != "for")
 
 
-def _arrange_list(data: list[Any], hint: Any, column: int, indent: int) -> CommentedSeq:
-    item = (typing.get_args(hint) or (None,))[0]
-    plain = not any(isinstance(v, (dict, list)) for v in data) and _shape(_text_behind(item)) is not TEXT_SHAPE
-    made = CommentedSeq()
+def _lay_out_list(data: list[Any], hint: Any, column: int, indent: int) -> Laid:
+    item = item_of(hint)
+    plain = not any(isinstance(v, (dict, list)) for v in data) and own_shape_of(_text_behind(item)) is not TEXT_SHAPE
     if not data or (plain and _fits(data, column)):
-        made.fa.set_flow_style()
-        made.extend(data)
-        return made
-    made.extend(arrange(value, item, indent + STEP, indent + STEP) for value in data)
-    return made
+        return write_in_line(data), []
+    lines, lead = [], " " * indent + "- "
+    for value in data:
+        head, below = lay_out(value, item, indent + STEP, indent + STEP)
+        first, rest = (head, below) if head else (below[0][indent + STEP :], below[1:])
+        lines += [lead + first, *rest]
+    return "", lines
 
 
-def arrange(data: Any, hint: Any, column: int, indent: int) -> Any:
-    """Plain data with the style that each part has in canonical form.
+def lay_out(data: Any, hint: Any, column: int, indent: int) -> Laid:
+    """Plain data in canonical form.
 
     `column`: where a value in the same line begins. `indent`: where its parts begin if they stand below.
     """
     hint = _behind(hint)
     if isinstance(data, dict):
-        return _arrange_map(data, hint, column, indent)
+        return _lay_out_map(data, hint, column, indent)
     if isinstance(data, list):
-        return _arrange_list(data, hint, column, indent)
-    return _arrange_text(data, _text_behind(hint), column, indent) if isinstance(data, str) else data
+        return _lay_out_list(data, hint, column, indent)
+    return _lay_out_text(data, _text_behind(hint), column, indent) if isinstance(data, str) else (json.dumps(data), [])

@@ -6,25 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from fingerpost.model.library import Path
+from fingerpost.read.yaml_stretches import Stretch
 
 MODELINE = "# yaml-language-server:"
-
-
-@dataclass(frozen=True)
-class Stretch:
-    """A key or an item, and from where to where it stands: lines and columns from 0, the end not included.
-
-    `scalar`: a plain piece of text or number, so that a '#' inside it begins no comment.
-    """
-
-    path: Path
-    line: int
-    column: int
-    value_line: int
-    value_column: int
-    end_line: int
-    end_column: int
-    scalar: bool
 
 
 @dataclass

@@ -11,13 +11,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from fingerpost.files.disk import make_private, write_whole
+from fingerpost.files.telling import Tell
 from fingerpost.plan.person.doubts import say_doubt
 from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.csv_cases import read_columns, read_table
 from fingerpost.read.library import read_text
-from fingerpost.run.load import NameOf
+from fingerpost.run.project import NameOf
 from fingerpost.run.resume import Printed
-from fingerpost.run.site_build import Tell
 from fingerpost.run.workers import Kit, Made, Order, key_of, make_all
 
 _NO_CASES = "Cases are files that end in .yml; a folder is searched, with the folders in it."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -13,13 +13,13 @@ from fingerpost.model.case import Case
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.lettering import find_foreign, say_foreign
 from fingerpost.model.library import Document, Library
-from fingerpost.plan.case.check import find_case_problems
 from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.library import read_case, read_document, read_library
+from fingerpost.read.texts import read_texts
 from fingerpost.reckon.content_hash import hash_all
 from fingerpost.reckon.overdue import is_overdue
-
-NameOf = Callable[[Path], str]
+from fingerpost.run.inputs import find_clinic
+from fingerpost.run.project import NameOf
 
 
 def _find_foreign_signs(clinic: Document[ClinicSettings]) -> Iterator[Problem]:
@@ -28,25 +28,16 @@ def _find_foreign_signs(clinic: Document[ClinicSettings]) -> Iterator[Problem]:
             yield clinic.problem((key,), *say_foreign(sign))
 
 
-def refuse_inside(out: Path, protocols: Path, name: NameOf) -> None:
-    """What is made must not lie among the protocols: there it would be read as one. Raises ContentError."""
-    if out.resolve().is_relative_to(protocols.resolve()):
-        hint = "Give another folder with --out."
-        raise ContentError([Problem(Place(name(out)), "what is made must not lie among the protocols", hint)])
-
-
 def load_library(folder: Path, today: date, name: NameOf) -> Library:
     """The collection as of a day, if nothing is wrong with it. Raises ContentError with every finding.
 
     `name` says how a path is called in messages.
     """
-    from fingerpost.maintain.upkeep import read_texts
-
     if not folder.is_dir():
         raise ContentError([Problem(Place(name(folder)), "there is no such folder", "Protocols live in protocols/.")])
     library, problems = read_library(folder, name(folder))
     problems += find_problems(library)
-    beside = folder.resolve().parent / "clinic.yml"
+    beside = find_clinic(folder)
     if os.path.lexists(beside):
         clinic, found = read_document(beside, ClinicSettings, name(beside))
         problems += [*found, *(_find_foreign_signs(clinic) if clinic else ())]
@@ -59,6 +50,8 @@ def load_library(folder: Path, today: date, name: NameOf) -> Library:
 
 def load_case(path: Path, library: Library, today: date, name: NameOf) -> Document[Case]:
     """One case, if nothing is wrong with it. Raises ContentError with every finding."""
+    from fingerpost.plan.case.check import find_case_problems
+
     document, problems = read_case(path, name(path))
     if document:
         problems += find_case_problems(document, library, today)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -11,6 +11,7 @@ from jinja2 import Environment
 from jinja2 import __version__ as jinja2_version
 
 from fingerpost.files.cache import Kept, hash_files
+from fingerpost.files.telling import Tell
 from fingerpost.make import display_html, pdf, posters_html, website
 from fingerpost.make.data_files import make_data_files
 from fingerpost.make.handout_html import write_html
@@ -29,7 +30,6 @@ from fingerpost.plan.walls.notices import NOTICE_PAPERS, NoticeSheet, plan_notic
 from fingerpost.plan.walls.paper_key import plan_key
 
 Files = dict[str, bytes]
-Tell = Callable[[str], None]
 UNCHECKED = "not `checked` by a clinician, so every page says that it is a specimen"
 NOT_SHARED = "no coach sheet, because share_with_coach is not true in this case"
 
@@ -56,7 +56,7 @@ def make_notices(
 def hash_code(folder: Path) -> bytes:
     """All that makes a page or a sheet out of a plan: our code, the templates, and the libraries behind them."""
     sources = [*(folder / "generator").rglob("*.py"), *(folder / "templates").rglob("*.*")]
-    return f"{jinja2_version} ".encode() + hash_files(sources)
+    return f"{jinja2_version} ".encode() + hash_files(sources, folder)
 
 
 def _print_general(environment: Environment, handout: Handout, folder: Path, kept: Kept, code: bytes) -> bytes:

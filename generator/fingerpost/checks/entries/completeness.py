@@ -16,7 +16,7 @@ from fingerpost.checks.base.walk import (
 )
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import GripLimit, LookAlike, Protocol, Referral, SignFit
-from fingerpost.model.shared import Exercise, Grip, Taping, Test
+from fingerpost.model.shared import FOR_UPKEEP, Exercise, Grip, Taping, Test
 from fingerpost.model.words import URGENCIES
 from fingerpost.problems import Place, Problem
 
@@ -34,7 +34,6 @@ _FULL: dict[type, tuple[str, ...]] = {
     Taping: ("materials", "steps", "check_after", "mistakes"),
     Exercise: ("steps", "mistakes"),
 }  # fmt: skip
-_MAY_BE_EMPTY = frozenset({"exceptions", "retired"})
 
 
 def find_empty_lists(library: Library) -> Iterator[Problem]:
@@ -49,7 +48,7 @@ def find_empty_lists(library: Library) -> Iterator[Problem]:
 def find_empty_vocabularies(library: Library) -> Iterator[Problem]:
     """There must be protocols, short entries, and entries in each vocabulary that pages are made from."""
     for name, documents in library.shared_files.items():
-        if name not in _MAY_BE_EMPTY and library.read_everything(name) and not any(list_entries(library, name)):
+        if name not in FOR_UPKEEP and library.read_everything(name) and not any(list_entries(library, name)):
             yield documents[0].problem((), "there must be at least one entry here")
     for conditions, name in ((library.protocols, "protocols"), (library.referrals, "short entries")):
         if not conditions and library.read_everything("conditions") and library.specimen:

@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from fingerpost.checks.base.walk import list_conditions, list_documents, walk_texts
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Status
-from fingerpost.model.times import read_day
-from fingerpost.model.words import DATE_SHAPE
+from fingerpost.model.times import Day
 from fingerpost.problems import Problem
 
 # Three years of 365 days and a leap day.
@@ -19,7 +18,7 @@ def find_impossible_dates(library: Library) -> Iterator[Problem]:
     """Every date must be a day that the calendar has."""
     for document in list_documents(library):
         for leaf in walk_texts(document):
-            if leaf.shape is DATE_SHAPE and read_day(leaf.text) is None:
+            if isinstance(leaf.text, Day) and leaf.text.known is None:
                 yield leaf.problem(f"the calendar has no day {leaf.text}", "Dates are written year-month-day.")
 
 
@@ -27,7 +26,8 @@ def find_dates_out_of_order(library: Library) -> Iterator[Problem]:
     """A text must be written before it is reviewed, and its next review must come after both."""
     for document in list_conditions(library):
         status: Status = document.value.status
-        written, reviewed, following = map(read_day, (status.written, status.reviewed, status.next_review))
+        written, following = status.written.known, status.next_review.known
+        reviewed = status.reviewed.known if status.reviewed else None
         if written and reviewed and reviewed < written:
             message = f"{reviewed} must not be before it was written, {written}"
             yield document.problem(("status", "reviewed"), message)
@@ -40,7 +40,8 @@ def find_reviews_too_far_off(library: Library) -> Iterator[Problem]:
     """The next review must come at most three years after the text was written or last reviewed."""
     for document in list_conditions(library):
         status: Status = document.value.status
-        start, following = read_day(status.reviewed) or read_day(status.written), read_day(status.next_review)
+        start = (status.reviewed and status.reviewed.known) or status.written.known
+        following = status.next_review.known
         if start and following and (following - start).days > LONGEST_DAYS:
             message = f"{following} must not be more than three years after {start}"
             yield document.problem(("status", "next_review"), message)

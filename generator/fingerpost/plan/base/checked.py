@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from fingerpost.model.case import Case
 from fingerpost.model.discreet import find_telltale
 from fingerpost.model.protocol import Protocol, Referral, Status
@@ -22,7 +20,7 @@ def checked_line(writer: Writer, case: Case) -> Words:
     checked = case.checked
     if checked is None:
         return strong(writer.say("unchecked"))
-    day = write_date(date.fromisoformat(checked.date))
+    day = write_date(checked.date.day)
     return text(writer.say("checked-by", name=checked.name, role=checked.role, date=day))
 
 
@@ -32,7 +30,7 @@ def plan_is_from(writer: Writer, case: Case) -> Words:
     if checked is None:
         return strong(f"{writer.say('unchecked')}.")
     who = checked.name if find_telltale(checked.role) else f"{checked.name}, {checked.role}"
-    return text(writer.say("coach-plan-from", who=who, date=write_date(date.fromisoformat(checked.date))))
+    return text(writer.say("coach-plan-from", who=who, date=write_date(checked.date.day)))
 
 
 def closing_words(writer: Writer, case: Case) -> Words:
@@ -60,22 +58,19 @@ def status_words(writer: Writer, status: Status) -> str:
         else writer.say("state-approved", role=status.reviewer_role)
     )
     review = (
-        writer.say("reviewed", date=iso_words(status.reviewed)) if status.reviewed else writer.say("never-reviewed")
+        writer.say("reviewed", date=write_date(status.reviewed.day))
+        if status.reviewed
+        else writer.say("never-reviewed")
     )
     return writer.say(
         "status",
         version=status.version,
-        written=iso_words(status.written),
-        next_review=iso_words(status.next_review),
+        written=write_date(status.written.day),
+        next_review=write_date(status.next_review.day),
         state=state,
         review=review,
         funding=status.funding,
     )
-
-
-def iso_words(day: str) -> str:
-    """A written ISO date as readers see it."""
-    return write_date(date.fromisoformat(day))
 
 
 def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:

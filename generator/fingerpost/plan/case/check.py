@@ -9,7 +9,7 @@ from fingerpost.model.case import Case
 from fingerpost.model.lettering import find_foreign, say_foreign
 from fingerpost.model.library import Document, Library, Path
 from fingerpost.model.protocol import Protocol, Stage
-from fingerpost.model.times import read_day, write_date
+from fingerpost.model.times import Day, write_date
 from fingerpost.plan.case.pace import find_unfit_pace
 from fingerpost.problems import Problem, suggest
 from fingerpost.read.validate import Finding
@@ -20,7 +20,7 @@ YEARS = range(1950, 2150)
 """Of these the calendar can count months ahead, and nobody alive climbed before."""
 
 
-def _dates(case: Case) -> Iterator[tuple[Path, str]]:
+def _dates(case: Case) -> Iterator[tuple[Path, Day]]:
     yield ("anchor", "date"), case.anchor.date
     for n, began in enumerate(case.began):
         yield ("began", n, "date"), began.date
@@ -38,10 +38,9 @@ def _dates(case: Case) -> Iterator[tuple[Path, str]]:
 
 def _find_impossible_days(case: Case) -> Iterator[Finding]:
     for path, written in _dates(case):
-        day = read_day(written)
-        if day is None:
+        if written.known is None:
             yield path, f"the calendar has no day {written}", "Dates are written year-month-day."
-        elif day.year not in YEARS:
+        elif written.known.year not in YEARS:
             yield path, f"{written} is no day that a case can have", "Is the year right?"
 
 
@@ -127,9 +126,9 @@ def _find_unfit_choices(case: Case, protocol: Protocol, library: Library) -> Ite
 
 def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Finding]:
     """Days out of order. Only called when every day is a day."""
-    anchor = date.fromisoformat(case.anchor.date)
+    anchor = case.anchor.date.day
     stages = [s.id for s in stages_of(protocol, case.grade)]
-    begun = [Begun(b.stage, date.fromisoformat(b.date)) for b in case.began]
+    begun = [Begun(b.stage, b.date.day) for b in case.began]
     for fault in find_faults(anchor, today, stages, case.stage, begun):
         wrong = case.stage if fault.path == ("stage",) else ""
         yield fault.path, fault.must, suggest(wrong, stages) if wrong else ""
@@ -139,17 +138,17 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
         yield from find_unfit_pace(case, protocol, stages_of(protocol, case.grade))
     for fault in loads.find_faults(case.baselines, case.body_mass_kg, case.plate_kg, anchor, today):
         yield fault.path, fault.must, ""
-    if case.doctor_cleared and not anchor <= date.fromisoformat(case.doctor_cleared) <= today:
+    if case.doctor_cleared and not anchor <= case.doctor_cleared.day <= today:
         yield ("doctor_cleared",), _say_cleared(anchor, today), ""
     if case.stage in stages:
         yield from _find_unfit_check(case, anchor, today)
-    ahead: list[tuple[Path, str]] = [
+    ahead: list[tuple[Path, Day]] = [
         (("important_dates", n, "date"), d.date) for n, d in enumerate(case.important_dates)
     ]
     if case.review_date:
         ahead.insert(0, (("review_date",), case.review_date))
     for path, written in ahead:
-        if (day := date.fromisoformat(written)) < today:
+        if (day := written.day) < today:
             yield path, f"{write_date(day)} is in the past", "Give a day that is still to come, or none."
 
 
@@ -162,7 +161,7 @@ def _find_unfit_check(case: Case, anchor: date, today: date) -> Iterator[Finding
     if checked.stage != case.stage:
         message = f"stage '{checked.stage}' was checked, and today's stage is '{case.stage}'"
         yield ("checked", "stage"), message, hint
-    if not anchor <= (day := date.fromisoformat(checked.date)) <= today:
+    if not anchor <= (day := checked.date.day) <= today:
         message = f"{write_date(day)} is not between {write_date(anchor)} and {write_date(today)}"
         yield ("checked", "date"), f"{message}: nobody can have checked this then", hint
 

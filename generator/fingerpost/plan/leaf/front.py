@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import date
 
 from fingerpost.model.audience import flat
 from fingerpost.model.shared import Grip
@@ -66,7 +65,7 @@ def back_strip(writer: Writer, situation: Situation) -> Strip:
 def visit(writer: Writer, situation: Situation, review: ReviewDay | None) -> Visit:
     """The next visit: booked, to be booked, or with room to write its day."""
     written = situation.case.review_date
-    day = review.day if review else date.fromisoformat(written) if written else None
+    day = review.day if review else written.day if written else None
     if day is None:
         return Visit(label=writer.say("leaf-visit-open"))
     booked = review is None or review.written
@@ -99,7 +98,7 @@ def headline(writer: Writer, situation: Situation, review: ReviewDay | None) -> 
         picture = StagesPicture(title=title, count=len(stages), today=number, word=writer.say("leaf-today"))
         bar = Drawing(name="leaf-stages", picture=picture, caption=())
     if case.doctor_cleared:
-        lines.append(text(writer.say("line-cleared", date=write_date(date.fromisoformat(case.doctor_cleared)))))
+        lines.append(text(writer.say("line-cleared", date=write_date(case.doctor_cleared.day))))
     return Headline(
         hand=_hand(writer, situation, HAND_MM),
         heading=capital(your_finger(writer, situation)),

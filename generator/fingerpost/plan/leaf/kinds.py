@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
 
 from fingerpost.model.protocol import Seek
 from fingerpost.model.words import URGENT
@@ -30,7 +29,7 @@ def find_review(situation: Situation) -> ReviewDay | None:
     written = situation.case.review_date
     if situation.way is None:
         return None
-    return choose_review(situation.way, date.fromisoformat(written) if written else None)
+    return choose_review(situation.way, written.day if written else None)
 
 
 def _about(writer: Writer, situation: Situation) -> Points:

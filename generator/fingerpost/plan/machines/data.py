@@ -6,8 +6,10 @@ import hashlib
 from dataclasses import dataclass
 from uuid import UUID
 
+from fingerpost.model.grammar import parts_of
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
+from fingerpost.model.times import Day
 from fingerpost.plan.base.addresses import address_of
 from fingerpost.plan.base.blocks import Bullets, Page, Section, Words, link, plain, text
 from fingerpost.plan.base.checked import library_badge
@@ -48,7 +50,7 @@ class FeedEntry:
 
     id: str
     title: str
-    day: str
+    day: Day
     summary: str
     address: str
 
@@ -77,7 +79,7 @@ def _file(writer: Writer, name: str, entries: int) -> DataFile:
 def plan_index(library: Library) -> DataIndex:
     """The index of the data."""
     writer = Writer(library)
-    vocabularies = sum(len(getattr(library.vocabularies, name)) for name in library.vocabularies.__dataclass_fields__)
+    vocabularies = sum(len(entries) for _, entries in parts_of(library.vocabularies))
     return DataIndex(
         name=writer.say("site-name"),
         format=FORMAT,

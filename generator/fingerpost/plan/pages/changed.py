@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from itertools import groupby
 
+from fingerpost.model.times import write_date
 from fingerpost.plan.base.blocks import Bullets, Page, Section, Words, link, text
-from fingerpost.plan.base.checked import iso_words, library_badge
+from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.machines.data import FEED, FeedEntry, plan_feed
@@ -19,7 +20,7 @@ def plan_changed(writer: Writer) -> Page:
     """Every version that is told of, by day; the same as the feed."""
     entries = plan_feed(writer.library).entries
     sections = [
-        Section(id=f"day-{day}", heading=iso_words(day), blocks=(Bullets(items=tuple(_entry(e) for e in told)),))
+        Section(id=f"day-{day}", heading=write_date(day.day), blocks=(Bullets(items=tuple(_entry(e) for e in told)),))
         for day, told in groupby(entries, key=lambda e: e.day)
     ]
     return Page(

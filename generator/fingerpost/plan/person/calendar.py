@@ -53,7 +53,7 @@ def _list_events(writer: Writer, situation: Situation) -> Iterator[Event]:
         day = situation.taping_end.day
         yield Event("tape", day, day, writer.say("calendar-tape"), more)
     if situation.case.review_date:
-        day = date.fromisoformat(situation.case.review_date)
+        day = situation.case.review_date.day
         yield Event("review", day, day, writer.say("calendar-review"), more)
 
 

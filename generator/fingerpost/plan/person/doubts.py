@@ -45,19 +45,19 @@ def tolerate_early(way: WayBack) -> int:
 
 
 def _find_odd_years(case: Case, today: date) -> Iterator[Finding]:
-    ago = (today - date.fromisoformat(case.anchor.date)).days
+    ago = (today - case.anchor.date.day).days
     if ago >= A_YEAR:
         yield ("anchor", "date"), f"that is {Span(ago, 'days')} ago", "Is the year right?"
     for n, important in enumerate(case.important_dates):
-        ahead = (date.fromisoformat(important.date) - today).days
+        ahead = (important.date.day - today).days
         if ahead >= A_YEAR:
             yield ("important_dates", n, "date"), f"that is {Span(ahead, 'days')} from now", "Is the year right?"
-    if case.review_date and (ahead := (date.fromisoformat(case.review_date) - today).days) >= A_YEAR:
+    if case.review_date and (ahead := (case.review_date.day - today).days) >= A_YEAR:
         yield ("review_date",), f"that is {Span(ahead, 'days')} from now", "Is the year right?"
 
 
 def _find_old_check(case: Case, today: date) -> Iterator[Finding]:
-    if case.checked and (ago := (today - date.fromisoformat(case.checked.date)).days) > CHECK_DAYS:
+    if case.checked and (ago := (today - case.checked.date.day).days) > CHECK_DAYS:
         message = f"it was checked {Span(ago, 'days')} ago"
         yield ("checked", "date"), message, "Decide anew and write the new day, or print it so."
 
@@ -161,7 +161,7 @@ def _find_late_visit(case: Case, way: WayBack) -> Iterator[Finding]:
     """An appointment so late that several stages usually begin before it, whose gates nobody has ticked."""
     if case.review_date is None:
         return
-    review = date.fromisoformat(case.review_date)
+    review = case.review_date.day
     count = sum(w.standing == "ahead" and w.days.usual < review for w in way.windows)
     if count > 1:
         yield ("review_date",), f"{count} stages usually begin before this visit", "Is an earlier one possible?"

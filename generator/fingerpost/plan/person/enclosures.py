@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from datetime import date, timedelta
+from datetime import timedelta
 
 from fingerpost.model.case import EnclosureName
 from fingerpost.model.shared import Taping
@@ -211,7 +211,7 @@ def list_enclosures(situation: Situation) -> tuple[EnclosureName, ...]:
     if situation.hold:
         return ()
     begun = next((b.date for b in case.began if b.stage == case.stage), None)
-    new = begun is None or date.fromisoformat(begun) >= situation.today
+    new = begun is None or begun.day >= situation.today
     first: tuple[EnclosureName, ...] = ("about",) if is_first_visit(case) and new else ()
     return ("tape", "exercises", *first) if new else ()
 

@@ -25,7 +25,7 @@ def flags_of(situation: Situation, way: WayBack) -> tuple[Flag, ...]:
     """The dates that matter, each after the stage in which it falls at the usual pace."""
     flags = []
     for important in sorted(situation.case.important_dates, key=lambda d: d.date):
-        day = date.fromisoformat(important.date)
+        day = important.date.day
         standing = find_standing(way, day)
         flags.append(Flag(after=(standing.usual or 0) + 1, what=important.what, date=short_date(day)))
     return tuple(flags)
