@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import itertools
-import typing
 from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
 from typing import Any, get_args
 
 from fingerpost.checks.base.walk import Part, find_first_odd_grade, list_documents, list_protocols, walk_parts
 from fingerpost.model.audience import EVERYBODY, For, Said, is_told, may_mean
+from fingerpost.model.grammar import hints_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.words import FINGERS, AgeBand, Side
@@ -102,12 +103,18 @@ def find_conditions_that_leave_nobody_out(library: Library) -> Iterator[Problem]
                     yield part.problem((key,), f"every {key} is named, so nobody is left out", f"Leave '{key}' out.")
 
 
+@cache
+def _list_told(kind: Any) -> tuple[str, ...]:
+    """The fields of a class that hold a text in pieces."""
+    return tuple(field for field, hint in hints_of(kind).items() if is_told(hint))
+
+
 def _list_texts(document: Document[Any]) -> Iterator[tuple[Part, str, tuple[Said, ...]]]:
     """Every text in pieces: the part that holds it, its field, its pieces. A list of texts is none."""
     for part in walk_parts(document):
         kind: Any = type(part.value)
-        for field, hint in typing.get_type_hints(kind, include_extras=True).items():
-            if is_told(hint) and (value := getattr(part.value, field)) is not None:
+        for field in _list_told(kind):
+            if (value := getattr(part.value, field)) is not None:
                 yield part, field, value
 
 
