@@ -10,6 +10,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from for_each import for_each
 
 from fingerpost.draw.contact import contact_sheet, sample_pictures
 from fingerpost.draw.pens.letters import width_of
@@ -19,7 +20,7 @@ from fingerpost.plan.base.pictures import HandPicture, Picture, TapingPicture, T
 
 SVG = "{http://www.w3.org/2000/svg}"
 SAMPLES = list(sample_pictures())
-IDS = [f"{k}-{name}" for k, (name, _) in enumerate(SAMPLES)]
+NAMED = {f"{k}-{name}": picture for k, (name, picture) in enumerate(SAMPLES)}
 ALLOWED = {
     "svg": {"width", "height", "viewBox", "role", "font-family"},
     "title": set(),
@@ -71,7 +72,7 @@ def text_boxes(root: ElementTree.Element) -> list[tuple[str, float, float, float
     return boxes
 
 
-@pytest.mark.parametrize("picture", [p for _, p in SAMPLES], ids=IDS)
+@for_each("picture", NAMED)
 def test_safe_features(picture: Picture) -> None:
     """Only elements and attributes that both print engines and browsers draw alike; literal colours; title first."""
     root = drawn(picture)
@@ -99,7 +100,7 @@ def is_grey(colour: str) -> bool:
     return bool(re.fullmatch(r"#([0-9a-f]{2})\1\1", colour))
 
 
-@pytest.mark.parametrize("picture", [p for _, p in SAMPLES], ids=IDS)
+@for_each("picture", NAMED)
 def test_nothing_is_too_fine(picture: Picture) -> None:
     """House rule: strokes at least 0.75 pt at the printed size, hatching and threads 0.5; words at least 9 pt."""
     root = drawn(picture)
@@ -112,7 +113,7 @@ def test_nothing_is_too_fine(picture: Picture) -> None:
         assert float(node.attrib["font-size"]) / MM_PER_PT >= TEXT_PT - 0.02, node.text
 
 
-@pytest.mark.parametrize("picture", [p for _, p in SAMPLES], ids=IDS)
+@for_each("picture", NAMED)
 def test_inside_the_frame(picture: Picture) -> None:
     """Every point and every word lies in the frame; no two words touch."""
     root = drawn(picture)

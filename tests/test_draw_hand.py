@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from itertools import pairwise
+from itertools import pairwise, product
 
 import pytest
+from for_each import for_each
 
 from fingerpost.draw.bodies.fingers import RELAXED, lay_fingers, spreads_for
 from fingerpost.draw.bodies.landmarks import find_mark
@@ -140,8 +141,7 @@ def test_contour_points_as_a_list() -> None:
     )
 
 
-@pytest.mark.parametrize("landmark", ALL_LANDMARKS)
-@pytest.mark.parametrize("finger", FINGERS)
+@for_each("landmark, finger", product(ALL_LANDMARKS, FINGERS))
 def test_every_landmark_lies_on_the_hand(landmark: Landmark, finger: Finger) -> None:
     """Marks lie inside the contour, with a millimetre for the sides of joints (drawn by eye)."""
     fingers = lay_fingers()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from xml.etree import ElementTree
 
-import pytest
+from for_each import for_each
 from test_draw import SVG, points_of, text_boxes
 
 from fingerpost.draw.picture import draw
@@ -40,7 +40,7 @@ CASES = [(count, long, lying, wide, size)
          for wide, size in (((90, 9), (250, 12)) if lying else ((170, 10), (160, 24)))]  # fmt: skip
 
 
-@pytest.mark.parametrize(("count", "long", "lying", "wide", "size"), CASES)
+@for_each("count, long, lying, wide, size", CASES)
 def test_holds_every_word_in_the_frame(count: int, long: bool, lying: bool, wide: int, size: int) -> None:
     picture = way(count, long=long, lying=lying)
     root = ElementTree.fromstring(draw(picture, prefix="w", width_mm=wide, text_pt=size))

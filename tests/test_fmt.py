@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from for_each import for_each
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -53,7 +54,7 @@ def test_every_comment_of_it_is_kept() -> None:
     assert len(list_comments(tidy)) == 6
 
 
-@pytest.mark.parametrize("path", CONTENT, ids=lambda path: path.relative_to(PROJECT).as_posix())
+@for_each("path", CONTENT)
 def test_every_shipped_file_is_canonical(path: Path) -> None:
     text = path.read_text("utf-8")
     assert [str(p) for p in find_unformatted([(path.name, text, kind_of(path))])] == []

@@ -18,6 +18,7 @@ from urllib.parse import unquote, urlsplit
 import markdown
 import pytest
 from bs4 import BeautifulSoup, Tag
+from for_each import for_each
 from hypothesis import example, given
 from hypothesis import strategies as st
 from site_under_test import PROJECT, build, make_templates, page_id, read_tree, small_site, stub_sheets, whole_site
@@ -29,6 +30,7 @@ from fingerpost.plan.base.blocks import Page, Paragraph, Section, plain, strong,
 ADDRESSES = PROJECT / "tests" / "golden" / "addresses.txt"
 SITE = whole_site()
 PAGES = [page.address for page in SITE.pages]
+BY_NAME = {page_id(address): address for address in PAGES}
 PROTOCOLS = [page for page in SITE.pages if page.kind == "protocol"]
 
 
@@ -52,7 +54,7 @@ def list_references(soup: BeautifulSoup) -> list[str]:
     return [str(tag[name]) for tag in soup.find_all(True) for name in names if tag.get(name) is not None]
 
 
-@pytest.mark.parametrize("address", PAGES, ids=page_id)
+@for_each("address", BY_NAME)
 def test_every_link_and_anchor_leads_somewhere(built_site: Path, address: str) -> None:
     references = list_references(read_page(built_site, address))
     assert len(references) > 20
@@ -123,7 +125,7 @@ def test_the_menu_is_short_and_opens_where_the_reader_is(built_site: Path) -> No
 # --- What every page has
 
 
-@pytest.mark.parametrize("address", PAGES, ids=page_id)
+@for_each("address", BY_NAME)
 def test_headings_are_the_planned_ones_and_skip_no_level(built_site: Path, address: str) -> None:
     page = next(p for p in SITE.pages if p.address == address)
     found = [(int(h.name[1]), h.get_text()) for h in read_page(built_site, address).select("h1, h2, h3, h4, h5, h6")]
@@ -152,13 +154,13 @@ def test_every_page_has_a_language_a_title_and_a_description_of_its_own(built_si
     assert all(title.endswith(f" - {SITE.name}") for title in titles)
 
 
-@pytest.mark.parametrize("address", PAGES, ids=page_id)
+@for_each("address", BY_NAME)
 def test_ids_are_used_once(built_site: Path, address: str) -> None:
     ids = [str(tag["id"]) for tag in read_page(built_site, address).select("[id]")]
     assert len(ids) == len(set(ids))
 
 
-@pytest.mark.parametrize("address", PAGES, ids=page_id)
+@for_each("address", BY_NAME)
 def test_pictures_have_a_title_and_tables_a_caption(built_site: Path, address: str) -> None:
     page = read_page(built_site, address).select_one("article.page")
     assert page is not None
@@ -176,7 +178,7 @@ def test_pictures_have_a_title_and_tables_a_caption(built_site: Path, address: s
         assert all(th.get("scope") in ("col", "row") for th in table.select("th"))
 
 
-@pytest.mark.parametrize("address", PAGES, ids=page_id)
+@for_each("address", BY_NAME)
 def test_every_page_says_that_it_is_a_draft(built_site: Path, address: str) -> None:
     page = next(p for p in SITE.pages if p.address == address)
     assert plain(page.badge)
@@ -184,14 +186,14 @@ def test_every_page_says_that_it_is_a_draft(built_site: Path, address: str) -> N
     assert badge.get_text() == plain(page.badge)
 
 
-@pytest.mark.parametrize("address", PAGES, ids=page_id)
+@for_each("address", BY_NAME)
 def test_no_page_shows_signs_of_its_making(built_site: Path, address: str) -> None:
     words = read_page(built_site, address).get_text(" ")
     for sign in ("\\", "{{", "{%", "**", "](", "&lt;", "&amp;", "undefined", "None "):
         assert sign not in words.replace("None of", "")
 
 
-@pytest.mark.parametrize("page", PROTOCOLS, ids=lambda p: p.menu)
+@for_each("page", {page.menu: page for page in PROTOCOLS})
 def test_every_stage_and_every_source_can_be_linked_to(built_site: Path, page: Page) -> None:
     ids = read_ids(built_site, f"{page.address}index.html")
     stages = [s.id for s in page.sections if s.id.startswith("stage-")]

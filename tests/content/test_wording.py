@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from string import Formatter
 
-import pytest
+from for_each import for_each
 
 from fingerpost.model.audience import flat
 from fingerpost.model.library import Library
@@ -82,7 +82,7 @@ def test_every_pattern_finds_a_phrase(library: Library) -> None:
     assert [pattern for pattern in sorted(PATTERNS) if not any(re.fullmatch(pattern, i) for i in ids)] == []
 
 
-@pytest.mark.parametrize(("where", "phrase"), sorted(SAID), ids=str)
+@for_each("where, phrase", sorted(SAID))
 def test_a_phrase_that_is_said_exists_and_its_gaps_are_filled(where: str, phrase: str, library: Library) -> None:
     says = next((flat(p.says) for p in library.vocabularies.wording if p.id == phrase), None)
     assert says is not None, f"{where} says '{phrase}', which wording.yml has not"
