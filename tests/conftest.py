@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import fcntl
 import os
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
 import pytest
+import quick
+import spread
 from hypothesis import settings
 from site_under_test import build, whole_site
 
@@ -22,8 +25,41 @@ PROJECT = Path(__file__).resolve().parent.parent
 TODAY = date(2026, 11, 25)
 
 
+quick.begin_watching()
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--refresh-golden", action="store_true", help="write the golden files anew: read the diff")
+    parser.addoption(
+        "--record-costs", action="store_true", help="write anew what each test file costs (of a whole run)"
+    )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    if config.getoption("--record-costs"):
+        config.pluginmanager.register(spread.Recorder())
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    return True if config.option.markexpr == "quick" and quick.is_slow_folder(collection_path) else None
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    quick.mark_kinds(items)
+    if hasattr(config, "workerinput"):
+        spread.sort_by_cost(items)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
+    with quick.watch(item):
+        return (yield)
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> spread.Spread:
+    config.option.loadscopereorder = False
+    return spread.Spread(config, log)
 
 
 @pytest.fixture(scope="session")

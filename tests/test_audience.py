@@ -1,6 +1,12 @@
 """For whom something is meant: it is read alike, written back whole, and held against a person in one place.
 
 Each of these tests must fail once somebody plants the mistake that it is about: the last tests see to that.
+
+- reading a text in pieces and its conditions, in every form, and what is said of a wrong one
+- writing back: the same, and nothing longer than it takes
+- holding a condition against a reader: pages for nobody in particular, sheets for one person
+- tape on a skin that does not bear it, fingers that grow
+- what a changed audience means for readers
 """
 
 from __future__ import annotations

@@ -128,6 +128,7 @@ def test_a_case_without_days_makes_no_file(case: Case) -> None:
     assert write_calendar(LIBRARY, held, TODAY) == ""
 
 
+@pytest.mark.rest
 def test_the_command_writes_it_only_when_asked(tmp_path: Path) -> None:
     least = PATH.with_name("growth-plate-left-middle.yml")
     arguments = ["--out", str(tmp_path), "handout", str(least), "--today", "2026-11-25"]

@@ -1,4 +1,10 @@
-"""A table of edits, each a commit in a real git history, with all that the change means."""
+"""A table of edits, each a commit in a real git history, with all that the change means.
+
+- what each edit means, and which way it leans
+- what only looks otherwise
+- which pages and sheets a change reaches
+- renamed protocols, and new sources in front of others
+"""
 
 from __future__ import annotations
 
@@ -22,6 +28,8 @@ from upkeep_world import (
 
 from fingerpost.changes.report import Report
 from fingerpost.maintain import upkeep
+
+pytestmark = pytest.mark.rest
 
 LESS, MORE, JUDGE, FOLLOWS, WORDING = "less-cautious", "more-cautious", "to-judge", "follows", "wording"
 Expected = list[tuple[str, str]]

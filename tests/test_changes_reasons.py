@@ -1,4 +1,9 @@
-"""Less cautious changes need a reason; no key of the model is overlooked; nothing changes by itself."""
+"""Less cautious changes need a reason; no key of the model is overlooked; nothing changes by itself.
+
+- what is a reason: a new source where the value stands, a note on a new version
+- an approved text does not change under its version and review
+- every key of the model is compared
+"""
 
 from __future__ import annotations
 

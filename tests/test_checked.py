@@ -82,6 +82,7 @@ def pages_of(case: Case) -> list[str]:
     return [flat(" ".join(w.text for w in words)) for words in Printed(content).words]
 
 
+@pytest.mark.rest
 @pytest.mark.parametrize(("paper", "size"), [("A4", 12), ("Letter", 24)])
 def test_what_nobody_checked_is_a_specimen_on_every_page(paper: Any, size: Any, pulley: Case) -> None:
     pages = pages_of(replace(pulley, checked=None, paper=paper, print_size=size))
@@ -91,6 +92,7 @@ def test_what_nobody_checked_is_a_specimen_on_every_page(paper: Any, size: Any, 
         assert "Checked for you" not in page
 
 
+@pytest.mark.rest
 def test_what_somebody_checked_is_no_specimen_anywhere(cases: dict[str, Case]) -> None:
     for case in cases.values():
         for page in pages_of(case):
@@ -162,6 +164,7 @@ def test_a_coach_reads_from_whom_the_plan_is(pulley: Case, library: Library) -> 
     assert "surgeon" not in plain(plan_coach_sheet(library, surgeon, TODAY).under_title[0])
 
 
+@pytest.mark.rest
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_coach_sheet_that_nobody_checked_is_a_specimen_on_one_page(
     paper: Any, pulley: Case, library: Library
@@ -183,6 +186,7 @@ def test_a_calendar_that_nobody_checked_says_so_at_every_day(pulley: Case, libra
     assert not [e for e in list_events(library, pulley, TODAY) if "checked" in e.summary]
 
 
+@pytest.mark.rest
 def test_the_command_line_tells_that_it_printed_a_specimen(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = (PROJECT / "tests" / "golden" / "cases" / "pulley-left-ring.yml").read_text(encoding="utf-8")
     start, end = text.index("checked:"), text.index("began:")

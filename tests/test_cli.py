@@ -109,6 +109,7 @@ def test_outline_of_an_unknown_injury_offers_the_nearest(capsys: pytest.CaptureF
     assert "Did you mean 'pulley'?" in out
 
 
+@pytest.mark.rest
 def test_a_handout_is_private_and_whole(project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     code, out = run(capsys, "--out", tmp_path, "handout", project / CASE, "--today", "2026-11-25")
     assert code == 0
@@ -122,6 +123,7 @@ def test_a_handout_is_private_and_whole(project: Path, tmp_path: Path, capsys: p
     assert str(made) in out or made.name in out
 
 
+@pytest.mark.rest
 def test_the_demo_prints_three_people(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -134,6 +136,7 @@ def test_the_demo_prints_three_people(
     assert list((tmp_path / "handouts").glob("*.ics"))
 
 
+@pytest.mark.rest
 def test_one_bad_case_does_not_stop_the_others(
     project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -145,6 +148,7 @@ def test_one_bad_case_does_not_stop_the_others(
     assert len(list((tmp_path / "handouts").glob("growth-plate_v*.pdf"))) == 1
 
 
+@pytest.mark.rest
 def test_an_engine_warning_is_an_error_and_nothing_is_written(
     project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -156,6 +160,7 @@ def test_an_engine_warning_is_an_error_and_nothing_is_written(
     assert not list((tmp_path / "handouts").glob("*")) if (tmp_path / "handouts").exists() else True
 
 
+@pytest.mark.rest
 def test_a_folder_that_cannot_be_written_is_a_message(
     project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -34,6 +34,8 @@ from fingerpost.plan.person.coach_words import LOOK_OUT, TALK
 from fingerpost.read.library import read_case
 from fingerpost.run import cli
 
+pytestmark = pytest.mark.rest
+
 LIBRARY = whole_library()
 CASES = PROJECT / "tests" / "golden" / "cases"
 TODAY = date(2026, 11, 25)

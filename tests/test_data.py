@@ -197,6 +197,7 @@ def test_the_map_of_the_site_names_every_page_and_only_where_it_stands() -> None
     assert len(places) > 60
 
 
+@pytest.mark.rest
 def test_a_built_site_keeps_its_own_map(tmp_path: Path) -> None:
     site = small_site()
     files = {**stub_sheets(site), "sitemap.xml": write_sitemap(BASE, [p.address for p in site.pages])}
@@ -205,6 +206,7 @@ def test_a_built_site_keeps_its_own_map(tmp_path: Path) -> None:
     assert not (build(tmp_path / "other", site) / "sitemap.xml").exists()
 
 
+@pytest.mark.rest
 def test_everything_at_a_retired_address_leads_on(tmp_path: Path) -> None:
     retired = (Retired(id="climbers-finger", now="pulley", since="1.0.0", reason="Renamed."),)
     library = dataclasses.replace(LIBRARY, vocabularies=dataclasses.replace(LIBRARY.vocabularies, retired=retired))

@@ -78,6 +78,7 @@ def test_an_engine_that_is_built_otherwise_is_refused(tmp_path: Path) -> None:
         Engine(tmp_path, "").as_script()
 
 
+@pytest.mark.rest
 def test_without_npm_the_site_is_built_and_the_page_says_so(
     project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, library: Library, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -192,6 +193,7 @@ def test_the_licences_are_shipped() -> None:
     assert integrity_of(b"")[:7] in text  # the integrity of the engine stands there
 
 
+@pytest.mark.rest
 def test_the_page_is_in_the_menu_and_not_in_the_search(tmp_path: Path) -> None:
     desk_files()
     site = build_desk_site(tmp_path / "site")

@@ -1,4 +1,9 @@
-"""Files that are no protocols and no cases: one clear message, soon, with the place and a way out."""
+"""Files that are no protocols and no cases: one clear message, soon, with the place and a way out.
+
+- texts without end, huge files, huge numbers, days at the end of time
+- what is no file, links, odd names, and where nothing is ever written
+- a slip of any kind, anywhere in a case or a protocol
+"""
 
 from __future__ import annotations
 
@@ -93,6 +98,7 @@ def test_a_huge_number_is_a_message(number: str, tmp_path: Path, capsys: pytest.
     assert f"{path}:{line}: body_mass_kg: " in capsys.readouterr().out
 
 
+@pytest.mark.rest
 @pytest.mark.parametrize("day", ["9999-12-01", "0001-01-01", "0000-00-00", "2026-02-30", "20260101", "٢٠٢٦-٠١-٠١"])
 def test_a_day_at_the_end_of_time_is_a_message(day: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = tmp_path / "case.yml"
@@ -110,6 +116,7 @@ def test_a_day_at_the_end_of_time_is_a_message(day: str, tmp_path: Path, capsys:
 # ------------------------------------------------------------------ what is no file, or somewhere else
 
 
+@pytest.mark.rest
 def test_what_is_no_case_file_is_a_message_and_is_not_waited_for(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -256,6 +263,7 @@ def judge(problems: list[Problem] | tuple[Problem, ...], file: str) -> None:
         assert problem.place.line > 0 or "file" in problem.message
 
 
+@pytest.mark.rest
 @settings(max_examples=250)
 @given(mutate_bytes(CASE.encode()) | mutate_tree(CASE_TREE))
 def test_whatever_happens_to_a_case_it_is_printed_or_refused(content: bytes) -> None:

@@ -17,6 +17,8 @@ from hostile.runs import Job, Ran, Workshop
 from fingerpost.files import disk
 from fingerpost.make import website
 
+pytestmark = pytest.mark.rest
+
 CASE = str(A_CASE)
 Run = Callable[..., list[Ran]]
 SEED = 1126

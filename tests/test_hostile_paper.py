@@ -36,6 +36,8 @@ from fingerpost.problems import ContentError
 from fingerpost.read.library import read_case
 from fingerpost.run.load import load_case, load_library
 
+pytestmark = pytest.mark.rest
+
 TURNS = range(len(FAMILIES))
 OF_PERSON = ("handout", "coach sheet")
 

@@ -28,6 +28,8 @@ from fingerpost.read.library import read_library
 from fingerpost.run import cli
 from fingerpost.run.load import load_case, load_library
 
+pytestmark = pytest.mark.rest
+
 PROJECT = world.PROJECT
 SOURCES = {"PYTHONPATH": str(PROJECT / "generator")}
 FONTS = PROJECT / "site_overrides" / "fonts"

@@ -1,6 +1,11 @@
 """The house stays as it was built: one-way floors, one door for each heavy library, small rooms, files and functions.
 
 Each test holds one property over all files, and tells every offender.
+
+- floors and rooms: imports go down, in no circle, each heavy library by its door, what also runs in a browser
+- clock, environment, chance, printing: by their doors alone
+- sizes and names: rooms, files, functions, classes
+- matches that leave nothing over, and docstrings
 """
 
 from __future__ import annotations

@@ -21,6 +21,8 @@ from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.notices import plan_notices
 from fingerpost.plan.walls.paper_key import plan_key
 
+pytestmark = pytest.mark.rest
+
 # What stands as it is, as (words of the message, letters in its place, why).
 EXPLAINED = (
     (

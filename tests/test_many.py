@@ -18,6 +18,8 @@ import pytest
 from fingerpost.model.library import Library
 from fingerpost.run import batch, cli, workers
 
+pytestmark = pytest.mark.rest
+
 CASE = "tests/golden/cases/growth-plate-left-middle.yml"
 TODAY = date(2026, 11, 25)
 Files = dict[str, bytes]

@@ -42,6 +42,8 @@ from fingerpost.plan.walls.notices import (
 from fingerpost.problems import MakeError
 from fingerpost.run import cli
 
+pytestmark = pytest.mark.rest
+
 GYM = ClinicSettings(name="Boulder Hall Thornmere", emergency_number="999", site_address="https://example.org/fingers/")
 PROTOCOLS = [d.value for d in whole_library().protocols]
 STEMS = [s.file_stem for s in plan_notices(whole_library())]

@@ -14,6 +14,8 @@ from pdf_gate.samples import PAPERS, PROJECT, Sample, cases, environment, genera
 
 from fingerpost.make.handout_html import write_html
 
+pytestmark = pytest.mark.rest
+
 # The paper changes from protocol to protocol, so that half of the sheets stand for all of them.
 CHOSEN = [s for n, s in enumerate(general_samples()) if n % 4 in (0, 3)]
 

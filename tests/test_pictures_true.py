@@ -1,6 +1,11 @@
 """Every picture on paper and on the site shows the place, side, hand and finger that the words beside it are about.
 
 A person who cannot place the word 'pulley' goes by the picture: one of the wrong part sends tape and fingers there.
+
+- place by place: the marked spot, what lies under the skin, places of two faces
+- tape: on every finger where the frames say, and which fingers are never drawn
+- whole sheets of many cases, with proof that a wrong picture is caught
+- pages that are about nobody
 """
 
 from __future__ import annotations

@@ -1,4 +1,9 @@
-"""A case that cannot be is refused with the reason, and a safety hold cannot be lifted from a case."""
+"""A case that cannot be is refused with the reason, and a safety hold cannot be lifted from a case.
+
+- cases that cannot be: each is refused with its place and reason
+- safety holds: growing fingers, surgeons' grades, drafts
+- what is printed for whom: hand, tape, loads, gates, names
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,11 @@
-"""Answers, telling-apart pages, the signs page and the paper key: what is said, and that it is said everywhere."""
+"""Answers, telling-apart pages, the signs page and the paper key: what is said, and that it is said everywhere.
+
+- answers: what each one says, urgency, how many are asked and in what order
+- pages: telling two conditions apart, the matrix of signs, warning signs first
+- the paper key: every end is reached and right, one accessible page, its codes lead to pages
+- words: nothing says what somebody has or how likely it is
+- clinic.yml: read beside the protocols, its slips, and how much of the collection is a draft
+"""
 
 from __future__ import annotations
 
@@ -303,6 +310,7 @@ def test_one_sign_changes_the_page_and_the_key_together() -> None:
     assert all("collateral-sprain" in end.pages for end in changed)
 
 
+@pytest.mark.rest
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_key_is_one_accessible_page(paper: str) -> None:
     wanted = Wanted(
@@ -323,6 +331,7 @@ def test_the_key_is_one_accessible_page(paper: str) -> None:
     assert [str(d) for d in defects] == ["text_size: less than half of the text is 12 points or larger"]
 
 
+@pytest.mark.rest
 def test_the_codes_lead_to_the_pages(tmp_path: Path) -> None:
     picture = rasterise(printed("A4"), tmp_path)
     found = {code.text for code in zxingcpp.read_barcodes(picture)}

@@ -28,6 +28,8 @@ from fingerpost.make import pdf
 from fingerpost.make.handout_html import draw_handout, write_html
 from fingerpost.plan.person.handout import plan_handout
 
+pytestmark = pytest.mark.rest
+
 # Every case in every size; the papers take turns, so that every size is printed on both.
 CHOSEN = [
     Sample(f"{name} {PAPERS[(n + m) % 2]} {size}", PAPERS[(n + m) % 2], size, case)

@@ -14,6 +14,8 @@ import pytest
 
 from fingerpost.run import cli
 
+pytestmark = pytest.mark.rest
+
 CANARY = "Quillonia Brambleknot"
 REFERENCE = "CANARY-7781"
 TODAY = "2026-11-25"

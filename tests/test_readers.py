@@ -2,6 +2,10 @@
 
 Every field of the model is changed, one after the other, and everything that is planned is planned again. Nobody
 misses a sentence that is written down and printed nowhere: it looks as if it had been said.
+
+- every field of the model: seen in some plan, or listed as unseen with a reason
+- every class of the model is looked at
+- proof: a field that nobody prints, a sentence no longer printed, and a condition that nobody is told are found
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Strength tests, comparison and targets."""
+"""Strength tests: what cannot have been is refused, hands are compared as they were tested, and targets do not slip."""
 
 from __future__ import annotations
 

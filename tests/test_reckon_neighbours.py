@@ -1,4 +1,4 @@
-"""Which finger to tape to."""
+"""The finger that another is taped to lies beside it, on the side that helps, and a second choice says why."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Shares between fingers."""
+"""Shares between fingers add up to the whole, and sparing one of them loads the others more."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Finger sizes, strips, cut lists."""
+"""Tape: a finger's size from the best that is known, strips that leave joints free, and enough of them for a week."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What separates conditions, and the order of questions."""
+"""What separates two conditions, and the order of questions: the telling one first, few, and nobody is lost."""
 
 from __future__ import annotations
 

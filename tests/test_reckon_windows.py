@@ -1,4 +1,10 @@
-"""Windows, and how a real delay moves them."""
+"""Windows of days: as published, moved by a real delay, and never earlier or faster than the stages allow.
+
+- windows as published, from the anchor on, and spans that cannot be
+- the way back: what a late, an early and a made-up stage move
+- dates that matter, the end of taping, reviews
+- properties: windows never fall, paces are ordered, nothing ahead begins before today
+"""
 
 from __future__ import annotations
 

@@ -13,6 +13,8 @@ from fontTools.ttLib import TTFont
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
+pytestmark = pytest.mark.rest
+
 ROOT = Path(__file__).resolve().parent.parent
 FONTS = ROOT / "site_overrides" / "fonts"
 REQUIREMENTS = ["requirements.txt", "requirements-dev.txt"]
@@ -180,6 +182,15 @@ def test_run_tells_the_line_that_installs_what_the_tests_need(place):
     assert done.returncode == 1
     assert "\n    sudo apt-get install poppler-utils chromium nodejs npm default-jre-headless\n" in done.stderr
     assert not (place.folder / ".venv").exists()
+
+
+def test_quick_tests_need_none_of_that(place):
+    place.add("apt-get", "")
+    place.add("id", "echo 1000")
+    done = place("test", "quick")
+    assert done.returncode == 1
+    assert "here is no Python at all" in done.stderr
+    assert "chromium" not in done.stderr
 
 
 def test_fonts_are_the_ones_we_know():

@@ -28,6 +28,8 @@ from fingerpost.reckon.content_hash import hash_all, hash_content
 from fingerpost.reckon.overdue import find_overdue, is_overdue
 from fingerpost.run import cli
 
+pytestmark = pytest.mark.rest
+
 
 @pytest.fixture(scope="module")
 def base() -> Files:

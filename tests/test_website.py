@@ -1,4 +1,10 @@
-"""The site: every link leads somewhere, every page is well made, and a build is whole, repeatable and alone."""
+"""The site: every link leads somewhere, every page is well made, and a build is whole, repeatable and alone.
+
+- links, anchors and files: each leads somewhere, every page is found from the home page, the menu is short
+- what every page has: headings, language, title, description, badge, captions, stable addresses
+- words stay words, whatever signs they hold
+- a build is whole, repeatable and alone: failed, repeated, at once in several processes, an hour later
+"""
 
 from __future__ import annotations
 
@@ -250,6 +256,7 @@ def test_a_heading_shows_exactly_its_words(words: str) -> None:
     assert (heading.get_text(), heading["id"]) == (shown, "own")
 
 
+@pytest.mark.rest
 def test_words_of_a_page_are_shown_as_they_are(tmp_path: Path) -> None:
     page = dataclasses.replace(
         SITE.pages[0],
@@ -294,6 +301,7 @@ def test_links_work_from_a_folder(here: str, target: str, link: str) -> None:
 # --- A build is whole, repeatable and alone
 
 
+@pytest.mark.rest
 def test_a_retired_address_leads_on(tmp_path: Path) -> None:
     redirects = (("injuries/old-name/", "injuries/pulley/"),)
     folder = build(tmp_path / "site", dataclasses.replace(small_site(), redirects=redirects))
@@ -311,6 +319,7 @@ BROKEN = {
 }
 
 
+@pytest.mark.rest
 @pytest.mark.parametrize("changed", BROKEN.values(), ids=list(BROKEN))
 def test_a_failed_build_leaves_an_earlier_site_whole(tmp_path: Path, changed: dict[str, str]) -> None:
     target = tmp_path / "build" / "site"
@@ -322,6 +331,7 @@ def test_a_failed_build_leaves_an_earlier_site_whole(tmp_path: Path, changed: di
     assert [p.name for p in target.parent.iterdir()] == ["site"]
 
 
+@pytest.mark.rest
 def test_a_build_takes_the_place_of_an_earlier_one(tmp_path: Path) -> None:
     target = tmp_path / "site"
     (target / "old").mkdir(parents=True)
@@ -332,6 +342,7 @@ def test_a_build_takes_the_place_of_an_earlier_one(tmp_path: Path) -> None:
     assert target.stat().st_mode & 0o777 == 0o755
 
 
+@pytest.mark.rest
 def test_builds_at_once_in_other_processes_give_the_same_bytes_and_one_site(tmp_path: Path) -> None:
     def start(seed: int, zone: str) -> subprocess.Popen[bytes]:
         settings = {**os.environ, "PYTHONHASHSEED": str(seed), "TZ": zone, "PYTHONPATH": str(PROJECT / "generator")}

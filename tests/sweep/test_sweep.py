@@ -15,6 +15,8 @@ from sweep.pairs import cover_pairs
 from sweep.run import Tally, sweep, sweep_all, take_sample, write_report
 from sweep.sayings import SAYINGS
 
+pytestmark = pytest.mark.rest
+
 LIBRARY = whole_library()
 SAMPLE = 220
 """So many cases take a few seconds."""
