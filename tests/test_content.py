@@ -13,8 +13,9 @@ import pytest
 
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Dose, Protocol, Referral, Seek
+from fingerpost.model.schema import write_schema
 from fingerpost.model.words import Finger, Id, Line, Text
-from fingerpost.read.library import read_case, read_document, read_library, write_schema
+from fingerpost.read.library import read_case, read_document, read_library
 from fingerpost.read.yaml_events import parse
 
 

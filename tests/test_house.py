@@ -28,7 +28,6 @@ MOST_MODULES = 15
 # Where each heavy library is imported: a room, or a module.
 DOORS = {
     "yaml": ("read.yaml_events",),
-    "pydantic": ("read.library",),
     "ruamel": ("rewrite",),
     "weasyprint": ("make.pdf",),
     "mkdocs": ("make.website",),
@@ -48,6 +47,13 @@ BANNED_IN_MIDDLE = {
 }
 # The door for a browser reads YAML where somebody opens a case, and imports that reader only then.
 LATER_IN_MIDDLE = {("desk.api", "read.yaml_events")}
+
+# The one module that reads the types of the model, and what reading them looks like.
+GRAMMAR = "model.grammar"
+TYPE_READERS = {
+    *("get_type_hints", "get_args", "get_origin", "get_annotations", "fields", "is_dataclass"),
+    *("__annotations__", "__dataclass_fields__", "__metadata__", "__origin__", "__args__"),
+}
 
 # Who may ask the machine for what is otherwise at each run, and why.
 CLOCK = {
@@ -233,6 +239,41 @@ def test_a_look_at_the_clock_or_the_environment_is_found() -> None:
     assert find_chance(ast.parse("uuid.uuid4()"))
     plain = ast.parse("wanted.today\ntimes = retired.now\nfrom uuid import UUID\nfrom datetime import date")
     assert [find(plain) for find in (find_clock, find_environment, find_chance)] == [False] * 3
+
+
+def find_type_reader(tree: ast.AST) -> list[str]:
+    """By what code reads the types of classes: functions of the standard library, or what Python keeps in a class."""
+    found = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and node.module in ("typing", "dataclasses", "inspect"):
+            found += [alias.name for alias in node.names]
+        elif isinstance(node, ast.Attribute):
+            of_library = ast.unparse(node.value) in ("typing", "dataclasses", "inspect")
+            found += [node.attr] if of_library or node.attr.startswith("__") else []
+        elif isinstance(node, ast.Constant):
+            found += [str(node.value)] if str(node.value).startswith("__") else []
+    return [name for name in found if name in TYPE_READERS]
+
+
+def test_only_the_grammar_reads_types() -> None:
+    """Two readers of the model's types would in time see two models: one checks what the other leaves out."""
+    readers = {module: names for module, path in MODULES.items() if (names := find_type_reader(tree_of(path)))}
+    assert {module: names for module, names in readers.items() if module != GRAMMAR} == {}
+    assert readers[GRAMMAR]
+
+
+def test_another_reader_of_types_is_found() -> None:
+    for planted in (
+        "import typing\nhints = typing.get_type_hints(kind)",
+        "from typing import Any, get_args\nwords = get_args(Finger)",
+        "import dataclasses\nnames = [f.name for f in dataclasses.fields(kind)]",
+        "from dataclasses import dataclass, fields",
+        "marks = getattr(hint, '__metadata__', ())",
+        "keys = kind.__dataclass_fields__",
+        "import inspect\nhints = inspect.get_annotations(kind)",
+    ):
+        assert find_type_reader(ast.parse(planted)), planted
+    assert not find_type_reader(ast.parse("import dataclasses\nitem.fields\ndataclasses.replace(item)\nkind.__doc__"))
 
 
 def test_only_the_command_line_prints_and_exits() -> None:

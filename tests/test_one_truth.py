@@ -23,7 +23,6 @@ ALIKE_BY_CHANCE = {
     "T": "a type variable belongs to the functions beside it",
     "EDGE": "the margin of a drawing is chosen by eye for each kind",
     "Area": "a shape on the hand: a name for its type, near the functions that use it",
-    "Path_": "another name where pathlib's own is in use too",
     "MM_PER_PT": "a point is 25.4/72 mm by definition, and plan/ knows nothing of drawing",
 }
 # Values that are the same in two places, and mean something else there.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -12,6 +11,7 @@ from fingerpost.changes.compare.difference import Difference, Lean, weigh_all
 from fingerpost.changes.compare.pairs import pair_by
 from fingerpost.changes.compare.shared import compare_vocabularies
 from fingerpost.changes.renames import CONDITIONS, Renames, find_renames, follow_library
+from fingerpost.model.grammar import fields_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Condition, Protocol
 from fingerpost.model.shared import Vocabularies
@@ -92,11 +92,10 @@ def _compare_shared(old: Library, new: Library) -> Iterator[Subject]:
     by_subject: dict[str, list[Difference]] = {}
     for difference in compare_vocabularies(old.vocabularies, new.vocabularies):
         by_subject.setdefault(difference.about, []).append(difference)
-    names = [f.name for f in dataclasses.fields(Vocabularies)]
     for about, found in by_subject.items():
         vocabulary = about.split("/")[0]
         document = new.shared_files.get(vocabulary) or old.shared_files.get(vocabulary)
-        assert vocabulary in names
+        assert vocabulary in fields_of(Vocabularies)
         yield _subject(about, about, document.file if document else vocabulary, found)
 
 

@@ -7,6 +7,7 @@ from string import Formatter
 from typing import Any
 
 from fingerpost.model.audience import flat
+from fingerpost.model.grammar import fields_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.shared import Phrase, Vocabularies
 
@@ -37,7 +38,7 @@ def mend(old: Library, new: Library) -> tuple[Library, list[str]]:
     Why: when the model has changed in between, all else can still be compared.
     """
     conditions = old.unread.get("conditions", frozenset())
-    names = [f.name for f in dataclasses.fields(Vocabularies) if old.unread.get(f.name)]
+    names = [name for name in fields_of(Vocabularies) if old.unread.get(name)]
     parts = {
         name: _mend_vocabulary(getattr(old.vocabularies, name), getattr(new.vocabularies, name), old.unread[name])
         for name in names

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterator
 from typing import Any
 
 from fingerpost.changes.compare.cited import list_marks, new_source
 from fingerpost.changes.compare.difference import Difference
 from fingerpost.changes.comparison import Comparison, Subject
+from fingerpost.model.grammar import is_record, parts_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Change, Condition
 from fingerpost.problems import Place, Problem
@@ -23,9 +23,9 @@ def list_cited(value: Any, key: str = "") -> Iterator[str]:
     elif isinstance(value, tuple):
         for item in value:
             yield from list_cited(item, key)
-    elif dataclasses.is_dataclass(value):
-        for field in dataclasses.fields(value):
-            yield from list_cited(getattr(value, field.name), field.name)
+    elif is_record(value):
+        for field, part in parts_of(value):
+            yield from list_cited(part, field)
 
 
 def list_words(value: Any) -> Iterator[str]:
@@ -33,9 +33,9 @@ def list_words(value: Any) -> Iterator[str]:
     if isinstance(value, tuple):
         for item in value:
             yield from list_words(item)
-    elif dataclasses.is_dataclass(value):
-        for field in dataclasses.fields(value):
-            yield from list_words(getattr(value, field.name))
+    elif is_record(value):
+        for _, part in parts_of(value):
+            yield from list_words(part)
     elif isinstance(value, str):
         yield value
 

@@ -6,7 +6,7 @@ import dataclasses
 from collections.abc import Iterator, Mapping
 from typing import Any, TypeVar
 
-from fingerpost.model.grammar import hints_of, shape_of
+from fingerpost.model.grammar import fields_of, hints_of, is_record, shape_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.marks import MARK
 from fingerpost.model.protocol import LookAlike, Protocol, Referral
@@ -37,7 +37,7 @@ _POINTS_AT = {
 
 def _list_ids(library: Library) -> Iterator[tuple[str, frozenset[str]]]:
     yield CONDITIONS, frozenset(c.id for c in library.conditions)
-    for name in (f.name for f in dataclasses.fields(Vocabularies) if f.name not in _LEFT_ALONE):
+    for name in (n for n in fields_of(Vocabularies) if n not in _LEFT_ALONE):
         yield name, frozenset(entry.id for entry in getattr(library.vocabularies, name))
 
 
@@ -71,7 +71,7 @@ def _follow(value: Any, shape: Any, key: str, sort: str, renames: Renames) -> An
         return _follow_text(value, shape, key, sort, renames)
     if isinstance(value, tuple):
         return tuple(_follow(item, shape, key, sort, renames) for item in value)
-    return follow(value, renames, sort) if dataclasses.is_dataclass(value) else value
+    return follow(value, renames, sort) if is_record(value) else value
 
 
 def follow(value: T, renames: Renames, sort: str = "") -> T:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
-from typing import get_args, get_type_hints
 
 from fingerpost.draw.pens.svg import escape
 from fingerpost.draw.picture import draw, usual_width
+from fingerpost.model.grammar import choices_of, hints_of
 from fingerpost.model.shared import Inside, Landmark, TapingKind, TapingLevel, TouchSpot, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
 from fingerpost.plan.base.pictures import (
@@ -106,13 +106,13 @@ def sample_pictures() -> Iterator[Shown]:
 
 
 def _hands() -> Iterator[Shown]:
-    for hand in get_args(Hand):
-        for view in get_args(View):
+    for hand in choices_of(Hand):
+        for view in choices_of(View):
             yield f"{hand} hand, {view}", HandPicture(
                 title=f"The {view} of a {hand} hand with the names of its fingers",
                 hand=hand, view=view, finger_names=_NAMES, hand_name=f"{hand} hand, {view}",
             )  # fmt: skip
-    for landmark in get_args(Landmark):
+    for landmark in choices_of(Landmark):
         sides: tuple[Side | None, ...] = ("radial", "ulnar") if landmark.endswith("-side") else (None,)
         for side in sides:
             spot = Spot(landmark=landmark, finger="ring", side=side, label=landmark)
@@ -258,7 +258,7 @@ def _tapings() -> Iterator[Shown]:
 
 
 def _trials() -> Iterator[Shown]:
-    for kind in get_args(TrialKind):
+    for kind in choices_of(TrialKind):
         side: Side | None = "ulnar" if kind == "side-stress" else None
         yield (
             kind,
@@ -373,6 +373,6 @@ def _inside(hurt: Inside) -> InsidePicture:
 
 def _touches() -> Iterator[Shown]:
     """Every spot on every drawing; each drawing shows those that lie on it."""
-    areas = tuple(TouchArea(sign=spot, spot=spot, name=spot) for spot in get_args(TouchSpot))
-    for view in get_args(get_type_hints(TouchPicture)["view"]):
+    areas = tuple(TouchArea(sign=spot, spot=spot, name=spot) for spot in choices_of(TouchSpot))
+    for view in choices_of(hints_of(TouchPicture)["view"]):
         yield f"to touch, {view}", TouchPicture(title=f"The {view}, to be touched", view=view, areas=areas)

@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
-import dataclasses
 import re
-import typing
 from collections.abc import Iterator, Mapping
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from fingerpost.checks.rules import list_rules
 from fingerpost.maintain.rooms import list_rooms, read_duty
 from fingerpost.model.audience import Said, bare_key, is_told
 from fingerpost.model.case import Case
-from fingerpost.model.grammar import key_of, strip_none
+from fingerpost.model.grammar import (
+    choices_of,
+    defaults_of,
+    hints_of,
+    is_class,
+    is_optional,
+    item_of,
+    key_of,
+    list_classes,
+    shape_of,
+    strip_none,
+)
 from fingerpost.model.protocol import Protocol, Referral
+from fingerpost.model.schema import write_schema
 from fingerpost.model.shared import Vocabularies
-from fingerpost.model.words import Shape
-from fingerpost.read.library import write_schema
 
 
 def _kinds() -> Iterator[tuple[str, str, Any]]:
@@ -25,7 +33,7 @@ def _kinds() -> Iterator[tuple[str, str, Any]]:
     yield "protocol", "A protocol", Protocol
     yield "referral", "A short entry", Referral
     yield "case", "A case", Case
-    for name, hint in typing.get_type_hints(Vocabularies).items():
+    for name, hint in hints_of(Vocabularies).items():
         yield name, f"The vocabulary {name}.yml", hint
 
 
@@ -34,23 +42,25 @@ def write_schemas() -> dict[str, str]:
     return {f"{name}.json": write_schema(kind, title) for name, title, kind in _kinds()}
 
 
+_PLAIN = {int: "whole number", float: "number", bool: "`true` or `false`", str: "text"}
+
+
 def _describe(hint: Any) -> str:
     """A field's type in a writer's words."""
     if is_told(hint):
         return "text, or its pieces as a list of: [Said](#said)"
-    if typing.get_origin(hint) is typing.Annotated:
-        shape = next((a for a in typing.get_args(hint)[1:] if isinstance(a, Shape)), None)
-        return shape.must.removeprefix("must be ") if shape else _describe(typing.get_args(hint)[0])
-    if typing.get_origin(hint) is Literal:
-        return "one of " + ", ".join(f"`{a}`" for a in typing.get_args(hint))
-    if (behind := strip_none(hint)) is not hint:
-        return f"{_describe(behind)}, or `null`"
-    if typing.get_origin(hint) is tuple:
-        return f"list of: {_describe(typing.get_args(hint)[0])}"
-    if dataclasses.is_dataclass(hint):
-        link = f"[{hint.__name__}](#{hint.__name__.lower()})"  # type: ignore[union-attr]
+    if choices := choices_of(hint):
+        return "one of " + ", ".join(f"`{a}`" for a in choices)
+    if is_optional(hint):
+        return f"{_describe(strip_none(hint))}, or `null`"
+    if item := item_of(hint):
+        return f"list of: {_describe(item)}"
+    if is_class(hint):
+        link = f"[{hint.__name__}](#{hint.__name__.lower()})"
         return f"text, or {link}" if hint is Said else f"id, or {link}" if bare_key(hint) else link
-    return {int: "whole number", float: "number", bool: "`true` or `false`", str: "text"}.get(hint, str(hint))
+    if shape := shape_of(hint):
+        return shape.must.removeprefix("must be ")
+    return _PLAIN[hint]
 
 
 def _table(kind: type) -> Iterator[str]:
@@ -60,10 +70,9 @@ def _table(kind: type) -> Iterator[str]:
     yield ""
     yield "| key | must | what |"
     yield "|---|---|---|"
-    hints = typing.get_type_hints(kind, include_extras=True)
-    for field in dataclasses.fields(kind):
-        must = "yes" if field.default is dataclasses.MISSING else "no"
-        yield f"| `{key_of(field.name)}` | {must} | {_describe(hints[field.name])} |"
+    for field, hint in hints_of(kind).items():
+        must = "no" if field in defaults_of(kind) else "yes"
+        yield f"| `{key_of(field)}` | {must} | {_describe(hint)} |"
     yield ""
 
 
@@ -71,10 +80,9 @@ def _parts(kind: type, seen: dict[type, None]) -> None:
     if kind in seen:
         return
     seen[kind] = None
-    for hint in typing.get_type_hints(kind).values():
-        for part in (hint, *typing.get_args(hint)):
-            if dataclasses.is_dataclass(part) and isinstance(part, type):
-                _parts(part, seen)
+    for hint in hints_of(kind).values():
+        for part in list_classes(hint):
+            _parts(part, seen)
 
 
 def write_field_tables() -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable
 from datetime import date
 from typing import Any
 
 from fingerpost.model.case import Case
+from fingerpost.model.grammar import defaults_of, fields_of
 from fingerpost.model.protocol import Protocol
 from fingerpost.model.words import TO_FILL
 from fingerpost.problems import ContentError, Place, Problem
@@ -68,7 +68,7 @@ def _a_year_later(day: date) -> date:
 
 def open_case(specimen: dict[str, Any]) -> dict[str, Any]:
     """A case with the keys that every case needs."""
-    needed = {field.name for field in dataclasses.fields(Case) if field.default is dataclasses.MISSING}
+    needed = set(fields_of(Case)) - set(defaults_of(Case))
     return {key: open_up(value) for key, value in specimen.items() if key in needed}
 
 

@@ -11,9 +11,9 @@ from xml.etree.ElementTree import Element, SubElement, indent, tostring
 from fingerpost.model.audience import write_back
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
+from fingerpost.model.schema import write_schema
 from fingerpost.model.shared import Vocabularies
 from fingerpost.plan.machines.data import FEED, INDEX, SITEMAP, DataIndex, Feed, plan_feed, plan_index
-from fingerpost.read.library import write_schema
 
 _KINDS: tuple[tuple[str, str, Any], ...] = (
     ("index", "The index of the data", DataIndex),

@@ -7,14 +7,25 @@ text or a piece with `for` and `says`.
 
 from __future__ import annotations
 
-import dataclasses
-import types
-import typing
 from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any
 
-from fingerpost.model.grammar import hints_of, key_of, keys_of, strip_none
+from fingerpost.model.grammar import (
+    defaults_of,
+    hints_of,
+    is_class,
+    is_optional,
+    is_record,
+    item_of,
+    key_of,
+    keys_of,
+    marks_of,
+    parts_of,
+    strip_marks,
+    strip_none,
+    types_inside,
+)
 from fingerpost.model.words import TEXT_SHAPE, AgeBand, Finger, GradeId, Id, Side, Text
 
 
@@ -57,12 +68,6 @@ class MayBeBare:
 
     __bare__ = ""
 
-    @classmethod
-    def __get_pydantic_json_schema__(cls, core_schema: Any, handler: Any) -> dict[str, Any]:
-        written_out = handler(core_schema)
-        properties = handler.resolve_ref_schema(written_out)["properties"]
-        return {"anyOf": [properties[cls.__bare__], written_out]}
-
 
 @dataclass(frozen=True, kw_only=True)
 class Said(MayBeBare):
@@ -79,9 +84,6 @@ class Said(MayBeBare):
 class Pieces:
     """Marks a text that may be one piece or several, so that bare text in its place is its only piece."""
 
-    def __get_pydantic_json_schema__(self, core_schema: Any, handler: Any) -> dict[str, Any]:
-        return {"anyOf": [{"type": "string", "pattern": TEXT_SHAPE.pattern}, handler(core_schema)]}
-
 
 PIECES = Pieces()
 Told = Annotated[tuple[Said, ...], PIECES]
@@ -90,7 +92,7 @@ Told = Annotated[tuple[Said, ...], PIECES]
 
 def is_told(hint: Any) -> bool:
     """Whether a type, or the type behind an optional one, is one text in pieces and no list of texts."""
-    return any(PIECES in getattr(part, "__metadata__", ()) for part in (hint, *typing.get_args(hint)))
+    return PIECES in marks_of(strip_none(hint))
 
 
 def bare_key(kind: Any) -> str | None:
@@ -100,16 +102,13 @@ def bare_key(kind: Any) -> str | None:
 
 def write_out(kind: Any, data: Any) -> Any:
     """Plain data with every bare text written out as the pieces or the record that it stands for."""
-    origin = typing.get_origin(kind)
-    if origin is Annotated:
-        inner, *extras = typing.get_args(kind)
-        return write_out(inner, [data] if PIECES in extras and not isinstance(data, list) else data)
-    if origin in (types.UnionType, typing.Union):
+    if is_optional(kind):
         return write_out(strip_none(kind), data) if data is not None else None
-    if origin is tuple and isinstance(data, list):
-        item = typing.get_args(kind)[0]
+    if marks_of(kind):
+        return write_out(strip_marks(kind), [data] if is_told(kind) and not isinstance(data, list) else data)
+    if isinstance(data, list) and (item := item_of(kind)):
         return [write_out(item, value) for value in data] if _may_be_bare(item) else data
-    if isinstance(kind, type) and dataclasses.is_dataclass(kind):
+    if is_class(kind):
         if not isinstance(data, (dict, list)) and (key := bare_key(kind)):
             return {key: data}
         if isinstance(data, dict):
@@ -125,9 +124,9 @@ def _bare_hints(kind: Any) -> dict[str, Any]:
 
 
 def _may_be_bare(hint: Any) -> bool:
-    if isinstance(hint, type) and dataclasses.is_dataclass(hint):
+    if is_class(hint):
         return bare_key(hint) is not None or bool(_bare_hints(hint))
-    return any(_may_be_bare(part) for part in typing.get_args(hint) if not isinstance(part, (str, int)))
+    return any(map(_may_be_bare, types_inside(hint)))
 
 
 def find_written(data: Any, path: tuple[str | int, ...]) -> tuple[str | int, ...]:
@@ -160,11 +159,11 @@ def write_back(value: Any, hint: Any = None) -> Any:
     if isinstance(value, tuple):
         parts = [write_back(item) for item in value]
         return parts[0] if len(parts) == 1 and isinstance(parts[0], str) and is_told(hint) else parts
-    if not dataclasses.is_dataclass(value) or isinstance(value, type):
+    if not is_record(value):
         return value
     kind: Any = type(value)
-    bare = bare_key(kind)
-    if bare and all(getattr(value, f.name) == f.default for f in dataclasses.fields(value) if f.name != bare):
+    bare, defaults = bare_key(kind), defaults_of(kind)
+    if bare and all(name in defaults and part == defaults[name] for name, part in parts_of(value) if name != bare):
         return getattr(value, bare)
     hints = hints_of(kind)
     if isinstance(value, For):

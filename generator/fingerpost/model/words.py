@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 Finger = Literal["index", "middle", "ring", "little"]
 Hand = Literal["left", "right"]
@@ -36,18 +36,11 @@ TO_FILL = "<to fill>"
 
 @dataclass(frozen=True)
 class Shape:
-    """A pattern that a text must match, with the sentence that says so to a writer.
-
-    Why: the reader of files builds its checks from these classes, but this layer must not import the
-    checking library. The one method it looks for returns plain data.
-    """
+    """A pattern that a text must match, with the sentence that says so to a writer."""
 
     pattern: str
     must: str
     max_length: int = 4000
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> dict[str, Any]:
-        return {"type": "str", "strict": True, "pattern": self.pattern, "max_length": self.max_length}
 
     def fits(self, text: str) -> bool:
         return len(text) <= self.max_length and re.fullmatch(self.pattern, text) is not None

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import csv
-import dataclasses
 import io
 import re
-import typing
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
@@ -15,7 +13,7 @@ from typing import Any
 
 from fingerpost.model.case import Case
 from fingerpost.model.columns import Column, TableColumns
-from fingerpost.model.grammar import hints_of, strip_none
+from fingerpost.model.grammar import choices_of, hints_of, is_class, item_of, strip_none
 from fingerpost.model.library import Document
 from fingerpost.model.library import Path as Steps
 from fingerpost.problems import ContentError, Place, Problem, suggest, write_path
@@ -73,28 +71,23 @@ def _find_type(steps: Steps) -> Any:
     kind: Any = Case
     for step in steps:
         kind = strip_none(kind)
-        if isinstance(step, int):
-            kind = typing.get_args(kind)[0] if typing.get_origin(kind) is tuple else None
-        else:
-            kind = hints_of(kind).get(step)
+        kind = item_of(kind) if isinstance(step, int) else hints_of(kind).get(step)
         if kind is None:
             return None
     kind = strip_none(kind)
-    inner = typing.get_args(kind)[0] if typing.get_origin(kind) is tuple else kind
-    return None if not steps or dataclasses.is_dataclass(inner) else kind
+    return None if not steps or is_class(item_of(kind) or kind) else kind
 
 
 def _to_value(kind: Any, text: str) -> Any:
     """A cell as the field wants it. What does not fit stays text, and is refused with the words of a case file."""
-    if typing.get_origin(kind) is tuple:
-        inner = typing.get_args(kind)[0]
+    if inner := item_of(kind):
         parts = re.split(r"[\s;]+" if inner is float else r"\s*;\s*", text)
         return [_to_value(inner, part) for part in parts if part]
     if kind is bool:
         return _YES_NO.get(text.lower(), text)
     if kind is float:
         return float(text.replace(",", ".")) if _NUMBER.fullmatch(text) else text
-    if typing.get_origin(kind) is typing.Literal and all(isinstance(a, int) for a in typing.get_args(kind)):
+    if (choices := choices_of(kind)) and all(isinstance(choice, int) for choice in choices):
         return int(text) if text.isdigit() else text
     return text
 
@@ -166,9 +159,9 @@ def _list_fields() -> list[str]:
     def walk(kind: Any, steps: Steps) -> None:
         for name, hint in hints_of(kind).items():
             inner, path = strip_none(hint), (*steps, name)
-            if typing.get_origin(inner) is tuple and dataclasses.is_dataclass(typing.get_args(inner)[0]):
-                inner, path = typing.get_args(inner)[0], (*path, 0)
-            if dataclasses.is_dataclass(inner):
+            if is_class(item := item_of(inner)):
+                inner, path = item, (*path, 0)
+            if is_class(inner):
                 walk(inner, path)
             else:
                 found.append(write_path(path))

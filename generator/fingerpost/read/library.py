@@ -1,32 +1,21 @@
-"""Read YAML into the model: every problem of every file in one pass, each with its line. The door of pydantic."""
+"""Read YAML into the model: every problem of every file in one pass, each with its line."""
 
 from __future__ import annotations
 
-import dataclasses
-import json
-import re
-import typing
-from collections.abc import Iterator, Mapping
-from functools import cache
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, TypeVar
 
-from pydantic import TypeAdapter, ValidationError
-
-from fingerpost.model import library as lib
-from fingerpost.model.audience import find_written, write_out
 from fingerpost.model.case import Case
-from fingerpost.model.grammar import key_of, strip_none
+from fingerpost.model.grammar import hints_of, item_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
-from fingerpost.model.words import ALL_SHAPES, TO_FILL
 from fingerpost.problems import ContentError, Place, Problem, suggest
 from fingerpost.read import validate, yaml_events
 from fingerpost.read.yaml_events import Unreadable
 
 T = TypeVar("T")
-Path_ = lib.Path
 
 SPECIMEN = yaml_events.SPECIMEN
 STILL_TO_FILL = yaml_events.STILL_TO_FILL
@@ -44,83 +33,12 @@ def _read_text(path: Path, most: int = yaml_events.MAX_BYTES) -> str:
         raise Unreadable(0, f"cannot be read: {error.strerror}") from error
 
 
-def _find_classes(kind: Any, seen: set[type]) -> set[type]:
-    if dataclasses.is_dataclass(kind) and isinstance(kind, type) and kind not in seen:
-        seen.add(kind)
-        for hint in typing.get_type_hints(kind).values():
-            _find_classes(hint, seen)
-    for part in typing.get_args(kind):
-        _find_classes(part, seen)
-    return seen
-
-
-@cache
-def _adapter(kind: Any) -> TypeAdapter[Any]:
-    for found in _find_classes(kind, set()):
-        config = {"extra": "forbid", "alias_generator": key_of}
-        found.__pydantic_config__ = config  # type: ignore[attr-defined]
-    return TypeAdapter(kind)
-
-
-def write_schema(kind: Any, title: str) -> str:
-    """The JSON Schema of a model class as text, for editors. The same class gives the same bytes."""
-    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", **_adapter(kind).json_schema(), "title": title}
-    return json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
-
-
-def _fields_at(kind: Any, path: Path_) -> list[str]:
-    """The keys that the model has at a path, for offering the nearest right one."""
-    for step in path:
-        kind = strip_none(kind)
-        if isinstance(step, int):
-            kind = (typing.get_args(kind) or (kind,))[0]
-        else:
-            if not dataclasses.is_dataclass(kind):
-                return []
-            kind = next((h for n, h in typing.get_type_hints(kind).items() if key_of(n) == step), None)
-    kind = strip_none(kind)
-    return [key_of(f.name) for f in dataclasses.fields(kind)] if dataclasses.is_dataclass(kind) else []
-
-
-_KINDS: dict[str, type] = {
-    "string_type": str,
-    "int_type": int,
-    "float_type": float,
-    "bool_type": bool,
-    "tuple_type": tuple,
-    "none_required": type(None),
-    "dataclass_type": dict,
-}
-_WORDING = {"finite_number": "must be a finite number"}
-
-
-def _word(error: Mapping[str, Any], kind: Any) -> tuple[str, str]:
-    """Say one finding of the shape checker in our own words: (message, hint)."""
-    sort, value, loc = error["type"], error["input"], error["loc"]
-    if sort == "missing":
-        return validate.say_missing(loc[-1]), f"{SPECIMEN} shows what it is for." if kind is Protocol else ""
-    if sort == "unexpected_keyword_argument":
-        return validate.say_unknown(loc[-1]), suggest(str(loc[-1]), _fields_at(kind, loc[:-1]))
-    if sort == "literal_error":
-        right = re.findall(r"'([^']*)'|(\d+)", error["ctx"]["expected"])
-        return validate.say_not_among([a or b for a, b in right], value)
-    if sort == "string_pattern_mismatch":
-        wanted = next(s for s in ALL_SHAPES if s.pattern == error["ctx"]["pattern"])
-        return f"{wanted.must}, not {validate.quote(value)}", ""
-    if sort == "string_too_long":
-        return validate.say_too_long(error["ctx"]["max_length"]), ""
-    if sort in _KINDS:
-        return validate.say_wrong_kind(_KINDS[sort], value)
-    return f"{_WORDING.get(sort, str(error['msg']))}, not {validate.quote(value)}", ""
-
-
-def _shape(kind: Any, data: Any) -> tuple[Any, list[tuple[Path_, str, str]]]:
-    """Check plain data against a model class. Returns (value or None, findings)."""
-    try:
-        return _adapter(kind).validate_json(json.dumps(write_out(kind, data)), strict=True), []
-    except ValidationError as error:
-        errors = (e for e in error.errors(include_url=False) if e["input"] != TO_FILL)
-        return None, [(find_written(data, tuple(e["loc"])), *_word(e, kind)) for e in errors]
+def _check(kind: Any, data: Any) -> tuple[Any, list[validate.Finding]]:
+    """Plain data as a value of a model class. What a protocol lacks, the annotated specimen explains."""
+    value, found = validate.read_value(kind, data)
+    hint = f"{SPECIMEN} shows what it is for."
+    lacking = kind is Protocol
+    return value, [(p, m, hint if lacking and p and m == validate.say_missing(str(p[-1])) else h) for p, m, h in found]
 
 
 def read_plain(text: str, name: str) -> Any:
@@ -147,7 +65,7 @@ def _read_value(text: str, kind: type[T], name: str, fast: bool) -> tuple[Docume
         plain = yaml_events.parse(text, fast)
     except Unreadable as error:
         return None, yaml_events.refuse(name, error)
-    value, found = _shape(kind, plain.data)
+    value, found = _check(kind, plain.data)
     problems = list(yaml_events.problems_of(plain, name, found))
     return (None if problems else Document(name, value, plain.lines, plain.keys)), problems
 
@@ -190,7 +108,7 @@ def _read_list(
     entries: list[Any] = []  # None where one cannot be read, so that each keeps its number
     unread, found = set(), []
     for number, item in enumerate(plain.data):
-        value, bad = _shape(kind, item)
+        value, bad = _check(kind, item)
         found += [((number, *p), m, h) for p, m, h in bad]
         if value is None:
             unread.add(str(item.get("id")) if isinstance(item, dict) else "")
@@ -225,11 +143,9 @@ def read_library(folder: Path, base: str = "protocols") -> tuple[Library, list[P
     vocabularies: dict[str, Any] = {}
     shared: dict[str, Document[object]] = {}
     unread: dict[str, frozenset[str]] = {}
-    for vocabulary in dataclasses.fields(Vocabularies):
-        name = vocabulary.name
-        kind = typing.get_args(typing.get_type_hints(Vocabularies)[name])[0]
+    for name, hint in hints_of(Vocabularies).items():
         entries, document, lost, found = _read_list(
-            folder / "shared" / f"{name}.yml", kind, f"{base}/shared/{name}.yml"
+            folder / "shared" / f"{name}.yml", item_of(hint), f"{base}/shared/{name}.yml"
         )
         vocabularies[name] = entries
         problems += found

@@ -1,26 +1,39 @@
-"""Plain data checked against the model with nothing but the standard library, in the words of `library`.
+"""Plain data checked against the model: the one checker, for files and in a browser alike.
 
-Why: a browser reads cases too, and has no pydantic. A test holds both checkers to the same findings.
+For each type of the model a check is put together once, and then only runs.
 """
 
 from __future__ import annotations
 
-import dataclasses
 import json
-import types
-import typing
-from collections.abc import Iterator
-from functools import cache
-from typing import Any, Literal, TypeVar
+import math
+from collections.abc import Callable, Iterator
+from functools import cache, partial
+from typing import Any, TypeVar
 
 from fingerpost.model.audience import find_written, write_out
-from fingerpost.model.grammar import key_of, keys_of, strip_none
+from fingerpost.model.grammar import (
+    choices_of,
+    defaults_of,
+    hints_of,
+    is_class,
+    is_optional,
+    item_of,
+    key_of,
+    keys_of,
+    marks_of,
+    own_shape_of,
+    strip_marks,
+    strip_none,
+)
 from fingerpost.model.library import Path
 from fingerpost.model.words import TO_FILL, Shape
 from fingerpost.problems import suggest
 
 T = TypeVar("T")
 Finding = tuple[Path, str, str]
+Check = Callable[[Any, Path, list[Finding]], Any]
+"""Takes data, its place and the findings so far, to which it adds. What it returns counts only if it adds none."""
 
 MUST_BE = {
     str: "must be text",
@@ -70,87 +83,83 @@ def say_wrong_kind(kind: type, value: Any) -> tuple[str, str]:
     return must, ""
 
 
-@cache
-def _fields(kind: type) -> dict[str, tuple[str, bool]]:
-    """The field behind each key of a class, and whether the key must be there."""
-    missing = dataclasses.MISSING
-    return {
-        key_of(f.name): (f.name, f.default is missing and f.default_factory is missing)
-        for f in dataclasses.fields(kind)
-    }
-
-
 def check(kind: Any, data: Any) -> tuple[Any, list[Finding]]:
     """Plain data as a value of a model type, with every finding. The value counts only where there are none."""
-    value, findings = _check(kind, write_out(kind, data), ())
-    return value, [(find_written(data, path), message, hint) for path, message, hint in findings]
+    found: list[Finding] = []
+    value = _make_check(kind)(write_out(kind, data), (), found)
+    return value, [(find_written(data, path), message, hint) for path, message, hint in found]
 
 
-def _check(kind: Any, data: Any, path: Path) -> tuple[Any, list[Finding]]:
-    origin = typing.get_origin(kind)
-    if origin is typing.Annotated:
-        inner, *extras = typing.get_args(kind)
-        return _check_text(kind, data, path) if any(isinstance(e, Shape) for e in extras) else _check(inner, data, path)
-    if origin is Literal:
-        return _check_choice(typing.get_args(kind), data, path)
-    if origin is tuple:
-        return _check_list(typing.get_args(kind)[0], data, path)
-    if origin in (types.UnionType, typing.Union):
-        if data is None:
-            return None, []
-        return _check(strip_none(kind), data, path)
-    if dataclasses.is_dataclass(kind) and isinstance(kind, type):
-        return _check_keys(kind, data, path)
-    return _check_plain(kind, data, path)
+@cache
+def _make_check(hint: Any) -> Check:
+    if is_optional(hint):
+        return partial(_check_optional, _make_check(strip_none(hint)))
+    if choices := choices_of(hint):
+        return partial(_check_choice, choices)
+    if item := item_of(hint):
+        return partial(_check_list, _make_check(item))
+    if is_class(hint):
+        return partial(_check_keys, hint, [(key_of(f), f, _make_check(h)) for f, h in hints_of(hint).items()])
+    if shape := own_shape_of(hint):
+        return partial(_check_text, shape)
+    return _make_check(strip_marks(hint)) if marks_of(hint) else partial(_check_plain, hint)
 
 
-def _check_plain(kind: type, data: Any, path: Path) -> tuple[Any, list[Finding]]:
+def _check_optional(behind: Check, data: Any, path: Path, found: list[Finding]) -> Any:
+    return None if data is None else behind(data, path, found)
+
+
+def _check_plain(kind: type, data: Any, path: Path, found: list[Finding]) -> Any:
     if kind is float and isinstance(data, (int, float)) and not isinstance(data, bool):
-        return float(data), []
+        return _to_float(data)
     if isinstance(data, kind) and (kind is bool or not isinstance(data, bool)):
-        return data, []
-    return None, [(path, *say_wrong_kind(kind, data))]
+        return data
+    return found.append((path, *say_wrong_kind(kind, data)))
 
 
-def _check_text(kind: Any, data: Any, path: Path) -> tuple[Any, list[Finding]]:
+def _to_float(number: float) -> float:
+    try:
+        return float(number)
+    except OverflowError:  # more digits than a float can hold
+        return math.inf if number > 0 else -math.inf
+
+
+def _check_text(shape: Shape, data: Any, path: Path, found: list[Finding]) -> Any:
     if not isinstance(data, str):
-        return None, [(path, *say_wrong_kind(str, data))]
-    shape = next(a for a in typing.get_args(kind) if isinstance(a, Shape))
-    if len(data) > shape.max_length:
-        return None, [(path, say_too_long(shape.max_length), "")]
-    if not shape.fits(data):
-        return None, [(path, f"{shape.must}, not {quote(data)}", "")]
-    return data, []
+        found.append((path, *say_wrong_kind(str, data)))
+    elif len(data) > shape.max_length:
+        found.append((path, say_too_long(shape.max_length), ""))
+    elif not shape.fits(data):
+        found.append((path, f"{shape.must}, not {quote(data)}", ""))
+    return data
 
 
-def _check_choice(right: tuple[Any, ...], data: Any, path: Path) -> tuple[Any, list[Finding]]:
+def _check_choice(right: tuple[Any, ...], data: Any, path: Path, found: list[Finding]) -> Any:
     for choice in right:
         if data == choice and isinstance(data, bool) == isinstance(choice, bool):
-            return choice, []
-    return None, [(path, *say_not_among([str(r) for r in right], data))]
+            return choice
+    return found.append((path, *say_not_among([str(r) for r in right], data)))
 
 
-def _check_list(item: Any, data: Any, path: Path) -> tuple[Any, list[Finding]]:
+def _check_list(check_item: Check, data: Any, path: Path, found: list[Finding]) -> Any:
     if not isinstance(data, list):
-        return None, [(path, *say_wrong_kind(tuple, data))]
-    checked = [_check(item, value, (*path, at)) for at, value in enumerate(data)]
-    return tuple(value for value, _ in checked), [f for _, found in checked for f in found]
+        return found.append((path, *say_wrong_kind(tuple, data)))
+    return tuple([check_item(value, (*path, at), found) for at, value in enumerate(data)])
 
 
-def _check_keys(kind: type, data: Any, path: Path) -> tuple[Any, list[Finding]]:
+def _check_keys(kind: type, keys: list[tuple[str, str, Check]], data: Any, path: Path, found: list[Finding]) -> Any:
     if not isinstance(data, dict):
-        return None, [(path, *say_wrong_kind(dict, data))]
+        return found.append((path, *say_wrong_kind(dict, data)))
+    before = len(found)
     values: dict[str, Any] = {}
-    findings: list[Finding] = []
-    for key, hint in keys_of(kind).items():
-        field, required = _fields(kind)[key]
+    for key, field, check_value in keys:
         if key in data:
-            values[field], found = _check(hint, data[key], (*path, key))
-            findings += found
-        elif required:
-            findings.append(((*path, key), say_missing(key), ""))
-    findings += _find_unknown(kind, data, path)
-    return (None if findings else kind(**values)), findings
+            values[field] = check_value(data[key], (*path, key), found)
+        elif field not in defaults_of(kind):
+            found.append(((*path, key), say_missing(key), ""))
+    if len(values) < len(data):
+        found += _find_unknown(kind, data, path)
+    return kind(**values) if len(found) == before else None
 
 
 def _find_unknown(kind: type, data: dict[str, Any], path: Path) -> Iterator[Finding]:

@@ -6,10 +6,8 @@ ids and small records stand on one line where they fit.
 
 from __future__ import annotations
 
-import dataclasses
 import json
 import re
-import typing
 from functools import cache
 from typing import Any
 
@@ -17,8 +15,8 @@ from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.scalarstring import FoldedScalarString, LiteralScalarString
 
 from fingerpost.model.audience import For, bare_key, is_told
-from fingerpost.model.grammar import keys_of, strip_none
-from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE, Shape, split_sentences
+from fingerpost.model.grammar import is_class, item_of, keys_of, own_shape_of, strip_marks, strip_none
+from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE, split_sentences
 
 WIDTH = 120
 STEP = 2
@@ -29,18 +27,13 @@ _QUOTED_SENTENCE = re.compile(r"""^(?:[-?:] |[\[\]{},#&*!|>'"%@`]|.*(?:: | #)).*
 def _behind(hint: Any) -> Any:
     """The type behind an optional one, and behind a text in pieces."""
     hint = strip_none(hint)
-    return typing.get_args(hint)[0] if is_told(hint) else hint
+    return strip_marks(hint) if is_told(hint) else hint
 
 
 def _text_behind(hint: Any) -> Any:
     """The type of the text that stands in the place of a list of pieces or of a record."""
-    if typing.get_origin(hint) is tuple:
-        hint = typing.get_args(hint)[0]
+    hint = item_of(hint) or hint
     return keys_of(hint)[key] if (key := bare_key(hint)) else hint
-
-
-def _shape(hint: Any) -> Shape | None:
-    return next((m for m in getattr(hint, "__metadata__", ()) if isinstance(m, Shape)), None)
 
 
 @cache
@@ -50,10 +43,10 @@ def _is_record(kind: Any) -> bool:
         return True
     fields = {name: _behind(hint) for name, hint in keys_of(kind).items() if hint is not For}
     return bool(fields) and all(
-        typing.get_origin(hint) is not tuple
-        and not dataclasses.is_dataclass(hint)
-        and _shape(hint) is not TEXT_SHAPE
-        and (_shape(hint) is not LINE_SHAPE or name == "source")
+        item_of(hint) is None
+        and not is_class(hint)
+        and own_shape_of(hint) is not TEXT_SHAPE
+        and (own_shape_of(hint) is not LINE_SHAPE or name == "source")
         for name, hint in fields.items()
     )
 
@@ -91,7 +84,7 @@ def _arrange_text(text: str, hint: Any, column: int, block: int) -> Any:
     """`column` is where the text would begin in its line, `block` where the lines of a block begin."""
     if "\n" in text.rstrip("\n"):
         return LiteralScalarString(text)
-    prose = _shape(hint) is TEXT_SHAPE and (len(split_sentences(text)) > 1 or _QUOTED_SENTENCE.search(text))
+    prose = own_shape_of(hint) is TEXT_SHAPE and (len(split_sentences(text)) > 1 or _QUOTED_SENTENCE.search(text))
     closed = text.removesuffix("\n")
     if (prose or closed != text or not _fits(text, column)) and "  " not in text and closed == closed.strip():
         return _fold(text, block)
@@ -117,8 +110,8 @@ def _holds_more(data: dict[str, Any]) -> bool:
 
 
 def _arrange_list(data: list[Any], hint: Any, column: int, indent: int) -> CommentedSeq:
-    item = (typing.get_args(hint) or (None,))[0]
-    plain = not any(isinstance(v, (dict, list)) for v in data) and _shape(_text_behind(item)) is not TEXT_SHAPE
+    item = item_of(hint)
+    plain = not any(isinstance(v, (dict, list)) for v in data) and own_shape_of(_text_behind(item)) is not TEXT_SHAPE
     made = CommentedSeq()
     if not data or (plain and _fits(data, column)):
         made.fa.set_flow_style()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import json
-import typing
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
@@ -15,6 +14,7 @@ from ruamel.yaml.nodes import MappingNode, Node, SequenceNode
 from ruamel.yaml.resolver import VersionedResolver
 
 from fingerpost.model.case import Case
+from fingerpost.model.grammar import hints_of
 from fingerpost.model.library import Path
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
@@ -31,7 +31,7 @@ def find_kind(name: str) -> Any:
     """The model class of a file, from its place below the folder of protocols; a case where it has none."""
     folder, _, stem = name.removesuffix(".yml").rpartition("/")
     if folder == "shared":
-        return typing.get_type_hints(Vocabularies, include_extras=True).get(stem)
+        return hints_of(Vocabularies).get(stem)
     return {"": Protocol, "refer": Referral}.get(folder, Case)
 
 

@@ -10,7 +10,7 @@ from fingerpost.changes.compare.difference import Difference, Lean, place, weigh
 from fingerpost.changes.compare.pairs import is_reordered, pair_by
 from fingerpost.changes.compare.texts import compare_text, compare_texts, quote
 from fingerpost.model.audience import EVERYBODY, For, Said, Told
-from fingerpost.model.grammar import key_of
+from fingerpost.model.grammar import key_of, parts_of
 
 
 def say_for(meant: For) -> str:
@@ -18,8 +18,8 @@ def say_for(meant: For) -> str:
     if meant == EVERYBODY:
         return "everybody"
     said = []
-    for field in dataclasses.fields(meant):
-        value, key = getattr(meant, field.name), key_of(field.name).replace("_", " ")
+    for field, value in parts_of(meant):
+        key = key_of(field).replace("_", " ")
         if value in ((), None):
             continue
         if isinstance(value, tuple):
@@ -38,9 +38,8 @@ def _drops(old: Any, new: Any) -> bool:
 
 def compare_reach(old: For, new: For) -> tuple[bool, bool]:
     """(whether fewer are meant, whether more are meant). Both where some come and others go."""
-    keys = [field.name for field in dataclasses.fields(old)]
-    fewer = any(_drops(getattr(old, key), getattr(new, key)) for key in keys)
-    return fewer, any(_drops(getattr(new, key), getattr(old, key)) for key in keys)
+    both = [(asked, getattr(new, key)) for key, asked in parts_of(old)]
+    return any(_drops(was, now) for was, now in both), any(_drops(now, was) for was, now in both)
 
 
 def _pieces(told: Told | None, meant: For) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from typing import Any
 
@@ -11,7 +10,7 @@ from fingerpost.changes.compare.difference import Difference, Lean, place, weigh
 from fingerpost.changes.compare.pairs import is_reordered, pair_by
 from fingerpost.changes.compare.texts import compare_line, compare_text, compare_texts
 from fingerpost.model.audience import For, Said, is_told
-from fingerpost.model.grammar import hints_of, key_of, shape_of
+from fingerpost.model.grammar import hints_of, is_record, key_of, parts_of, shape_of
 from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE
 
 Way = Callable[[Any, Any], Iterator[Difference]]
@@ -23,9 +22,8 @@ def say(value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, tuple):
         return ", ".join(map(say, value)) or "none"
-    if dataclasses.is_dataclass(value):
-        parts = ((f.name.replace("_", " "), getattr(value, f.name)) for f in dataclasses.fields(value))
-        return "; ".join(f"{key}: {say(part)}" for key, part in parts)
+    if is_record(value):
+        return "; ".join(f"{field.replace('_', ' ')}: {say(part)}" for field, part in parts_of(value))
     return "none" if value is None else str(value)
 
 
@@ -74,7 +72,7 @@ def _compare_by_type(old: Any, new: Any, hint: Any) -> Iterator[Difference]:
         return compare_value(say_for(old), say_for(new))
     if isinstance(old, tuple) and isinstance(new, tuple) and _are_words(old) and _are_words(new):
         return compare_texts(old, new) if shape in (TEXT_SHAPE, LINE_SHAPE) else compare_ids()(old, new)
-    if dataclasses.is_dataclass(old) and type(old) is type(new):
+    if is_record(old) and type(old) is type(new):
         return compare_fields(old, new)
     return compare_value(old, new)
 

@@ -12,6 +12,7 @@ from fingerpost.changes.compare.fields import Way, compare_fields, compare_ids, 
 from fingerpost.changes.compare.pairs import is_reordered, pair_by
 from fingerpost.changes.compare.texts import compare_text
 from fingerpost.model.audience import For, flat
+from fingerpost.model.grammar import parts_of
 from fingerpost.model.shared import Vocabularies
 from fingerpost.model.words import URGENCIES
 
@@ -95,7 +96,6 @@ def _title(entry: Any) -> str:
 
 def compare_vocabularies(old: Vocabularies, new: Vocabularies) -> Iterator[Difference]:
     """All vocabularies, in the order of the model. Retired ids are told where they are followed."""
-    for vocabulary in dataclasses.fields(Vocabularies):
-        if vocabulary.name != "retired":
-            before, now = getattr(old, vocabulary.name), getattr(new, vocabulary.name)
-            yield from compare_vocabulary(vocabulary.name, before, now)
+    for vocabulary, now in parts_of(new):
+        if vocabulary != "retired":
+            yield from compare_vocabulary(vocabulary, getattr(old, vocabulary), now)

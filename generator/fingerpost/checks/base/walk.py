@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import dataclasses
-import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
 
 from fingerpost.model.audience import Said, bare_key
-from fingerpost.model.grammar import hints_of, key_of, shape_of
+from fingerpost.model.grammar import hints_of, key_of, list_classes, shape_of
 from fingerpost.model.library import Document, Library, Path
 from fingerpost.model.protocol import Protocol, Status
 from fingerpost.model.shared import JOINT_KINDS
@@ -117,8 +115,7 @@ def list_entries(library: Library, vocabulary: str) -> Iterator[Part]:
 
 def _holds_parts(hint: Any) -> bool:
     """Whether a key holds a piece with keys of its own, or a list of such."""
-    is_class = isinstance(hint, type) and dataclasses.is_dataclass(hint)
-    return is_class or any(map(_holds_parts, typing.get_args(hint)))
+    return next(list_classes(hint), None) is not None
 
 
 @cache

@@ -5,11 +5,11 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
-from typing import Any, get_args
+from typing import Any
 
 from fingerpost.checks.base.walk import Part, find_first_odd_grade, list_documents, list_protocols, walk_parts
 from fingerpost.model.audience import EVERYBODY, For, Said, is_told, may_mean
-from fingerpost.model.grammar import hints_of
+from fingerpost.model.grammar import choices_of, hints_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.words import FINGERS, AgeBand, Side
@@ -17,8 +17,8 @@ from fingerpost.problems import Problem
 
 _LISTS = ("grade", "place", "stage", "finger")
 _CLOSED: Mapping[str, tuple[Any, ...]] = {
-    "side": get_args(Side),
-    "age": get_args(AgeBand),
+    "side": choices_of(Side),
+    "age": choices_of(AgeBand),
     "cleared": (True, False),
     "allergy": (True, False),
     "first_visit": (True, False),

@@ -9,7 +9,7 @@ from string import Formatter
 
 from fingerpost.checks.base.walk import list_documents, list_entries, walk_all_prose, walk_parts
 from fingerpost.model.audience import flat
-from fingerpost.model.grammar import key_of
+from fingerpost.model.grammar import keys_of
 from fingerpost.model.lettering import find_foreign, say_foreign
 from fingerpost.model.library import Library
 from fingerpost.problems import Problem
@@ -65,7 +65,7 @@ def find_signs_that_no_font_has(library: Library) -> Iterator[Problem]:
 @lru_cache(maxsize=2_000)
 def _find_slip(kind: Hashable, written: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
     """The first key that does not stand where it belongs, and the key that does; nothing where all stand well."""
-    right = [key for key in map(key_of, getattr(kind, "__dataclass_fields__", ())) if key in written]
+    right = [key for key in keys_of(kind) if key in written]
     slips = [(key, expected) for key, expected in zip(written, right, strict=False) if key != expected]
     return tuple(slips[:1])
 

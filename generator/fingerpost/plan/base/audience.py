@@ -6,13 +6,13 @@ open. Narrowed to less than a person (a page for anybody under 18), it keeps the
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, TypeVar, cast
 
 from fingerpost.model.audience import EVERYBODY, For
+from fingerpost.model.grammar import fields_of, is_record, parts_of
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Dose, GateUse, Protocol, Stage
 from fingerpost.model.shared import Vocabularies
@@ -39,7 +39,7 @@ class Reader:
 
 
 ANYBODY = Reader()
-_KEYS = tuple(field.name for field in fields(For))
+_KEYS = fields_of(For)
 
 
 def narrow(meant: For, reader: Reader) -> For | None:
@@ -83,8 +83,8 @@ def find_open(value: Any) -> Open | None:
         return {} if value != EVERYBODY else None
     if isinstance(value, tuple):
         parts: Iterable[tuple[str | int, Any]] = enumerate(value)
-    elif dataclasses.is_dataclass(value):
-        parts = ((field.name, getattr(value, field.name)) for field in fields(value))
+    elif is_record(value):
+        parts = parts_of(value)
     else:
         return None
     found = {key: below for key, part in parts if (below := find_open(part)) is not None}

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from typing import Any
 
+from fingerpost.model.grammar import is_record, parts_of
 from fingerpost.plan.base.blocks import Drawing
 
 
@@ -16,6 +16,6 @@ def list_drawings(part: Any) -> Iterator[Drawing]:
     elif isinstance(part, tuple):
         for item in part:
             yield from list_drawings(item)
-    elif is_dataclass(part):
-        for field in fields(part):
-            yield from list_drawings(getattr(part, field.name))
+    elif is_record(part):
+        for _, below in parts_of(part):
+            yield from list_drawings(below)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 from itertools import groupby
-from typing import get_args
 
+from fingerpost.model.grammar import choices_of
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.shared import Grip, Inside, JointAngles, Structure, Test, View
 from fingerpost.model.words import GRIP_MARKS, Finger, GripMark, Hand, Side
@@ -34,7 +34,7 @@ DRAWN_ANGLES = JointAngles(mcp=30, pip=60, dip=30, source="common-practice")
 EDGE_MM = 20
 GRIP_MM = 32.0
 INSIDE_MM, INSIDES_MM = 85.0, 68.0
-_TRIALS: tuple[TrialKind, ...] = get_args(TrialKind)
+_TRIALS: tuple[TrialKind, ...] = choices_of(TrialKind)
 # Tests in which something is seen to move, or not, rather than felt to hurt.
 _LOOKED_AT: frozenset[TrialKind] = frozenset(
     (
@@ -102,7 +102,7 @@ def hand_pictures(
     writer: Writer, hand: Hand, finger: Finger, places: Iterable[Structure], side: Side | None = None
 ) -> tuple[HandPicture, ...]:
     """The places marked on the hand, in a picture for each face of it that has some."""
-    ordered = sorted(places, key=lambda place: get_args(View).index(place.view))
+    ordered = sorted(places, key=lambda place: choices_of(View).index(place.view))
     views = (tuple(group) for _, group in groupby(ordered, key=lambda place: place.view))
     return tuple(_hand_picture(writer, hand, finger, shown, side) for shown in views)
 

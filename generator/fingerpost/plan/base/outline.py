@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
 from typing import Any, assert_never
 
+from fingerpost.model.grammar import defaults_of, is_record, parts_of
 from fingerpost.plan.base.blocks import (
     Ask,
     Beside,
@@ -51,10 +51,11 @@ def _say(words: Words) -> str:
 
 def _told(part: Any) -> Iterator[tuple[str, Any]]:
     """The fields of a picture that say something: neither empty nor as usual."""
-    for field in fields(part):
-        value = getattr(part, field.name)
-        if field.name != "title" and value not in ((), "", None) and value != field.default:
-            yield field.name, value
+    kind: Any = type(part)
+    usual = defaults_of(kind)
+    for field, value in parts_of(part):
+        if field != "title" and value not in ((), "", None) and not (field in usual and value == usual[field]):
+            yield field, value
 
 
 def _write_drawing(block: Drawing) -> Iterator[str]:
@@ -69,7 +70,7 @@ def _write_drawing(block: Drawing) -> Iterator[str]:
 def _short(value: Any) -> str:
     if isinstance(value, tuple):
         return " + ".join(_short(v) for v in value)
-    if is_dataclass(value):
+    if is_record(value):
         return ", ".join(f"{name} {_short(v)}" for name, v in _told(value))
     return str(value)
 

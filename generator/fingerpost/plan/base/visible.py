@@ -2,19 +2,12 @@
 
 from __future__ import annotations
 
-import typing
 from collections.abc import Collection, Iterator
-from dataclasses import is_dataclass
-from functools import cache
 from typing import Any
 
+from fingerpost.model.grammar import choices_of, hints_of, is_record, marks_of, types_inside
 from fingerpost.plan.base.blocks import Run, Words
 from fingerpost.plan.base.uses import HEARD, SEEN, Use
-
-
-@cache
-def _hints(kind: Any) -> dict[str, Any]:
-    return typing.get_type_hints(kind, include_extras=True)
 
 
 def list_words(part: Any, *, heard: bool = False) -> Iterator[Words]:
@@ -35,14 +28,14 @@ def _list_in(value: Any, hint: Any, wanted: Collection[Use]) -> Iterator[Words]:
     elif isinstance(value, tuple):
         for item, of_item in zip(value, _hints_of_items(value, hint), strict=True):
             yield from _list_in(item, of_item, wanted)
-    elif is_dataclass(value):
+    elif is_record(value):
         kind: Any = type(value)
-        for name, of_field in _hints(kind).items():
+        for name, of_field in hints_of(kind).items():
             yield from _list_in(getattr(value, name), of_field, wanted)
 
 
 def _hints_of_items(value: tuple[Any, ...], hint: Any) -> tuple[Any, ...]:
-    inner = typing.get_args(hint)
+    inner = types_inside(hint)
     if not inner or inner[-1] is Ellipsis:
         return (inner[0] if inner else Any,) * len(value)
     return inner
@@ -50,12 +43,12 @@ def _hints_of_items(value: tuple[Any, ...], hint: Any) -> tuple[Any, ...]:
 
 def _use_of(hint: Any) -> Use | None:
     """What a text is for; None for a word from a closed set."""
-    if typing.get_origin(hint) is typing.Literal:
+    if choices_of(hint):
         return None
-    for use in getattr(hint, "__metadata__", ()):
+    for use in marks_of(hint):
         if isinstance(use, Use):
             return use
-    inner = [part for part in typing.get_args(hint) if part is not type(None)]
+    inner = [part for part in types_inside(hint) if part is not type(None)]
     if len(inner) != 1:
         raise TypeError(f"no field says what a text is for: {hint}")
     return _use_of(inner[0])

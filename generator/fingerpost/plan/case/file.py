@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import MISSING, fields, is_dataclass
 from typing import Any
 
 from fingerpost.model.case import Case
+from fingerpost.model.grammar import defaults_of, is_record, parts_of
 
 _BARE = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 _NOT_BARE = frozenset({"null", "true", "false", "yes", "no", "on", "off", "y", "n"})
@@ -36,29 +36,26 @@ def _scalar(value: Any) -> str:
     return value if _BARE.fullmatch(value) and value.lower() not in _NOT_BARE else _quoted(value)
 
 
-def _is_written(value: Any, default: Any) -> bool:
-    return value is not None and (default is MISSING or value != default)
-
-
 def _lines(value: Any) -> Iterator[str]:
     """The lines of a part that has keys, from the margin."""
-    for field in fields(value):
-        content = getattr(value, field.name)
-        if not _is_written(content, field.default):
+    kind: Any = type(value)
+    defaults = defaults_of(kind)
+    for field, content in parts_of(value):
+        if content is None or (field in defaults and content == defaults[field]):
             continue
-        if is_dataclass(content):
-            yield f"{field.name}:"
+        if is_record(content):
+            yield f"{field}:"
             yield from (f"  {line}" for line in _lines(content))
-        elif isinstance(content, tuple) and content and is_dataclass(content[0]):
-            yield f"{field.name}:"
+        elif isinstance(content, tuple) and content and is_record(content[0]):
+            yield f"{field}:"
             for item in content:
                 first, *rest = _lines(item)
                 yield f"  - {first}"
                 yield from (f"    {line}" for line in rest)
         elif isinstance(content, tuple):
-            yield f"{field.name}: [{', '.join(_scalar(c) for c in content)}]"
+            yield f"{field}: [{', '.join(_scalar(c) for c in content)}]"
         else:
-            yield f"{field.name}: {_scalar(content)}"
+            yield f"{field}: {_scalar(content)}"
 
 
 def write_case(case: Case, note: str) -> str:

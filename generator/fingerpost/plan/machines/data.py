@@ -6,6 +6,7 @@ import hashlib
 from dataclasses import dataclass
 from uuid import UUID
 
+from fingerpost.model.grammar import parts_of
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.plan.base.addresses import address_of
@@ -76,7 +77,7 @@ def _file(writer: Writer, name: str, entries: int) -> DataFile:
 def plan_index(library: Library) -> DataIndex:
     """The index of the data."""
     writer = Writer(library)
-    vocabularies = sum(len(getattr(library.vocabularies, name)) for name in library.vocabularies.__dataclass_fields__)
+    vocabularies = sum(len(entries) for _, entries in parts_of(library.vocabularies))
     return DataIndex(
         name=writer.say("site-name"),
         format=FORMAT,

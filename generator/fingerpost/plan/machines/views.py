@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from fingerpost.changes.views import View
+from fingerpost.model.grammar import is_record, parts_of
 from fingerpost.model.words import split_sentences
 from fingerpost.plan.base.blocks import Handout, Page, Run, Site
 from fingerpost.plan.base.outline import list_page_lines, list_sheet_lines
@@ -38,8 +39,8 @@ def _with_names(part: Any, names: Mapping[str, str]) -> Any:
         return replace(part, text="") if part.kind == "strong" and _NUMBER.fullmatch(part.text) else part
     if isinstance(part, tuple):
         return tuple(_with_names(item, names) for item in part)
-    if is_dataclass(part) and not isinstance(part, type):
-        return replace(part, **{f.name: _with_names(getattr(part, f.name), names) for f in fields(part)})
+    if is_record(part):
+        return replace(part, **{field: _with_names(below, names) for field, below in parts_of(part)})
     return part
 
 
