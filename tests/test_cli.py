@@ -128,7 +128,7 @@ def test_the_demo_prints_three_people(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The first command that a newcomer types; the site it builds is tested elsewhere."""
-    monkeypatch.setattr(cli, "build", lambda options: 0)
+    monkeypatch.setattr(cli, "build", lambda _: 0)
     code, out = run(capsys, "--out", tmp_path, "demo")
     assert code == 0, out
     made = [path.name for path in sorted((tmp_path / "handouts").glob("*_v*.pdf"))]

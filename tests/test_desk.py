@@ -21,7 +21,7 @@ from fingerpost.desk.bundle import list_library_sources, list_own_sources
 from fingerpost.desk.engine import Engine, NoEngine, bring_engine
 from fingerpost.files.cache import Kept
 from fingerpost.model.library import Library
-from fingerpost.run import cli
+from fingerpost.run.building import make_desk_files
 
 MOST_BYTES = 6_000_000
 
@@ -83,7 +83,7 @@ def test_without_npm_the_site_is_built_and_the_page_says_so(
     project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, library: Library, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setattr(shutil, "which", lambda name: None)
-    files = cli._make_desk(library, {}, Kept(tmp_path / "kept"))
+    files = make_desk_files(library, {}, project, Kept(tmp_path / "kept"), print)
     assert files == {}
     assert capsys.readouterr().out == "the desk is left out: there is no npm on this machine\n"
     monkeypatch.setattr("desk_under_test.desk_files", lambda: files)

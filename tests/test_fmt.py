@@ -15,15 +15,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fingerpost.files.cache import Kept
-from fingerpost.maintain import upkeep
 from fingerpost.problems import ContentError
 from fingerpost.read.library import read_library, read_plain
+from fingerpost.read.texts import list_content
+from fingerpost.rewrite import files
 from fingerpost.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite, write_plain
 from fingerpost.run import cli
 
 PROJECT = Path(__file__).resolve().parent.parent
 GOLDEN = PROJECT / "tests" / "golden" / "fmt"
-CONTENT = [*upkeep.list_content(PROJECT / "protocols"), PROJECT / "templates" / "project" / "case.yml"]
+CONTENT = [*list_content(PROJECT / "protocols"), PROJECT / "templates" / "project" / "case.yml"]
 WARNINGS = find_kind("shared/warning_signs.yml")
 WORDING = find_kind("shared/wording.yml")
 
@@ -65,7 +66,7 @@ def test_every_shipped_file_means_the_same_after_being_spoilt_and_written_anew(t
     folder = Path(shutil.copytree(PROJECT / "protocols", tmp_path / "protocols"))
     before, problems = read_library(folder)
     assert not problems
-    paths = upkeep.list_content(folder)
+    paths = list_content(folder)
     originals = {path: path.read_text("utf-8") for path in paths}
     for path, text in originals.items():
         path.write_text(json.dumps(turn_round(read_plain(text, path.name)), ensure_ascii=False), "utf-8")
@@ -165,7 +166,7 @@ def test_what_cannot_be_read_is_another_checks_finding() -> None:
 
 
 def _check(folder: Path, kept: Kept) -> list[str]:
-    return [str(problem) for problem in upkeep.find_unformatted_content(folder, lambda path: path.name, kept)]
+    return [str(problem) for problem in files.find_unformatted_content(folder, lambda path: path.name, kept)]
 
 
 @pytest.fixture
@@ -177,7 +178,7 @@ def collection(tmp_path: Path) -> Path:
 
 def test_only_a_changed_file_is_looked_at_again(collection: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     kept, looked = Kept(collection.parent / "kept"), []
-    monkeypatch.setattr(upkeep, "find_first", lambda text, *_: looked.append(text) or find_first(text, *_))
+    monkeypatch.setattr(files, "find_first", lambda text, *_: looked.append(text) or find_first(text, *_))
     assert _check(collection, kept) == _check(collection, kept) == []
     assert len(looked) == 1
     shutil.copy(GOLDEN / "untidy.yml", collection / "shared" / "warning_signs.yml")
@@ -288,9 +289,13 @@ def test_fmt_tells_what_it_cannot_read_and_writes_the_others(shelf: Path, capsys
 def test_fmt_does_not_write_over_somebody_elses_work(
     shelf: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    def write_meanwhile(text: str, *_: Any) -> str:
+        (shelf / "pulley.yml").write_text(f"{text}# Theirs.\n", "utf-8")
+        return text
+
     spoil(shelf / "pulley.yml")
-    monkeypatch.setattr(upkeep, "is_still", lambda path, text: False)
+    monkeypatch.setattr(files, "rewrite", write_meanwhile)
     code, out = run(capsys, "--protocols", shelf, "fmt", shelf / "pulley.yml")
     assert code == 1
     assert "somebody else wrote this file in the meantime" in out[0]
-    assert "stop:   false" in (shelf / "pulley.yml").read_text("utf-8")
+    assert (shelf / "pulley.yml").read_text("utf-8").endswith("# Theirs.\n")

@@ -222,4 +222,3 @@ def test_the_shipped_texts_need_no_other_font() -> None:
     assert not find_foreign(str(library.vocabularies))
     assert not find_foreign(str([d.value for d in (*library.protocols, *library.referrals)]))
     assert find_foreign("ש")
-    assert cli.PROJECT == PROJECT

@@ -57,7 +57,8 @@ TYPE_READERS = {
 
 # Who may ask the machine for what is otherwise at each run, and why.
 CLOCK = {
-    "run.cli": "today's date is read here and is an argument from here on; the desk's server is waited for",
+    "run.cli": "today's date is read here and is an argument from here on",
+    "run.serving": "twice a second it looks whether something has changed",
     "run.batch": "a person at a terminal hears how far it is, at most so often",
     "files.disk": "what a killed run left is swept after a day",
 }

@@ -119,7 +119,7 @@ def test_a_new_case_names_what_is_open_and_passes_when_filled(tmp_path: Path, li
 @pytest.fixture
 def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(cli, "PROJECT", tmp_path)
+    monkeypatch.setattr("fingerpost.run.project.PROJECT", tmp_path)
     shutil.copytree(PROJECT / "templates" / "project", tmp_path / "templates" / "project")
     return Path(shutil.copytree(PROJECT / "protocols", tmp_path / "protocols"))
 

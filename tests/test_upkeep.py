@@ -24,6 +24,7 @@ from fingerpost.maintain import upkeep
 from fingerpost.maintain.git import is_tracked, list_revisions, read_files, resolve
 from fingerpost.model.library import Library
 from fingerpost.problems import ContentError
+from fingerpost.read.texts import read_texts
 from fingerpost.reckon.content_hash import hash_all, hash_content
 from fingerpost.reckon.overdue import find_overdue, is_overdue
 from fingerpost.run import cli
@@ -231,7 +232,7 @@ def test_whence_finds_the_revisions_that_print_a_hash(repository: Path, capsys: 
 
 
 def test_whence_knows_the_files_here(repository: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    wanted = hash_content(upkeep.read_texts(repository / "protocols"), "forearm")
+    wanted = hash_content(read_texts(repository / "protocols"), "forearm")
     code, out = run(capsys, "--protocols", repository / "protocols", "whence", wanted)
     assert (code, out.splitlines()[1]) == (0, "  the newest: the files here")
 

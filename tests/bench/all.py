@@ -12,6 +12,7 @@ from pathlib import Path
 import desk
 import handouts
 import sites
+import starts
 from measure import Told
 
 README = Path(__file__).with_name("README.md")
@@ -26,7 +27,7 @@ def write_table(lines: list[Told], day: date) -> str:
 
 def main(wanted: list[str]) -> None:
     lines: list[Told] = []
-    for measurement in (*handouts.ALL, *sites.ALL, *desk.ALL):
+    for measurement in (*starts.ALL, *handouts.ALL, *sites.ALL, *desk.ALL):
         if wanted and measurement.__name__.removeprefix("tell_") not in wanted:
             continue
         told = measurement()

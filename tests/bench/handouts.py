@@ -192,7 +192,7 @@ def tell_cold() -> Told:
         return time_turns(lambda: subprocess.run([*python, code], check=True, capture_output=True, cwd=PROJECT), 3)
 
     start = run("pass")
-    imports = run("import fingerpost.run.cli, fingerpost.run.workers, fingerpost.run.batch")
+    imports = run("import fingerpost.run.cli, fingerpost.run.load, fingerpost.run.workers, fingerpost.run.batch")
     with tempfile.TemporaryDirectory() as place:
         call = ["--out", place, "handout", str(CASE), "--today", TODAY.isoformat()]
         whole = run(f"from fingerpost.run.cli import main; main({call!r})")

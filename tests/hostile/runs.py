@@ -139,8 +139,9 @@ def _take_away_first(made: Path, target: Path, _: Path) -> None:
 
 
 def _work(job: Job, world: dict[str, Any], said: int, changes: int) -> NoReturn:
+    from fingerpost.files import disk
     from fingerpost.make import pdf, website
-    from fingerpost.run import batch, cli
+    from fingerpost.run import batch, building, cli
 
     os.dup2(said, 1)
     os.dup2(said, 2)
@@ -153,9 +154,9 @@ def _work(job: Job, world: dict[str, Any], said: int, changes: int) -> NoReturn:
     if job.two_steps:
         website.exchange = lambda *_: False
     if job.careless:
-        cli.write_whole = batch.write_whole = _write_in_place
+        disk.write_whole = batch.write_whole = _write_in_place
         website._swap = _take_away_first
-    cli.plan_site = lambda _: replace(world["site"], name=job.text * 20)
+    building.plan_site = lambda _: replace(world["site"], name=job.text * 20)
     _watch(job, changes)
     status = cli.main(["--out", job.out, job.command, *job.cases, *(("--today", TODAY) if job.cases else ())])
     sys.stdout.flush()
@@ -185,14 +186,14 @@ def _get_ready(folder: str) -> dict[str, Any]:
     from site_under_test import small_site, whole_library
 
     from fingerpost.make import pdf
-    from fingerpost.run import cli, site_build
+    from fingerpost.run import building, cli, load, site_build
 
     world = {"library": whole_library(), "site": small_site()}
     pdf.print_pdf = lambda *_, **__: b"%PDF-"
     site_build.make_notices = lambda *_: {}
-    cli.load_library = lambda *_: world["library"]
-    cli.plan_site = lambda _: world["site"]
-    cli._make_desk = lambda *_: {}
+    load.load_library = lambda *_: world["library"]
+    building.plan_site = lambda _: world["site"]
+    building.make_desk_files = lambda *_: {}
     with redirect_stdout(StringIO()):
         assert cli.main(["--out", folder, "build"]) == 0
         assert cli.main(["--out", folder, "handout", str(CASE), "--today", TODAY]) == 0

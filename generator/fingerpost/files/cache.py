@@ -18,11 +18,11 @@ SPARE = 4
 """How many times as many contents may lie there as the last round asked for: enough to go back and forth."""
 
 
-def hash_files(paths: Iterable[Path]) -> bytes:
-    """One digest of some files, with their names."""
+def hash_files(paths: Iterable[Path], base: Path) -> bytes:
+    """One digest of some files, with their places below `base`."""
     digest = hashlib.sha256()
     for path in sorted(paths):
-        digest.update(f"{path.name}\0".encode() + hashlib.sha256(path.read_bytes()).digest())
+        digest.update(f"{path.relative_to(base).as_posix()}\0".encode() + hashlib.sha256(path.read_bytes()).digest())
     return digest.digest()
 
 

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from pathlib import Path
 from typing import Any
 
 from fingerpost.model.case import Case
 from fingerpost.model.grammar import defaults_of, fields_of
 from fingerpost.model.protocol import Protocol
-from fingerpost.model.words import TO_FILL
+from fingerpost.model.words import ID_SHAPE, KEPT_BY_WINDOWS, TO_FILL
 from fingerpost.problems import ContentError, Place, Problem
-from fingerpost.read.library import read_plain
+from fingerpost.read.library import SPECIMEN, read_library, read_plain
+from fingerpost.read.texts import read_as_it_is
 from fingerpost.rewrite.canonical import rewrite_as
+
+Name = Callable[[Path], str]
 
 # Keys that stay as the specimen has them, at any depth: the frame that most protocols share.
 _FRAME = frozenset({"milestone", "load", "taping_ends"})
@@ -100,3 +104,29 @@ def write_protocol(specimen: str, name: str, wanted: str, today: date) -> str:
 def write_case(specimen: str, name: str) -> str:
     """A new case from the text of the annotated specimen of a case."""
     return _write(specimen, Case, name, CASE_HEAD, open_case)
+
+
+def _refuse(place: str, message: str, hint: str = "") -> ContentError:
+    return ContentError([Problem(Place(place), message, hint)])
+
+
+def plan_new(kind: str, wanted: str, protocols: Path, project: Path, today: date, name: Name) -> tuple[Path, str]:
+    """(path, text) of a new protocol or case. Raises ContentError for an id that is none, is taken or was given up."""
+    if not ID_SHAPE.fits(wanted):
+        raise _refuse(wanted, ID_SHAPE.must)
+    if wanted in KEPT_BY_WINDOWS:
+        raise _refuse(wanted, "no file can be called this on Windows", "Choose another.")
+    if kind == "case":
+        path, specimen = project / "cases" / f"{wanted}.yml", project / "templates" / "project" / "case.yml"
+    else:
+        path, specimen = protocols / f"{wanted}.yml", protocols / SPECIMEN
+        retired = read_library(protocols)[0].vocabularies.retired
+        if any(entry.id == wanted for entry in retired):
+            raise _refuse(wanted, "this id was given up, and its address leads to another page", "Choose another.")
+    for taken in (path, *([protocols / "refer" / path.name] if kind != "case" else [])):
+        if taken.exists():
+            raise _refuse(name(taken), "there is such a file already", "Nothing was written.")
+    text = read_as_it_is(specimen)
+    if kind == "case":
+        return path, write_case(text, name(specimen))
+    return path, write_protocol(text, name(specimen), wanted, today)

@@ -99,7 +99,7 @@ def _print_pdf(html: str, folder: Path, style: str) -> bytes:
 def _key_of_styles(folder: Path, style: str) -> bytes:
     """What a printed page depends on beside its HTML: styles, fonts and the engine's version."""
     files = [folder / "templates" / "print" / style, *(folder / "site_overrides" / "fonts").glob("*.ttf")]
-    return version("weasyprint").encode() + hash_files(files)
+    return version("weasyprint").encode() + hash_files(files, folder)
 
 
 def hash_press(folder: Path) -> bytes:

@@ -1,39 +1,34 @@
-"""The command line. The only module that prints, exits, and reads arguments, environment or clock."""
+"""The command line. The only module that prints, exits, and reads arguments, environment or clock.
+
+Everybody waits for its start, `--help` too: so each command imports what it needs, and nothing else does.
+"""
 
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import sys
-import time
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import asdict
-from datetime import date
-from pathlib import Path
+from collections.abc import Callable, Sequence
 
-from fingerpost.files.cache import Kept, hash_files
-from fingerpost.files.disk import make_private, stamp, write_whole
-from fingerpost.maintain.generated_docs import write_generated
-from fingerpost.make.templates import make_environment
-from fingerpost.model.case import Case
-from fingerpost.model.library import Document, Library
-from fingerpost.plan.base.outline import outline_handout, outline_page
-from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.pages.general import plan_general_handout
-from fingerpost.plan.pages.site import plan_site
-from fingerpost.plan.person.doubts import find_doubtful_places, say_doubt
-from fingerpost.plan.person.handout import plan_handout
-from fingerpost.plan.person.reasons import list_reasons
-from fingerpost.plan.walls.paper_key import outline_key, plan_key
-from fingerpost.problems import ContentError, MakeError, Place, Problem, count_problems, suggest
-from fingerpost.reckon.overdue import find_overdue
-from fingerpost.run.load import load_case, load_library, refuse_inside
-from fingerpost.run.options import Sort, make_parser
+from fingerpost.run.options import read_arguments
 
-PROJECT = Path(__file__).resolve().parents[3]
-DEMO_TODAY = date(2026, 11, 25)
-DEMO_CASES = PROJECT / "tests" / "golden" / "cases"
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from datetime import date
+    from pathlib import Path
+
+    from fingerpost.model.case import Case
+    from fingerpost.model.library import Document, Library
+    from fingerpost.problems import Problem
+    from fingerpost.run.workers import Sort
+
+DEMO_DAY = (2026, 11, 25)
+
+
+def _today() -> date:
+    from datetime import date
+
+    return date.today()
 
 
 def _say(text: str) -> None:
@@ -48,6 +43,8 @@ def _progress(text: str) -> None:
 
 def _name(path: Path) -> str:
     """A path as the reader typed it or sees it."""
+    from pathlib import Path
+
     try:
         return path.resolve().relative_to(Path.cwd()).as_posix()
     except (ValueError, OSError, RuntimeError):  # elsewhere, or links that lead round in a circle
@@ -55,29 +52,33 @@ def _name(path: Path) -> str:
 
 
 def _load(options: argparse.Namespace) -> Library:
+    from fingerpost.run.load import load_library, refuse_inside
+
     refuse_inside(options.out, options.protocols, _name)
-    return load_library(options.protocols, getattr(options, "today", None) or date.today(), _name)
+    return load_library(options.protocols, getattr(options, "today", None) or _today(), _name)
 
 
 def _say_doubts(document: Document[Case], library: Library, today: date | None) -> None:
-    for doubt in find_doubtful_places(document, library, today or date.today()):
+    from fingerpost.plan.person.doubts import find_doubtful_places, say_doubt
+
+    for doubt in find_doubtful_places(document, library, today or _today()):
         _say(say_doubt(doubt))
 
 
 def check(options: argparse.Namespace) -> int:
     """Check every protocol and vocabulary, and any cases named; with --today also for overdue reviews."""
-    from fingerpost.maintain import upkeep
+    from fingerpost.problems import ContentError
+    from fingerpost.run.checking import find_collection_problems
+    from fingerpost.run.load import load_case
 
     library = _load(options)
     problems: list[Problem] = []
     for path in options.cases:
         try:
-            _say_doubts(load_case(path, library, options.today or date.today(), _name), library, options.today)
+            _say_doubts(load_case(path, library, options.today or _today(), _name), library, options.today)
         except ContentError as error:
             problems += error.problems
-    kept = Kept(options.out / ".kept" / "checked")
-    problems += upkeep.find_unformatted_content(options.protocols, _name, kept)
-    problems += find_overdue(library, options.today) if options.today else ()
+    problems += find_collection_problems(library, options.protocols, options.out, options.today, _name)
     if problems:
         raise ContentError(problems)
     _say(f"{len(library.protocols)} protocols, {len(library.referrals)} short entries: no problems")
@@ -86,6 +87,13 @@ def check(options: argparse.Namespace) -> int:
 
 def outline(options: argparse.Namespace) -> int:
     """Print what readers will see, as plain text: one injury, or everything."""
+    from fingerpost.plan.base.outline import outline_handout, outline_page
+    from fingerpost.plan.base.prose import Writer
+    from fingerpost.plan.pages.general import plan_general_handout
+    from fingerpost.plan.pages.site import plan_site
+    from fingerpost.plan.walls.paper_key import outline_key, plan_key
+    from fingerpost.problems import ContentError, Place, Problem, suggest
+
     library = _load(options)
     site = plan_site(library)
     if options.id is None:
@@ -106,53 +114,31 @@ def outline(options: argparse.Namespace) -> int:
     return 0
 
 
-def _make_desk(library: Library, templates: Mapping[str, str], kept: Kept) -> dict[str, bytes]:
-    """The files of the desk; none where its engine cannot be brought, and then its page says so."""
-    from fingerpost.desk.engine import NoEngine
-    from fingerpost.desk.page import make_desk
-
-    _progress("desk")
-    try:
-        return make_desk(library, templates, PROJECT, kept)
-    except NoEngine as error:
-        _say(f"the desk is left out: {error}")
-        return {}
-
-
 def build(options: argparse.Namespace) -> int:
     """Build the site with the sheets, the key, the notices, the display and the data."""
-    from fingerpost.make import pdf, website
-    from fingerpost.run import site_build
+    from fingerpost.run.building import build_all
+    from fingerpost.run.project import PROJECT
 
     library = _load(options)
-    templates = pdf.read_templates(PROJECT / "templates")
-    environment = make_environment(templates)
-    site, kept = plan_site(library), Kept(options.out / ".kept")
-    files = _make_desk(library, templates, kept)
-    files |= site_build.make_site_files(library, site, environment, PROJECT, kept, _progress)
-    _progress("pages")
-    target = options.out / "site"
-    website.build_site(site_build.write_kept_page(environment, PROJECT, kept), site, PROJECT, target, files)
-    kept.sweep()
-    made = {part: sum(address.startswith(f"{part}/") for address in files) for part in ("sheets", "notices")}
-    _say(
-        f"{len(site.pages)} pages, {made['sheets']} sets of sheets and {made['notices']} notices are in {_name(target)}"
-    )
+    build_all(library, PROJECT, options.out, _name, _say, _progress)
     return 0
 
 
 def _print_cases(options: argparse.Namespace, sort: Sort) -> int:
     """Write what each case makes. One bad case does not stop the others."""
+    from fingerpost.files.cache import hash_files
+    from fingerpost.problems import ContentError, MakeError
     from fingerpost.run import batch
     from fingerpost.run.workers import choose_workers, make_kit
 
     library = _load(options)
-    content = hash_files([*options.protocols.rglob("*.yml"), *options.protocols.resolve().parent.glob("clinic.yml")])
+    folder = options.protocols.resolve()
+    content = hash_files([*folder.rglob("*.yml"), *folder.parent.glob("clinic.yml")], folder.parent)
     kit = make_kit(library, options.today, sort, sort == "handout" and options.calendar, content)
     found = batch.list_orders(options.cases, options.columns, _name)
     opener, workers = choose_workers(options.jobs, options.scheduler, len(found))
-    folder = options.out / "handouts"
-    run = batch.print_all(kit, found, opener, workers, folder, options.resume, _name, _say, _progress)
+    target = options.out / "handouts"
+    run = batch.print_all(kit, found, opener, workers, target, options.resume, _name, _say, _progress)
     if run.refused:
         raise ContentError(problem for problems in run.refused.values() for problem in problems)
     if run.failed:
@@ -172,15 +158,20 @@ def coach(options: argparse.Namespace) -> int:
 
 def notice(options: argparse.Namespace) -> int:
     """Print notices for gyms: all, those of one injury, or 'start' for the one that sends people on."""
-    from fingerpost.make import pdf
+    from fingerpost.files.cache import Kept
+    from fingerpost.files.disk import write_whole
+    from fingerpost.make.pdf import read_templates
+    from fingerpost.make.templates import make_environment
+    from fingerpost.problems import ContentError, Place, Problem, suggest
     from fingerpost.run import site_build
+    from fingerpost.run.project import PROJECT
 
     library = _load(options)
     known = ["start", *(d.value.id for d in library.protocols if d.value.notice)]
     if options.id not in ("all", *known):
         hint = suggest(options.id, known) or f"There are: all, {', '.join(known)}."
         raise ContentError([Problem(Place(_name(options.protocols)), f"no notice is called '{options.id}'", hint)])
-    environment = make_environment(pdf.read_templates(PROJECT / "templates"))
+    environment = make_environment(read_templates(PROJECT / "templates"))
     wanted = None if options.id == "all" else options.id
     files = site_build.make_notices(library, environment, PROJECT, Kept(options.out / ".kept"), wanted, _progress)
     for address, content in files.items():
@@ -193,6 +184,14 @@ def notice(options: argparse.Namespace) -> int:
 
 def plan(options: argparse.Namespace) -> int:
     """Print the plan of one case in the terminal; with --why the formula behind each number."""
+    import json
+    from dataclasses import asdict
+
+    from fingerpost.plan.base.outline import outline_handout
+    from fingerpost.plan.person.handout import plan_handout
+    from fingerpost.plan.person.reasons import list_reasons
+    from fingerpost.run.load import load_case
+
     library = _load(options)
     document = load_case(options.case, library, options.today, _name)
     case = document.value
@@ -212,32 +211,19 @@ def plan(options: argparse.Namespace) -> int:
 
 def serve(options: argparse.Namespace) -> int:
     """Build, serve on this computer only, and build again on every change."""
-    import threading
-    from functools import partial
-    from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
-
-    from fingerpost.make import pdf
+    from fingerpost.run.project import PROJECT
+    from fingerpost.run.serving import serve_and_watch
 
     build(options)
-    handler = partial(SimpleHTTPRequestHandler, directory=str(options.out / "site"))
-    server = ThreadingHTTPServer(("127.0.0.1", options.port), handler)
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    _say(f"http://127.0.0.1:{server.server_port}/ (stop with Ctrl-C)")
     watched = [options.protocols, PROJECT / "templates", PROJECT / "site_overrides"]
-    seen = stamp(watched)
-    while True:
-        time.sleep(0.5)
-        now = stamp(watched)
-        if now != seen:
-            seen = now
-            pdf.forget_styles()
-            _run(build, options)
+    serve_and_watch(options.out / "site", options.port, watched, lambda: _run(build, options), _say)
 
 
 def desk(options: argparse.Namespace) -> int:
     """Open the desk on this computer only, with a button for a PDF with tags."""
     from fingerpost.desk.server import open_desk
     from fingerpost.make import pdf
+    from fingerpost.run.project import PROJECT
 
     library, templates = _load(options), pdf.read_templates(PROJECT / "templates")
     if not (options.out / "site" / "desk" / "index.html").is_file():
@@ -251,7 +237,9 @@ def desk(options: argparse.Namespace) -> int:
 def drawings(options: argparse.Namespace) -> int:
     """Put every kind of drawing on one contact sheet, as HTML and as PDF, to be looked at."""
     from fingerpost.draw.contact import contact_sheet
+    from fingerpost.files.disk import write_whole
     from fingerpost.make import pdf
+    from fingerpost.run.project import PROJECT
 
     html = contact_sheet()
     options.out.mkdir(parents=True, exist_ok=True)
@@ -263,14 +251,22 @@ def drawings(options: argparse.Namespace) -> int:
 
 def demo(options: argparse.Namespace) -> int:
     """Check, build, and print the handouts of three invented people, as on a fixed day."""
+    from datetime import date
+
+    from fingerpost.run.project import DEMO_CASES
+
     places = ["--protocols", str(options.protocols), "--out", str(options.out)]
     call = [*places, "handout", *map(str, sorted(DEMO_CASES.glob("*.yml"))), "--calendar"]
-    sheets = make_parser(COMMANDS, PROJECT, DEMO_TODAY).parse_args(call)
+    sheets = read_arguments(COMMANDS, lambda: date(*DEMO_DAY), call)
     return check(sheets) or build(sheets) or handout(sheets)
 
 
 def refresh(options: argparse.Namespace) -> int:
     """Write the generated files anew: schemas, the table of fields, the list of rules."""
+    from fingerpost.files.disk import write_whole
+    from fingerpost.maintain.generated_docs import write_generated
+    from fingerpost.run.project import PROJECT
+
     for path, content in write_generated(PROJECT).items():
         path.parent.mkdir(exist_ok=True)
         if not path.is_file() or path.read_text(encoding="utf-8") != content:
@@ -283,6 +279,7 @@ def changes(options: argparse.Namespace) -> int:
     """Tell what a change of the protocols means for readers, and which way it leans."""
     from fingerpost.changes.report import write_markdown, write_text
     from fingerpost.maintain import upkeep
+    from fingerpost.problems import ContentError
 
     old, new = (upkeep.read_side(side, options.protocols, _name) for side in (options.old, options.new))
     report = upkeep.make_report(old, new)
@@ -297,40 +294,31 @@ def changes(options: argparse.Namespace) -> int:
 
 def fmt(options: argparse.Namespace) -> int:
     """Write protocols and cases in canonical form: the same meaning, always laid out the same way."""
-    from fingerpost.maintain import upkeep
+    from fingerpost.problems import ContentError
+    from fingerpost.read.texts import list_content
+    from fingerpost.rewrite.files import find_unformatted_files, write_anew
 
-    files = options.files or upkeep.list_content(options.protocols)
-    if options.check:
-        problems = list(upkeep.find_unformatted_files(files, options.protocols, _name))
-    else:
-        problems = [p for path in files for p in _rewrite(path, options.protocols)]
+    files = options.files or list_content(options.protocols)
+    problems = list(find_unformatted_files(files, options.protocols, _name)) if options.check else []
+    for path in () if options.check else files:
+        try:
+            if write_anew(path, options.protocols, _name):
+                _say(f"{_name(path)}: written anew")
+        except ContentError as error:
+            problems += error.problems
     if problems:
         raise ContentError(problems)
     _say(f"{len(files)} files are in canonical form")
     return 0
 
 
-def _rewrite(path: Path, protocols: Path) -> Sequence[Problem]:
-    """Write one file in canonical form, if that changes nothing that it says. Returns why not."""
-    from fingerpost.maintain import upkeep
-
-    try:
-        made = upkeep.rewrite_file(path, protocols, _name)
-    except ContentError as error:
-        return error.problems
-    if made and not upkeep.is_still(path, made[0]):
-        return [Problem(Place(_name(path)), "somebody else wrote this file in the meantime", "Try again.")]
-    if made:
-        write_whole(path, made[1].encode(), path.stat().st_mode & 0o777)
-        _say(f"{_name(path)}: written anew")
-    return []
-
-
 def new(options: argparse.Namespace) -> int:
     """Start a protocol or a case from the annotated specimen. `check` then names what is still to fill."""
-    from fingerpost.maintain import upkeep
+    from fingerpost.files.disk import make_private, write_whole
+    from fingerpost.maintain.scaffold import plan_new
+    from fingerpost.run.project import PROJECT
 
-    path, content = upkeep.plan_new(options.kind, options.id, options.protocols, PROJECT, date.today(), _name)
+    path, content = plan_new(options.kind, options.id, options.protocols, PROJECT, _today(), _name)
     if options.kind == "case":
         make_private(path.parent)
     write_whole(path, content.encode(), 0o600 if options.kind == "case" else 0o644)
@@ -347,12 +335,14 @@ def whence(options: argparse.Namespace) -> int:
 
 
 COMMANDS = (
-    check, outline, build, serve, desk, notice, drawings, demo, refresh,
+    check, outline, build, serve, notice, desk, drawings, demo, refresh,
     handout, coach, plan, changes, fmt, new, whence,
 )  # fmt: skip
 
 
 def _run(command: Callable[[argparse.Namespace], int], options: argparse.Namespace) -> int:
+    from fingerpost.problems import ContentError, MakeError, count_problems
+
     try:
         return command(options)
     except ContentError as error:
@@ -382,7 +372,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
-    options = make_parser(COMMANDS, PROJECT, date.today()).parse_args(arguments)
+    options = read_arguments(COMMANDS, _today, sys.argv[1:] if arguments is None else arguments)
     try:
         return _run(options.run, options)
     except KeyboardInterrupt:

@@ -13,9 +13,9 @@ from fingerpost.model.case import Case
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.lettering import find_foreign, say_foreign
 from fingerpost.model.library import Document, Library
-from fingerpost.plan.case.check import find_case_problems
 from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.library import read_case, read_document, read_library
+from fingerpost.read.texts import read_texts
 from fingerpost.reckon.content_hash import hash_all
 from fingerpost.reckon.overdue import is_overdue
 
@@ -40,8 +40,6 @@ def load_library(folder: Path, today: date, name: NameOf) -> Library:
 
     `name` says how a path is called in messages.
     """
-    from fingerpost.maintain.upkeep import read_texts
-
     if not folder.is_dir():
         raise ContentError([Problem(Place(name(folder)), "there is no such folder", "Protocols live in protocols/.")])
     library, problems = read_library(folder, name(folder))
@@ -59,6 +57,8 @@ def load_library(folder: Path, today: date, name: NameOf) -> Library:
 
 def load_case(path: Path, library: Library, today: date, name: NameOf) -> Document[Case]:
     """One case, if nothing is wrong with it. Raises ContentError with every finding."""
+    from fingerpost.plan.case.check import find_case_problems
+
     document, problems = read_case(path, name(path))
     if document:
         problems += find_case_problems(document, library, today)

@@ -55,7 +55,7 @@ def make_notices(
 def hash_code(folder: Path) -> bytes:
     """All that makes a page or a sheet out of a plan: our code, the templates, and the libraries behind them."""
     sources = [*(folder / "generator").rglob("*.py"), *(folder / "templates").rglob("*.*")]
-    return f"{jinja2_version} ".encode() + hash_files(sources)
+    return f"{jinja2_version} ".encode() + hash_files(sources, folder)
 
 
 def _print_general(environment: Environment, handout: Handout, folder: Path, kept: Kept, code: bytes) -> bytes:

@@ -18,10 +18,8 @@ from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExec
 from dataclasses import dataclass, field
 from datetime import date
 from functools import lru_cache
-from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
-import fingerpost
 from fingerpost.make import pdf
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
@@ -31,7 +29,10 @@ from fingerpost.problems import MakeError, Problem
 from fingerpost.read.csv_cases import Row
 from fingerpost.read.library import read_case_text
 from fingerpost.run import site_build
-from fingerpost.run.options import Sort
+from fingerpost.run.project import PROJECT
+
+Sort = Literal["handout", "coach"]
+"""What is printed of a case: its own sheets, or the page for its coach."""
 
 OTHER_VERSION = "this worker has another version of Fingerpost or of its libraries: install the same one everywhere"
 ENDED = "the process that printed it was ended, perhaps for want of memory"
@@ -76,13 +77,9 @@ class Made:
     failed: str = ""
 
 
-def _project() -> Path:
-    return Path(fingerpost.__file__).resolve().parents[2]
-
-
 @lru_cache(maxsize=1)
 def _hash_code() -> bytes:
-    return pdf.hash_press(_project()) + site_build.hash_code(_project())
+    return pdf.hash_press(PROJECT) + site_build.hash_code(PROJECT)
 
 
 def make_kit(library: Library, today: date, sort: Sort, calendar: bool, content: bytes) -> Kit:
@@ -106,7 +103,7 @@ def _unpack(library: bytes) -> Library:
 
 @lru_cache(maxsize=1)
 def _environment() -> Any:
-    return make_environment(pdf.read_templates(_project() / "templates"))
+    return make_environment(pdf.read_templates(PROJECT / "templates"))
 
 
 def make(kit: Kit, order: Order) -> Made:
@@ -125,9 +122,9 @@ def make(kit: Kit, order: Order) -> Made:
     case = document.value
     try:
         if kit.sort == "coach":
-            files = site_build.make_coach_sheet(library, _environment(), case, kit.today, _project())
+            files = site_build.make_coach_sheet(library, _environment(), case, kit.today, PROJECT)
         else:
-            files = site_build.make_case_files(library, _environment(), case, kit.today, _project(), kit.calendar)
+            files = site_build.make_case_files(library, _environment(), case, kit.today, PROJECT, kit.calendar)
     except MakeError as error:
         return Made(failed=str(error))
     doubts = tuple(find_doubtful_places(document, library, kit.today))
