@@ -110,12 +110,13 @@ def _weigh(fit: Fit, other: Fit | None) -> Strength | None:
     return "hint" if fit == "usual" and other is None else None
 
 
-_RANKS: dict[Fit | None, int] = {"does-not-fit": 0, None: 1, "sometimes": 2, "usual": 3}
+SPEAKS: Mapping[Fit | None, int] = {"usual": 2, "sometimes": 1, None: 0, "does-not-fit": -1}
+"""How far a sign that is there speaks for a condition, against others: only the order counts, never a sum."""
 
 
 def speaks_for(fits: Fits, sign: Id, first: Id, second: Id) -> Id | None:
     """Which of two conditions a sign fits better; None where it fits both alike."""
-    one, other = (_RANKS[fits[condition].get(sign)] for condition in (first, second))
+    one, other = (SPEAKS[fits[condition].get(sign)] for condition in (first, second))
     return None if one == other else first if one > other else second
 
 

@@ -1,5 +1,5 @@
-// The way in. It looks up what each answer says about each page and lays the pages out; it works nothing else out,
-// sends nothing and stores nothing. All words and all knowledge stand in the page: #way-data and #way-labels.
+// The way in. It looks up what each answer says about each page, and how far, and lays the pages out by that; it sends
+// nothing and stores nothing. All words and all knowledge stand in the page: #way-data and #way-labels.
 (() => {
   const finder = document.querySelector("[data-way-in]");
   if (!finder) return;
@@ -10,7 +10,6 @@
   const bar = finder.querySelector(".way-bar a"), apart = finder.querySelector(".way-apart");
   const signs = document.querySelector(".way-signs");
   const names = Object.fromEntries(cards.map((card) => [card.dataset.page, card.querySelector(".way-name").textContent]));
-  const REASONS = ["fits", "sometimes", "against", "missing"];
   const warning = "warning", no = "!";
   const known = new Set(inputs.map((input) => input.value).filter(Boolean));
   let answers = new Set();
@@ -28,29 +27,32 @@
 
   // What the answers say about one page: the statements under each reason.
   function weigh(page) {
-    const reasons = Object.fromEntries(REASONS.map((reason) => [reason, []]));
+    const reasons = Object.fromEntries(Object.keys(data.levels).map((reason) => [reason, []]));
     for (const answer of answers) reasons[data.pages[page][answer]]?.push(answer);
     return reasons;
   }
+
+  // How far an answer speaks for a page: above 0 it fits, below 0 it is against.
+  const level = (page, answer) => data.levels[data.pages[page][answer]] ?? 0;
 
   // A page that comes before everything else once an answer is given: growth plates, for whoever is under 18.
   const leads = (page) => Object.entries(data.leads).some(([answer, first]) => first === page && answers.has(answer));
 
   // In front: nothing speaks against the page, and one of the marked places fits. Near: one thing speaks against it,
   // and something that is usual there fits.
-  function sort(page, reasons) {
-    const fits = [...reasons.fits, ...reasons.sometimes];
+  function sort(page) {
+    const given = [...answers], fits = given.filter((answer) => level(page, answer) > 0);
     const marked = data.places.some((place) => answers.has(place));
     const found = marked ? fits.some((answer) => data.places.includes(answer)) : fits.length > 0;
-    const against = reasons.against.length + reasons.missing.length;
+    const against = given.filter((answer) => level(page, answer) < 0).length;
     if (leads(page) || (found && !against)) return "front";
-    return found && against === 1 && reasons.fits.length ? "near" : "rest";
+    return found && against === 1 && fits.some((answer) => level(page, answer) === data.levels.fits) ? "near" : "rest";
   }
 
   // One page stands before another only if it fits all that the other fits, and more.
   function before(one, other) {
-    const level = (page, answer) => ["sometimes", "fits"].indexOf(data.pages[page][answer]);
-    const gaps = [...answers].map((answer) => level(one, answer) - level(other, answer));
+    const fit = (page, answer) => Math.max(level(page, answer), 0);
+    const gaps = [...answers].map((answer) => fit(one, answer) - fit(other, answer));
     return gaps.every((gap) => gap >= 0) && gaps.some((gap) => gap > 0);
   }
 
@@ -72,7 +74,7 @@
         line.hidden = !said.length;
         line.querySelector("ul").replaceChildren(...said.map((words) => item(words)));
       }
-      groups[sort(card.dataset.page, reasons)].push(card.dataset.page);
+      groups[sort(card.dataset.page)].push(card.dataset.page);
     }
     for (const [group, pages] of Object.entries(groups)) {
       const section = finder.querySelector(`[data-group=${group}]`);

@@ -1,22 +1,31 @@
 """What each answer says about each page: the one place where signs are held against pages.
 
-The page's script and the paper key look it up and work nothing out. An answer is a sign that is there (its id), a sign
-that is not there ("!" before its id), or WARNING: whether any of the urgent warning signs is there.
+The page's script and the paper key look it up; the script lays pages out by `LEVELS`. An answer is a sign that is
+there (its id), a sign that is not there ("!" before its id), or WARNING: whether any of the urgent warning signs is
+there.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from itertools import combinations
 from typing import Literal
 
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import URGENT, Id
-from fingerpost.reckon.telling import Fits, list_standings, order_questions, rule_out, separate, table_signs
+from fingerpost.reckon.telling import SPEAKS, Fits, list_standings, order_questions, rule_out, separate, table_signs
 
 Says = Literal["fits", "sometimes", "against", "missing"]
 """Usual there; comes sometimes there; does not fit there; usual there, but the answer is no."""
+
+LEVELS: Mapping[Says, int] = {
+    "fits": SPEAKS["usual"],
+    "sometimes": SPEAKS["sometimes"],
+    "against": SPEAKS["does-not-fit"],
+    "missing": SPEAKS["does-not-fit"],
+}
+"""How far an answer speaks for a page: above 0 it fits, below 0 it is against. 0, for an answer that is not told."""
 
 NO = "!"
 WARNING = "warning"

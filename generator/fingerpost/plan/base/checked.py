@@ -1,4 +1,4 @@
-"""Who stands behind a sheet: the clinician who checked it, or nobody, and then every page says so."""
+"""Who stands behind what is read: who checked a sheet, who reviewed a text; or nobody, and then it says so."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from datetime import date
 
 from fingerpost.model.case import Case
 from fingerpost.model.discreet import find_telltale
-from fingerpost.model.protocol import Protocol
+from fingerpost.model.protocol import Protocol, Referral, Status
 from fingerpost.model.times import write_date
 from fingerpost.plan.base.blocks import Words, strong, text
 from fingerpost.plan.base.prose import Writer
@@ -50,3 +50,45 @@ def state_words(writer: Writer, protocol: Protocol | None) -> str:
     says = [writer.say("foot-draft")] if any(c.status.state == "draft" for c in conditions) else []
     says += [writer.say("foot-overdue")] if any(c.id in writer.library.overdue for c in conditions) else []
     return " ".join(says)
+
+
+def status_words(writer: Writer, status: Status) -> str:
+    """Version, review dates and who stands behind the text, in one sentence each."""
+    state = (
+        writer.say("state-draft")
+        if status.state == "draft"
+        else writer.say("state-approved", role=status.reviewer_role)
+    )
+    review = (
+        writer.say("reviewed", date=iso_words(status.reviewed)) if status.reviewed else writer.say("never-reviewed")
+    )
+    return writer.say(
+        "status",
+        version=status.version,
+        written=iso_words(status.written),
+        next_review=iso_words(status.next_review),
+        state=state,
+        review=review,
+        funding=status.funding,
+    )
+
+
+def iso_words(day: str) -> str:
+    """A written ISO date as readers see it."""
+    return write_date(date.fromisoformat(day))
+
+
+def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:
+    """What stands above a text that is a draft, or whose review is overdue."""
+    says = [writer.say("draft-badge")] if condition.status.state == "draft" else []
+    says += [writer.say("overdue-badge")] if condition.id in writer.library.overdue else []
+    return strong(" ".join(says)) if says else ()
+
+
+def library_badge(writer: Writer) -> Words:
+    """What stands above a page that draws on the whole collection, as long as any of it is a draft or overdue."""
+    conditions = writer.library.conditions
+    drafts = sum(condition.status.state == "draft" for condition in conditions)
+    says = [writer.say("draft-badge-library" if drafts == len(conditions) else "draft-badge-some")] if drafts else []
+    says += [writer.say("overdue-badge-some")] if writer.library.overdue else []
+    return strong(" ".join(says)) if says else ()

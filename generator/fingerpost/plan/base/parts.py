@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from datetime import date
 from typing import Any, Literal
 
 from fingerpost.model.audience import EVERYBODY, For
-from fingerpost.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Status, Window
+from fingerpost.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Window
 from fingerpost.model.shared import Exercise, Grip, Taping, Test, WarningSign
-from fingerpost.model.times import write_date
 from fingerpost.model.words import GRIP_MARKS, URGENCIES, GripMark, Urgency
 from fingerpost.plan.base.blocks import (
     Block,
@@ -332,51 +330,18 @@ def pain_words(writer: Writer, stage: Stage) -> Words:
     return (*writer.marked(says, stage.pain.source), Run(". "), Run(writer.say("pain-next-morning")))
 
 
+def stage_facts(writer: Writer, stage: Stage) -> tuple[Words, ...]:
+    """What a stage means for daily life and for the wall, and how much pain is all right."""
+    return (
+        labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
+        labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
+        labelled(writer.say("label-pain"), pain_words(writer, stage)),
+    )
+
+
 def stages_intro(writer: Writer, protocol: Protocol) -> Paragraph:
     """Who says when the next stage begins. That times are no promises only stands where there are times."""
     return paragraph(writer, writer.say("stages-intro-stop" if protocol.stop else "stages-intro"))
-
-
-def status_words(writer: Writer, status: Status) -> str:
-    """Version, review dates and who stands behind the text, in one sentence each."""
-    state = (
-        writer.say("state-draft")
-        if status.state == "draft"
-        else writer.say("state-approved", role=status.reviewer_role)
-    )
-    review = (
-        writer.say("reviewed", date=iso_words(status.reviewed)) if status.reviewed else writer.say("never-reviewed")
-    )
-    return writer.say(
-        "status",
-        version=status.version,
-        written=iso_words(status.written),
-        next_review=iso_words(status.next_review),
-        state=state,
-        review=review,
-        funding=status.funding,
-    )
-
-
-def iso_words(day: str) -> str:
-    """A written ISO date as readers see it."""
-    return write_date(date.fromisoformat(day))
-
-
-def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:
-    """What stands above a text that is a draft, or whose review is overdue."""
-    says = [writer.say("draft-badge")] if condition.status.state == "draft" else []
-    says += [writer.say("overdue-badge")] if condition.id in writer.library.overdue else []
-    return strong(" ".join(says)) if says else ()
-
-
-def library_badge(writer: Writer) -> Words:
-    """What stands above a page that draws on the whole collection, as long as any of it is a draft or overdue."""
-    conditions = writer.library.conditions
-    drafts = sum(condition.status.state == "draft" for condition in conditions)
-    says = [writer.say("draft-badge-library" if drafts == len(conditions) else "draft-badge-some")] if drafts else []
-    says += [writer.say("overdue-badge-some")] if writer.library.overdue else []
-    return strong(" ".join(says)) if says else ()
 
 
 def empty_if_none(*blocks: Block | None) -> tuple[Block, ...]:

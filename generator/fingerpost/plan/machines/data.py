@@ -11,7 +11,8 @@ from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.plan.base.addresses import address_of
 from fingerpost.plan.base.blocks import Bullets, Page, Section, Words, link, plain, text
-from fingerpost.plan.base.parts import library_badge, paragraph
+from fingerpost.plan.base.checked import library_badge
+from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 
 FORMAT = 2

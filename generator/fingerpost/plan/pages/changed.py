@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import groupby
 
 from fingerpost.plan.base.blocks import Bullets, Page, Section, Words, link, text
-from fingerpost.plan.base.parts import iso_words, library_badge, paragraph
+from fingerpost.plan.base.checked import iso_words, library_badge
+from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.machines.data import FEED, FeedEntry, plan_feed
 

@@ -3,27 +3,19 @@
 from __future__ import annotations
 
 from fingerpost.model.library import Library
-from fingerpost.model.protocol import Protocol, Stage
+from fingerpost.model.protocol import Protocol
 from fingerpost.model.words import Paper
-from fingerpost.plan.base.blocks import Bullets, Handout, Paragraph, Section, Sheet, Words, text
+from fingerpost.plan.base.blocks import Bullets, Handout, Paragraph, Sheet, Words, text
 from fingerpost.plan.base.illustrate import example_spots
 from fingerpost.plan.base.parts import (
-    audience_words,
-    dose_words,
-    empty_if_none,
-    grip_list,
-    labelled,
-    load_words,
-    pain_words,
     paragraph,
     sign_names,
     stages_intro,
     summary,
-    tape_uses,
 )
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.pages.protocol_page import grade_name, timeline_table, write_about
-from fingerpost.plan.person.gate_words import gate_bullets
+from fingerpost.plan.pages.protocol_page import timeline_table, write_about
+from fingerpost.plan.pages.stage_section import grade_name, plan_stage
 from fingerpost.plan.person.sheet_parts import (
     HAND_MM,
     PATH_MM,
@@ -65,42 +57,13 @@ def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     )
 
 
-def _stage(writer: Writer, protocol: Protocol, number: int, stage: Stage, last: bool) -> Section:
-    known = {e.id: e.name for e in writer.library.vocabularies.exercises}
-    facts = [
-        labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
-        labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
-        labelled(writer.say("label-pain"), pain_words(writer, stage)),
-    ]
-    if stage.load:
-        facts.append(labelled(writer.say("label-load"), load_words(writer, stage)))
-    doses = tuple(
-        (*audience_words(writer, d.for_), *text(f"{known[d.exercise]}: "), *dose_words(writer, d))
-        for d in stage.exercises
-    )
-    tapings = tuple(text(t.name + only) for t, only in tape_uses(writer, stage))
-    return Section(
-        id=f"stage-{number}",
-        heading=writer.say("heading-stage", number=number, name=stage.name),
-        blocks=empty_if_none(
-            paragraph(writer, stage.aim),
-            grip_list(writer, stage, writer.say("caption-grips", stage=stage.name)),
-            Bullets(items=tuple(facts)),
-            Bullets(items=doses, title=writer.say("exercises-title")) if doses else None,
-            Bullets(items=tapings, title=writer.say("taping-title")) if tapings else None,
-            None if last else gate_bullets(writer, protocol, stage),
-        ),
-    )
-
-
 def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
     home = [g for g in protocol.grades if any(w.grade == g.id for s in protocol.stages for w in s.windows)]
     tables = [general_windows(writer, protocol, g.id, grade_name(writer, g.id)) for g in home]
     way = section(writer, "path", general_path(writer, protocol, PATH_MM), stop)
     times = section(writer, "times", *tables, timeline_table(writer, protocol)) if tables else None
-    last = len(protocol.stages)
-    stages = [_stage(writer, protocol, n, s, n == last) for n, s in enumerate(protocol.stages, 1)]
+    stages = [plan_stage(writer, protocol, n, on_paper=True) for n in range(1, len(protocol.stages) + 1)]
     return Sheet(
         number=2,
         title=writer.say("title-general-second", name=protocol.plain_name),

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from fingerpost.plan.base.blocks import Bullets, Page, Section, link, text
-from fingerpost.plan.base.parts import library_badge, paragraph
+from fingerpost.plan.base.checked import library_badge
+from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 
 ADDRESS = "look-up/"

@@ -3,39 +3,31 @@
 from __future__ import annotations
 
 from fingerpost.model.library import Library
-from fingerpost.model.protocol import Protocol, Recovery, Referral, Stage
+from fingerpost.model.protocol import Protocol, Recovery, Referral
 from fingerpost.model.words import PAPERS, AgeBand
 from fingerpost.plan.base.addresses import address_of, pair_address, sheet_address
 from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
 from fingerpost.plan.base.blocks import Block, Bullets, Page, Paragraph, Run, Section, Table, Words, link, stack, text
+from fingerpost.plan.base.checked import draft_badge, status_words
 from fingerpost.plan.base.illustrate import example_insides, example_spots
 from fingerpost.plan.base.parts import (
-    audience_words,
     bullets,
-    dose_words,
-    draft_badge,
     empty_if_none,
-    grip_list,
     labelled,
-    load_words,
-    pain_words,
     paragraph,
     pick,
     range_words,
     seek_words,
     sign_names,
     stages_intro,
-    status_words,
     summary,
     table,
-    tape_uses,
     warning_folds,
-    window_words,
 )
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.pages.grip_loads import load_blocks
-from fingerpost.plan.person.gate_words import gate_bullets
+from fingerpost.plan.pages.stage_section import grade_name, plan_stage
 from fingerpost.reckon.telling import speaks_for, table_signs
 
 HAND_MM = 75.0
@@ -138,10 +130,6 @@ def _look_alikes(writer: Writer, condition: Protocol | Referral) -> Table:
     return table(writer.say("caption-look-alikes", name=name), head, rows)
 
 
-def grade_name(writer: Writer, grade: str) -> str:
-    return writer.say("grade-any") if grade == "any" else writer.say("grade", grade=grade)
-
-
 def _grades(writer: Writer, protocol: Protocol) -> Table:
     head = tuple(writer.say(f"head-{h}") for h in ("grade", "what", "recognised", "imaging", "treated-by"))
     rows = [
@@ -180,63 +168,6 @@ def timeline_table(writer: Writer, protocol: Protocol) -> Table | None:
             cells.append((*writer.marked(range_words(writer, span), span.source), *found))
         rows.append((text(grade_name(writer, line.grade)), *cells))
     return table(writer.say("caption-timelines"), head, rows)
-
-
-def _window_table(writer: Writer, stage: Stage) -> Table | None:
-    if not stage.windows:
-        return None
-    head = tuple(writer.say(f"head-{h}") for h in ("grade", "earliest", "usual", "latest"))
-    rows = [(text(grade_name(writer, w.grade)), *window_words(writer, w)) for w in stage.windows]
-    return table(writer.say("caption-windows", stage=stage.name), head, rows)
-
-
-def _dose_list(writer: Writer, stage: Stage) -> Bullets | None:
-    if not stage.exercises:
-        return None
-    known = {e.id: e for e in writer.library.vocabularies.exercises}
-    items = tuple(
-        (
-            *audience_words(writer, d.for_),
-            *link(known[d.exercise].name, f"exercises/#{d.exercise}"),
-            *text(": "),
-            *dose_words(writer, d),
-        )
-        for d in stage.exercises
-    )
-    return Bullets(items=items, title=writer.say("exercises-title"))
-
-
-def _taping_list(writer: Writer, stage: Stage) -> Bullets | None:
-    uses = tape_uses(writer, stage)
-    if not uses:
-        return None
-    items = tuple((*link(t.name, f"tapings/#{t.id}"), *text(only)) for t, only in uses)
-    return Bullets(items=items, title=writer.say("taping-title"))
-
-
-def _stage(writer: Writer, protocol: Protocol, number: int, stage: Stage, last: bool) -> Section:
-    skipped = writer.say("stage-skipped", grades=", ".join(stage.skipped_by)) if stage.skipped_by else ""
-    facts = (
-        labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
-        labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
-        labelled(writer.say("label-pain"), pain_words(writer, stage)),
-        labelled(writer.say("label-load"), load_words(writer, stage)),
-    )
-    return Section(
-        id=f"stage-{number}",
-        heading=writer.say("heading-stage", number=number, name=stage.name),
-        level=3,
-        blocks=empty_if_none(
-            paragraph(writer, stage.aim),
-            Paragraph(words=text(skipped)) if skipped else None,
-            _window_table(writer, stage),
-            grip_list(writer, stage, writer.say("caption-grips", stage=stage.name)),
-            Bullets(items=facts),
-            _taping_list(writer, stage),
-            _dose_list(writer, stage),
-            None if last else gate_bullets(writer, protocol, stage),
-        ),
-    )
 
 
 def _sheet_links(writer: Writer, protocol: Protocol) -> Bullets:
@@ -278,8 +209,7 @@ def plan_protocol_page(library: Library, id: str) -> Page:
     writer, protocol = write_about(library, id)
     lead = _lead(writer, protocol)
     s = _section
-    last = len(protocol.stages)
-    stages = tuple(_stage(writer, protocol, n, st, n == last) for n, st in enumerate(protocol.stages, 1))
+    stages = tuple(plan_stage(writer, protocol, n, on_paper=False) for n in range(1, len(protocol.stages) + 1))
     stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
     sections = (
         s(writer, "print", paragraph(writer, writer.say("print-intro")), _sheet_links(writer, protocol)),

@@ -22,6 +22,7 @@ from fingerpost.plan.base.blocks import (
     strong,
     text,
 )
+from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.illustrate import (
     EXAMPLE_HAND,
     EXAMPLE_SIDE,
@@ -33,7 +34,6 @@ from fingerpost.plan.base.parts import (
     empty_if_none,
     exercise_blocks,
     labelled,
-    library_badge,
     mark_of,
     paragraph,
     table,

@@ -12,7 +12,8 @@ from fingerpost.plan.base.addresses import address_of, coach_address, short_addr
 from fingerpost.plan.base.answers import list_pairs
 from fingerpost.plan.base.audience import Reader, narrow_library
 from fingerpost.plan.base.blocks import Block, Bullets, Page, Section, Site, Words, link, text
-from fingerpost.plan.base.parts import library_badge, paragraph
+from fingerpost.plan.base.checked import library_badge
+from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.machines.data import plan_data_page
 from fingerpost.plan.machines.linked_data import write_linked_data

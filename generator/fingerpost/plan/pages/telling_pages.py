@@ -22,7 +22,8 @@ from fingerpost.plan.base.blocks import (
     strong,
     text,
 )
-from fingerpost.plan.base.parts import library_badge, mark_of, pick, seek_words, table
+from fingerpost.plan.base.checked import library_badge
+from fingerpost.plan.base.parts import mark_of, pick, seek_words, table
 from fingerpost.plan.base.prose import Writer, capital
 from fingerpost.reckon.telling import Separator, separate
 

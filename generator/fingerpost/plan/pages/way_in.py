@@ -13,6 +13,7 @@ from fingerpost.model.shared import Sign, TouchSpot, WarningSign
 from fingerpost.model.words import URGENCIES, URGENT
 from fingerpost.plan.base.addresses import address_of, pair_address
 from fingerpost.plan.base.answers import (
+    LEVELS,
     NO,
     WARNING,
     explain_answers,
@@ -260,6 +261,7 @@ def _look_up(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> dict[str, 
         "says": {**{s.id: s.says for s in library.vocabularies.signs}, **_say_no(writer)},
         "places": [s.id for s in library.vocabularies.signs if s.spot],
         "pages": explain_answers(library),
+        "levels": dict(LEVELS),
         "ask": dict(asked),
         "apart": apart,
         "leads": leads,

@@ -41,9 +41,9 @@ from fingerpost.plan.base.parts import (
     labelled,
     leaves_all,
     list_tapings,
-    pain_words,
     paragraph,
     seek_words,
+    stage_facts,
     tape_check,
     taping_card,
     warning_box,
@@ -168,9 +168,7 @@ def _day_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:
     stage = situation.stage
     items = [
         labelled(writer.say("label-aim"), writer.words(stage.aim)),
-        labelled(writer.say("label-daily-life"), writer.words(stage.daily_life)),
-        labelled(writer.say("label-climbing"), writer.words(stage.climbing)),
-        labelled(writer.say("label-pain"), pain_words(writer, stage)),
+        *stage_facts(writer, stage),
     ]
     if situation.case.note:
         items.append(labelled(writer.say("label-note"), text(" ".join(situation.case.note.split()))))

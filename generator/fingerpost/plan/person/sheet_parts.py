@@ -21,8 +21,8 @@ from fingerpost.plan.base.blocks import (
     strong,
     text,
 )
-from fingerpost.plan.base.checked import state_words
-from fingerpost.plan.base.parts import seek_words, status_words, urgent_box, warning_box
+from fingerpost.plan.base.checked import state_words, status_words
+from fingerpost.plan.base.parts import seek_words, urgent_box, warning_box
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
 

@@ -9,7 +9,8 @@ from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.model.words import PrintSize
 from fingerpost.plan.base.blocks import Box, Drawing, Run, Table, Words, strong, text
-from fingerpost.plan.base.parts import iso_words, pick, table, window_words
+from fingerpost.plan.base.checked import iso_words
+from fingerpost.plan.base.parts import pick, table, window_words
 from fingerpost.plan.base.pictures import Flag, PathPicture, Signpost
 from fingerpost.plan.base.prose import Writer, join_words
 from fingerpost.plan.case.situation import Situation
