@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.rest
+
 CASE = "tests/golden/cases/pulley-left-ring.yml"
 READING = {"problems", "files", "model", "read", "reckon", "run", "checks", "yaml", "pydantic"}
 PLANNING = READING | {"plan"}

@@ -11,9 +11,9 @@ from concurrent.futures import Executor, ProcessPoolExecutor
 from datetime import date
 from multiprocessing import get_context
 from pathlib import Path
-from typing import Any
 
 import pytest
+from cluster import AN_HOUR, run_cluster
 
 from fingerpost.model.library import Library
 from fingerpost.run import batch, cli, workers
@@ -100,14 +100,16 @@ def test_one_job_stays_here_only_for_as_many_cases_as_a_process_may_print() -> N
 
 
 def test_a_cluster_makes_the_same_bytes(
-    library: Library, cases: Path, tmp_path: Path, made_here: Callable[[Path, Path], Files]
+    library: Library,
+    cases: Path,
+    tmp_path: Path,
+    made_here: Callable[[Path, Path], Files],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     """The very way of `--scheduler`, on a dask cluster of two workers on this computer."""
-    import distributed
-
-    options: dict[str, Any] = {"n_workers": 2, "threads_per_worker": 1, "dashboard_address": None}
-    with distributed.LocalCluster(**options, local_directory=str(tmp_path)) as cluster:
-        opener, jobs = workers.choose_workers(None, cluster.scheduler_address, 4)
+    monkeypatch.setattr(workers, "PATIENCE", AN_HOUR)
+    with run_cluster(tmp_path / "cluster", 2) as address:
+        opener, jobs = workers.choose_workers(None, address, 4)
         assert jobs == 2
         run = print_into(tmp_path / "far", make_kit(library), cases, opener, jobs)
     assert (run.printed, len(run.refused), run.failed) == (4, 2, {})
