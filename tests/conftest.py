@@ -11,14 +11,16 @@ from pathlib import Path
 import pytest
 import quick
 import spread
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 from site_under_test import build, whole_site
 
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.read.library import read_case, read_library
 
-settings.register_profile("fingerpost", derandomize=True, deadline=None, max_examples=100)
+# On a busy machine all examples are slow, and none is wrong for it.
+SLOW = [HealthCheck.too_slow]
+settings.register_profile("fingerpost", derandomize=True, deadline=None, suppress_health_check=SLOW, max_examples=100)
 settings.load_profile("fingerpost")
 
 PROJECT = Path(__file__).resolve().parent.parent

@@ -263,7 +263,6 @@ def judge(problems: list[Problem] | tuple[Problem, ...], file: str) -> None:
         assert problem.place.line > 0 or "file" in problem.message
 
 
-@pytest.mark.rest
 @settings(max_examples=250)
 @given(mutate_bytes(CASE.encode()) | mutate_tree(CASE_TREE))
 def test_whatever_happens_to_a_case_it_is_printed_or_refused(content: bytes) -> None:
