@@ -54,6 +54,8 @@ from fingerpost.plan.walls.notices import plan_notices
 from fingerpost.plan.walls.paper_key import plan_key
 from fingerpost.reckon.telling import order_questions
 
+pytestmark = pytest.mark.rest
+
 ROOTS = (Protocol, Referral, Vocabularies, Case)
 
 # Fields that change nothing that anybody reads, with the reason.
