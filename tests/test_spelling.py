@@ -49,6 +49,7 @@ def list_for_people() -> list[str]:
     return found + [text for path in CODE for text in list_comments(path)]
 
 
+@pytest.mark.rest
 def test_no_common_slip_stands_anywhere() -> None:
     assert run_codespell(list(READ_BY_CODESPELL), list(read_exceptions()["no_slip"]), PROJECT) == []
 
@@ -65,6 +66,7 @@ def test_words_are_spelt_the_british_way() -> None:
     assert found - set(read_exceptions()["both"]) == set()
 
 
+@pytest.mark.rest
 def test_no_exception_is_left_over() -> None:
     unneeded = read_own_words()
     assert list(unneeded) == sorted(unneeded)
@@ -94,6 +96,7 @@ def test_a_slip_in_a_heading_is_noticed(slip: str) -> None:
     assert find_strange(list(list_page_texts(page("Where the finger is sore")))) == set()
 
 
+@pytest.mark.rest
 def test_a_common_slip_is_noticed(tmp_path: Path) -> None:
     (tmp_path / "page.md").write_text("Go and see the doctor immediatly.\n", encoding="utf-8")
     (line,) = run_codespell(["page.md"], [], tmp_path)
