@@ -8,6 +8,10 @@
 
 from __future__ import annotations
 
+import copy
+import json
+import operator
+import pickle
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -92,10 +96,26 @@ class Stage:
 
     def __init__(self, stage: str, grades: str, skipped_by: tuple[str, ...] = ()) -> None:
         self.id, self.skipped_by = stage, skipped_by
+        earliest, usual, latest = map(read_span, ("1 day", "2 days", "1 week"))
         self.windows = tuple(
-            Window(grade=grade, earliest="1 day", usual="2 days", latest="1 week", source="x")
-            for grade in grades.split()
+            Window(grade=grade, earliest=earliest, usual=usual, latest=latest, source="x") for grade in grades.split()
         )
+
+
+def test_a_span_is_what_was_written_and_knows_its_length() -> None:
+    written = read_span("1 weeks")
+    assert f"{written}" == str(written) == json.loads(json.dumps(written)) == "1 weeks"
+    assert (written.number, written.unit, written.rough_days) == (1, "weeks", 7)
+    assert str(Span(1, "weeks")) == "1 week"
+    for same in (copy.deepcopy(written), pickle.loads(pickle.dumps(written))):
+        assert (same, same.number, same.unit) == (written, 1, "weeks")
+
+
+def test_spans_are_not_put_in_order_as_texts() -> None:
+    """As text, '10 days' would come before '9 days', and a stage would begin too early."""
+    for sort in (operator.lt, operator.le, operator.gt, operator.ge):
+        with pytest.raises(TypeError, match="rough_days"):
+            sort(read_span("10 days"), read_span("9 days"))
 
 
 def test_spans_of_a_grade() -> None:

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from calendar import monthrange
-from dataclasses import dataclass
 from datetime import MAXYEAR, date, timedelta
-from typing import Literal
+from typing import Literal, NoReturn
 
 _MONTHS = (
     "January", "February", "March", "April", "May", "June",
@@ -18,20 +17,34 @@ _UNITS: dict[str, Unit] = {"day": "days", "week": "weeks", "month": "months"}
 _DAYS: dict[Unit, float] = {"days": 1.0, "weeks": 7.0, "months": 30.436875}
 
 
-@dataclass(frozen=True)
-class Span:
-    """A number of days, weeks or calendar months. The unit is kept: '3 months' never becomes 90 days."""
+class Span(str):
+    """A number of days, weeks or calendar months. The unit is kept: '3 months' never becomes 90 days.
 
-    count: int
+    It is the text that an author wrote, '10 days', and knows what that means. So it prints, and is compared, as it was
+    written; which of two is longer, `rough_days` tells, and `<` between them is refused.
+    """
+
+    __slots__ = ("number", "unit")
+    number: int
     unit: Unit
+
+    def __new__(cls, number: int, unit: Unit, written: str = "") -> Span:
+        made = super().__new__(cls, written or f"{number} {unit[:-1] if number == 1 else unit}")
+        made.number, made.unit = number, unit
+        return made
+
+    def __getnewargs__(self) -> tuple[int, Unit, str]:  # type: ignore[override]
+        return self.number, self.unit, str(self)
+
+    def _refuse_order(self, other: str) -> NoReturn:
+        raise TypeError(f"whether {self} is shorter than {other} is for rough_days to tell: as text, 10 is before 9")
+
+    __lt__ = __le__ = __gt__ = __ge__ = _refuse_order
 
     @property
     def rough_days(self) -> float:
         """The length in days for comparing, a month counted as its mean 30.44 days."""
-        return self.count * _DAYS[self.unit]
-
-    def __str__(self) -> str:
-        return f"{self.count} {self.unit[:-1] if self.count == 1 else self.unit}"
+        return self.number * _DAYS[self.unit]
 
 
 def write_date(day: date) -> str:
@@ -46,11 +59,11 @@ def write_weekday(day: date) -> str:
 
 def read_span(text: str) -> Span:
     """Read '10 days', '1 week' or '3 months'. Raises ValueError on anything else."""
-    count, _, unit = text.partition(" ")
+    number, _, unit = text.partition(" ")
     singular = unit.removesuffix("s")
-    if not count.isdigit() or singular not in _UNITS:
+    if not number.isdigit() or singular not in _UNITS:
         raise ValueError(f"not a time: {text!r}")
-    return Span(int(count), _UNITS[singular])
+    return Span(int(number), _UNITS[singular], text)
 
 
 def read_day(text: str | None) -> date | None:
@@ -76,8 +89,8 @@ def add_span(day: date, span: Span) -> date:
     where it is shorter. Raises ValueError when the result is beyond the calendar.
     """
     if span.unit != "months":
-        return add_days(day, span.count * (7 if span.unit == "weeks" else 1))
-    year, month = divmod(day.year * 12 + day.month - 1 + span.count, 12)
+        return add_days(day, span.number * (7 if span.unit == "weeks" else 1))
+    year, month = divmod(day.year * 12 + day.month - 1 + span.number, 12)
     if not 1 <= year <= MAXYEAR:
         raise ValueError(f"{span} after {day} is beyond the year {MAXYEAR}")
     return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))

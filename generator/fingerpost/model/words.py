@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from typing import Annotated, Literal
+
+from fingerpost.model.times import Span, read_span
 
 Finger = Literal["index", "middle", "ring", "little"]
 Hand = Literal["left", "right"]
@@ -36,11 +39,15 @@ TO_FILL = "<to fill>"
 
 @dataclass(frozen=True)
 class Shape:
-    """A pattern that a text must match, with the sentence that says so to a writer."""
+    """A pattern that a text must match, with the sentence that says so to a writer.
+
+    `read` makes of a text that fits what the model holds: the same text, which may know what it means.
+    """
 
     pattern: str
     must: str
     max_length: int = 4000
+    read: Callable[[str], str] = field(default=str, repr=False)
 
     def fits(self, text: str) -> bool:
         return len(text) <= self.max_length and re.fullmatch(self.pattern, text) is not None
@@ -51,7 +58,7 @@ TEXT_SHAPE = Shape(r"^[^\x00-\x08\x0b-\x1f\x7f]*\S[^\x00-\x08\x0b-\x1f\x7f]*$", 
 LINE_SHAPE = Shape(r"^[^\x00-\x1f\x7f]*\S[^\x00-\x1f\x7f]*$", "must be one line of text", 200)
 DATE_SHAPE = Shape(r"^\d{4}-\d{2}-\d{2}$", "must be a date written year-month-day, like 2026-05-01", 10)
 SPAN_SHAPE = Shape(
-    r"^(0|[1-9]\d{0,3}) (day|week|month)s?$", "must be a time like '10 days', '6 weeks' or '3 months'", 12
+    r"^(0|[1-9]\d{0,3}) (day|week|month)s?$", "must be a time like '10 days', '6 weeks' or '3 months'", 12, read_span
 )
 GRADE_SHAPE = Shape(r"^(I|II|III|IV|any)$", "must be a grade: I, II, III, IV, or 'any' where there are no grades", 4)
 VERSION_SHAPE = Shape(r"^\d{1,4}\.\d{1,4}\.\d{1,4}$", "must be a version of three numbers, like 0.1.0", 14)
@@ -72,7 +79,7 @@ Id = Annotated[str, ID_SHAPE]
 Text = Annotated[str, TEXT_SHAPE]
 Line = Annotated[str, LINE_SHAPE]
 IsoDate = Annotated[str, DATE_SHAPE]
-SpanText = Annotated[str, SPAN_SHAPE]
+SpanText = Annotated[Span, SPAN_SHAPE]
 GradeId = Annotated[str, GRADE_SHAPE]
 Version = Annotated[str, VERSION_SHAPE]
 IcdCode = Annotated[str, CODE_SHAPE]

@@ -131,7 +131,9 @@ def _check_text(shape: Shape, data: Any, path: Path, found: list[Finding]) -> An
         found.append((path, say_too_long(shape.max_length), ""))
     elif not shape.fits(data):
         found.append((path, f"{shape.must}, not {quote(data)}", ""))
-    return data
+    else:
+        return shape.read(data)
+    return None
 
 
 def _check_choice(right: tuple[Any, ...], data: Any, path: Path, found: list[Finding]) -> Any:

@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Literal
 
 from fingerpost.model.protocol import Stage
-from fingerpost.model.times import Span, add_days, add_span, read_span, write_date
+from fingerpost.model.times import Span, add_days, add_span, write_date
 from fingerpost.model.words import Id
 from fingerpost.reckon.why import DESIGN_CHOICE, Fault, Why
 
@@ -155,10 +155,7 @@ def list_spans(stages: Sequence[Stage], grade: str) -> tuple[StageSpans, ...]:
     missing = [stage.id for stage in ahead if stage.id not in {stage.id for stage, _ in found}]
     if found and missing:
         raise ValueError(f"stage '{missing[0]}' has no window for grade {grade}")
-    return tuple(
-        StageSpans(stage.id, read_span(w.earliest), read_span(w.usual), read_span(w.latest), w.source)
-        for stage, w in found
-    )
+    return tuple(StageSpans(stage.id, w.earliest, w.usual, w.latest, w.source) for stage, w in found)
 
 
 def count_windows(anchor: date, stages: Sequence[StageSpans]) -> tuple[StageDays, ...]:

@@ -9,7 +9,7 @@ from fingerpost.changes.compare.cited import compare_source, new_source, publish
 from fingerpost.changes.compare.difference import Difference, place, weigh
 from fingerpost.changes.compare.pairs import Pair, is_reordered, pair_by
 from fingerpost.model.protocol import Protocol, Stage, Window
-from fingerpost.model.times import Span, read_span
+from fingerpost.model.times import Span
 
 _WHEN = (
     ("earliest", "begins at the earliest after"),
@@ -24,11 +24,11 @@ def say_days(days: float) -> str:
     return f"{'' if abs(days - whole) < 1e-6 else 'about '}{whole} day{'' if whole == 1 else 's'}"
 
 
-def compare_span(old: str, new: str, says: str, source: str) -> Iterator[Difference]:
+def compare_span(old: Span, new: Span, says: str, source: str) -> Iterator[Difference]:
     """A time: later is more cautious. The same length in another unit is wording."""
     if old == new:
         return
-    gap = read_span(new).rough_days - read_span(old).rough_days
+    gap = new.rough_days - old.rough_days
     if abs(gap) < 1e-6:
         yield Difference(lean="wording", what=f"{says} {new}, the same as {old}")
         return
@@ -46,7 +46,7 @@ def say_grade(grade: str) -> str:
     return "all grades" if grade == "any" else f"grade {grade}"
 
 
-def _maximal_test(old: str | None, new: str | None, backing: str) -> Iterator[Difference]:
+def _maximal_test(old: Span | None, new: Span | None, backing: str) -> Iterator[Difference]:
     if old and new:
         yield from compare_span(old, new, "allows a maximal test after", backing)
     elif old != new:
@@ -83,7 +83,7 @@ def compare_windows(old: Sequence[Window], new: Sequence[Window]) -> Iterator[Di
 
 def _say_length(start: Span, following: Span, days: float) -> str:
     if start.unit == following.unit:
-        return str(Span(following.count - start.count, start.unit))
+        return str(Span(following.number - start.number, start.unit))
     return say_days(days)
 
 
@@ -91,7 +91,7 @@ def list_lengths(protocol: Protocol) -> dict[tuple[str, str], tuple[float, str]]
     """How long each stage usually lasts: (stage, grade) -> (days, in words from its start to the next one's)."""
     lengths = {}
     for grade in protocol.grades:
-        starts = [(s.id, read_span(w.usual)) for s in protocol.stages for w in s.windows if w.grade == grade.id]
+        starts = [(s.id, w.usual) for s in protocol.stages for w in s.windows if w.grade == grade.id]
         for (stage, start), (_, following) in pairwise(starts):
             days = following.rough_days - start.rough_days
             lengths[(stage, grade.id)] = (days, _say_length(start, following, days))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fingerpost.checks.base.walk import list_entries, list_protocols
-from fingerpost.checks.course.stages import days
 from fingerpost.model.audience import flat
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol
@@ -59,7 +58,7 @@ def find_maximal_tests_at_the_wrong_time(library: Library) -> Iterator[Problem]:
                     given = "" if number in maximal else "not "
                     message = f"grade {window.grade} must {given}say here from when a maximal test may be done"
                     yield document.problem(path, message, "See `maximal_test` in the specimen.")
-                elif window.maximal_test and days(window.maximal_test) < days(window.earliest):
+                elif window.maximal_test and window.maximal_test.rough_days < window.earliest.rough_days:
                     message = f"{window.maximal_test} must not be before the stage begins, {window.earliest}"
                     yield document.problem((*path, "maximal_test"), message)
 

@@ -7,10 +7,10 @@ from itertools import pairwise
 from math import ceil
 
 from fingerpost.checks.base.walk import list_protocols
-from fingerpost.checks.course.stages import days, list_home_grades, list_windows
+from fingerpost.checks.course.stages import list_home_grades, list_windows
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Grade, Protocol, Stage, Window
-from fingerpost.model.times import Span, read_span
+from fingerpost.model.times import Span
 from fingerpost.model.words import COMMON_PRACTICE
 from fingerpost.problems import Problem
 from fingerpost.reckon.windows import PACES
@@ -30,7 +30,7 @@ def _list_steps(protocol: Protocol, grade: str) -> Iterator[_Step]:
     """Each stage of a grade with the one after it, where their days can be compared: one window each, in order."""
     windows = {found[0]: found for found in reversed(list(list_windows(protocol, grade)))}
     for before, after in pairwise(windows[number] for number in sorted(windows)):
-        if all(days(getattr(before[3], pace)) <= days(getattr(after[3], pace)) for pace in PACES):
+        if all(getattr(before[3], pace).rough_days <= getattr(after[3], pace).rough_days for pace in PACES):
             yield before, after
 
 
@@ -51,7 +51,7 @@ def find_stages_that_are_too_short(library: Library) -> Iterator[Problem]:
         for grade in document.value.grades:
             for before, after in list(_list_steps(document.value, grade.id))[1:]:
                 least = count_least_days(before[2], grade)
-                stays = days(after[3].usual) - days(before[3].usual)
+                stays = after[3].usual.rough_days - before[3].usual.rough_days
                 if stays + _LESS_THAN_A_DAY < least:
                     message = f"the stage '{before[2].id}' of grade {grade.id} must usually last {least} days or more"
                     path = ("stages", after[0], "windows", after[1], "usual")
@@ -63,7 +63,7 @@ def find_usual_days_that_are_the_earliest(library: Library) -> Iterator[Problem]
     for document in list_protocols(library):
         for grade in document.value.grades:
             for number, at, _, window in list(list_windows(document.value, grade.id))[1:]:
-                if days(window.usual) == days(window.earliest) and window.source == COMMON_PRACTICE:
+                if window.usual.rough_days == window.earliest.rough_days and window.source == COMMON_PRACTICE:
                     message = f"{window.usual} is the earliest day too: by habit alone, nobody usually comes first"
                     path = ("stages", number, "windows", at, "usual")
                     yield document.problem(path, message, "Give a later usual day, or the source of this one.")
@@ -74,7 +74,9 @@ def find_steps_shorter_than_the_earliest(library: Library) -> Iterator[Problem]:
     for document in list_protocols(library):
         for grade in list_home_grades(document.value):
             for before, after in _list_steps(document.value, grade):
-                earliest, usual = (days(getattr(after[3], p)) - days(getattr(before[3], p)) for p in PACES[:2])
+                earliest, usual = (
+                    getattr(after[3], p).rough_days - getattr(before[3], p).rough_days for p in PACES[:2]
+                )
                 if usual + _LESS_THAN_A_DAY < earliest:
                     message = f"'{before[2].id}' lasts {usual:.0f} days at the usual pace, and {earliest:.0f} "
                     path = ("stages", after[0], "windows", after[1], "usual")
@@ -94,11 +96,10 @@ def find_latest_days_before_a_study(library: Library) -> Iterator[Problem]:
                     yield document.problem(path, message, "Compare with `recovery` in timelines.")
 
 
-def _is_sooner(first: str, second: str) -> bool:
+def _is_sooner(one: Span, other: Span) -> bool:
     """Whether a time is shorter than another by a day or more; 52 weeks and 12 months are the same year."""
-    one, other = read_span(first), read_span(second)
     return not _is_a_year(one, other) and one.rough_days + _LESS_THAN_A_DAY < other.rough_days
 
 
 def _is_a_year(*spans: Span) -> bool:
-    return all((span.count, span.unit) in {(52, "weeks"), (12, "months")} for span in spans)
+    return all((span.number, span.unit) in {(52, "weeks"), (12, "months")} for span in spans)

@@ -9,16 +9,10 @@ from typing import Any
 from fingerpost.checks.base.walk import find_first_odd_grade, list_protocols, must_stop
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Protocol, Stage, Window
-from fingerpost.model.times import read_span
 from fingerpost.problems import Problem
 from fingerpost.reckon.windows import PACES
 
 MILESTONES = ("easy-climbing", "full-climbing")
-
-
-def days(span: str) -> float:
-    """A written time in days, only for putting times in order."""
-    return read_span(span).rough_days
 
 
 def list_home_grades(protocol: Protocol) -> tuple[str, ...]:
@@ -70,7 +64,7 @@ def find_windows_out_of_order(library: Library) -> Iterator[Problem]:
             for at, window in enumerate(stage.windows):
                 for sooner, later in pairwise(PACES):
                     first, second = getattr(window, sooner), getattr(window, later)
-                    if days(first) > days(second):
+                    if first.rough_days > second.rough_days:
                         message = f"{first} must not be after {later}, {second}"
                         yield document.problem(("stages", number, "windows", at, sooner), message)
 
@@ -82,7 +76,7 @@ def find_windows_that_fall_back(library: Library) -> Iterator[Problem]:
             for before, after in pairwise(list_windows(document.value, grade)):
                 for pace in PACES:
                     first, second = getattr(before[3], pace), getattr(after[3], pace)
-                    if days(second) < days(first):
+                    if second.rough_days < first.rough_days:
                         message = f"{second} must not be before that of the stage '{before[2].id}', {first}"
                         yield document.problem(("stages", after[0], "windows", after[1], pace), message)
 
@@ -97,7 +91,7 @@ def find_worse_grades_that_are_faster(library: Library) -> Iterator[Problem]:
             for (_, milder), (at, worse) in pairwise(known):
                 for pace in PACES:
                     first, second = getattr(milder, pace), getattr(worse, pace)
-                    if days(second) < days(first):
+                    if second.rough_days < first.rough_days:
                         message = f"{second} must not be before grade {milder.grade}, {first}"
                         yield document.problem(("stages", number, "windows", at, pace), message)
 
@@ -107,7 +101,7 @@ def find_ways_back_that_begin_late(library: Library) -> Iterator[Problem]:
     for document in list_protocols(library):
         for grade in dict.fromkeys(grade.id for grade in document.value.grades):
             for number, at, stage, window in list_windows(document.value, grade):
-                if days(window.earliest):
+                if window.earliest.rough_days:
                     message = f"'{stage.id}' is the first stage of grade {grade} and must begin on day 0"
                     path = ("stages", number, "windows", at, "earliest")
                     yield document.problem(path, message, "Write 0 days, or give the grade a stage before it.")
@@ -155,7 +149,7 @@ def find_milestones_before_their_time(library: Library) -> Iterator[Problem]:
         for path, window, key in _list_milestones(document):
             timeline = timelines.get(window.grade)
             least = getattr(timeline, key).least if timeline else window.earliest
-            if days(window.earliest) < days(least):
+            if window.earliest.rough_days < least.rough_days:
                 message = f"{window.earliest} must not be before the typical time of grade {window.grade}, {least}"
                 yield document.problem((*path, "earliest"), message, "Compare with timelines.")
 
@@ -166,12 +160,12 @@ def find_timelines_out_of_order(library: Library) -> Iterator[Problem]:
         for number, timeline in enumerate(document.value.timelines):
             ranges = {key: getattr(timeline, key) for key in ("easy_climbing", "full_climbing", "taping_ends")}
             for key, span in ranges.items():
-                if span and days(span.least) > days(span.most):
+                if span and span.least.rough_days > span.most.rough_days:
                     message = f"{span.least} must not be more than {span.most}"
                     yield document.problem(("timelines", number, key, "least"), message)
             for end in ("least", "most"):
                 easy, full = (getattr(ranges[key], end) for key in ("easy_climbing", "full_climbing"))
-                if days(full) < days(easy):
+                if full.rough_days < easy.rough_days:
                     message = f"{full} must not be before easy climbing, {easy}"
                     yield document.problem(("timelines", number, "full_climbing", end), message)
 

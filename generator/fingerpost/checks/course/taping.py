@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import product
 
 from fingerpost.checks.base.walk import list_entries, list_protocols
-from fingerpost.checks.course.stages import days, list_home_grades
+from fingerpost.checks.course.stages import list_home_grades
 from fingerpost.model.audience import may_mean
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Stage
@@ -51,7 +51,7 @@ def find_taping_that_ends_early(library: Library) -> Iterator[Problem]:
         for number, timeline in enumerate(document.value.timelines):
             for end in ("least", "most") if timeline.taping_ends else ():
                 tape, full = getattr(timeline.taping_ends, end), getattr(timeline.full_climbing, end)
-                if days(tape) < days(full) + TAPING_AFTER_WEEKS * 7:
+                if tape.rough_days < full.rough_days + TAPING_AFTER_WEEKS * 7:
                     message = f"{tape} must be {TAPING_AFTER_WEEKS} weeks or more after full climbing, {full}"
                     yield document.problem(("timelines", number, "taping_ends", end), message)
 

@@ -9,7 +9,6 @@ from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Grade, Protocol, Stage, Timeline
 from fingerpost.model.shared import JOINT_KINDS, Structure
-from fingerpost.model.times import read_span
 from fingerpost.plan.base.audience import Reader, narrow_library, tell
 from fingerpost.plan.case.check import stages_of
 from fingerpost.reckon.taping_end import TapingEnd, find_taping_end
@@ -82,7 +81,7 @@ def _reckon_taping(protocol: Protocol, case: Case, way: WayBack | None) -> Tapin
         return None
     full = next((s.id for s in protocol.stages if s.milestone == "full-climbing"), None)
     window = way.find(full) if full else None
-    spans = read_span(timeline.taping_ends.least), read_span(timeline.full_climbing.least)
+    spans = timeline.taping_ends.least, timeline.full_climbing.least
     return find_taping_end(way.anchor, *spans, _begin_full(way, window) if window else None)
 
 

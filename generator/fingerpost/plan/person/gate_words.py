@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.shared import Gate
-from fingerpost.model.times import add_span, read_span, write_date
+from fingerpost.model.times import add_span, write_date
 from fingerpost.plan.base.blocks import Block, Bullets, Run, Words, link, strong
 from fingerpost.plan.base.parts import audience_words, pick
 from fingerpost.plan.base.prose import Writer
@@ -64,7 +64,7 @@ def _say_time(writer: Writer, situation: Situation, gate: Gate) -> str:
         return writer.say("gate-stay-until", days=ahead[0].stay_days, date=first)
     window = next((w for w in situation.stage.windows if w.grade == situation.grade.id), None)
     if gate.pull == "maximal" and window and window.maximal_test:
-        day = add_span(way.anchor, read_span(window.maximal_test)) + timedelta(days=way.delay_days)
+        day = add_span(way.anchor, window.maximal_test) + timedelta(days=way.delay_days)
         return writer.say("gate-from-date", date=write_date(day))
     return ""
 
