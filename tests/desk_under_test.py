@@ -12,7 +12,7 @@ from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
-from site_under_test import PROJECT, read_library
+from site_under_test import PROJECT, read_library, stub_sheets
 
 from fingerpost.desk.page import make_desk
 from fingerpost.files.cache import Kept
@@ -51,7 +51,8 @@ def build_desk_site(target: Path) -> Path:
             pages.append(bare)
     environment = make_environment(pdf.read_templates(PROJECT / "templates"))
     small = dataclasses.replace(site, pages=tuple(pages), handouts=())
-    website.build_site(partial(website.write_page, environment), small, PROJECT, target, desk_files())
+    files = {**stub_sheets(small), **desk_files()}
+    website.build_site(partial(website.write_page, environment), small, PROJECT, target, files)
     return target
 
 

@@ -60,15 +60,18 @@ def small_site() -> Site:
 
 
 def make_templates(**changed: str) -> Environment:
-    """The project's templates, some of them replaced; `site__page_md` stands for 'site/page.md'."""
-    names = {"site__page_md": "site/page.md", "parts__blocks_html": "parts/blocks.html"}
+    """The project's templates, some of them replaced; `site__page_html` stands for 'site/page.html'."""
+    names = {"site__page_html": "site/page.html", "parts__blocks_html": "parts/blocks.html"}
     return make_environment({**pdf.read_templates(PROJECT / "templates"), **{names[n]: t for n, t in changed.items()}})
 
 
 def stub_sheets(site: Site) -> Mapping[str, bytes]:
-    """The display, and a stub for everything else that pages link to and that is no page."""
+    """The display, and a stub for everything else that pages link to: all that is no page, and the pages left out."""
     shown = display_html.write_display(make_templates(), plan_display(whole_library()), PROJECT).encode()
-    return {**dict.fromkeys(site_build.list_addresses(whole_library(), site), STUB), display_html.ADDRESS: shown}
+    there = {page.address for page in site.pages}
+    left_out = [f"{page.address}index.html" for page in whole_site().pages if page.address not in there]
+    made = site_build.list_addresses(whole_library(), whole_site())
+    return {**dict.fromkeys([*made, *left_out], STUB), display_html.ADDRESS: shown}
 
 
 def build(target: Path, site: Site, environment: Environment | None = None) -> Path:

@@ -30,7 +30,7 @@ DOORS = {
     "yaml": ("read.yaml_events",),
     "ruamel": ("rewrite",),
     "weasyprint": ("make.pdf",),
-    "mkdocs": ("make.website",),
+    "mkdocs": ("make.mkdocs_site",),
     "jinja2": ("make", "desk.api", "run.site_build"),
     "segno": ("make.qr",),
     "markupsafe": ("make.templates",),
@@ -62,7 +62,7 @@ CLOCK = {
     "run.batch": "a person at a terminal hears how far it is, at most so often",
     "files.disk": "what a killed run left is swept after a day",
 }
-ENVIRONMENT = {"make.website": "mkdocs looks there for whether to print a warning"}
+ENVIRONMENT = {"make.mkdocs_site": "mkdocs looks there for whether to print a warning"}
 CHANCE = {"desk.server": "nobody must guess the token of the page that may print"}
 
 

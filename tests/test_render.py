@@ -32,7 +32,7 @@ def lay_out(block: Any) -> str:
     page = Page(
         address="p/", kind="page", title="Page", description="", badge=(), lead=(), sections=(section,)
     )  # fmt: skip
-    return render(environment(), "site/page.md", href=lambda target: target, drawings={}, page=page)
+    return render(environment(), "site/page.html", href=lambda target: target, drawings={}, page=page)
 
 
 def test_a_block_that_no_template_knows_stops_the_build() -> None:

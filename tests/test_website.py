@@ -21,7 +21,6 @@ from functools import cache
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
-import markdown
 import pytest
 from bs4 import BeautifulSoup, Tag
 from for_each import for_each
@@ -30,11 +29,10 @@ from hypothesis import strategies as st
 from site_under_test import PROJECT, build, make_templates, page_id, read_tree, small_site, stub_sheets, whole_site
 
 from fingerpost.make import website
-from fingerpost.make.templates import make_environment
 from fingerpost.plan.base.blocks import Page, Paragraph, Section, plain, strong, text
 
 ADDRESSES = PROJECT / "tests" / "golden" / "addresses.txt"
-SITE = whole_site()
+SITE, TEMPLATES = whole_site(), make_templates()
 PAGES = [page.address for page in SITE.pages]
 BY_NAME = {page_id(address): address for address in PAGES}
 PROTOCOLS = [page for page in SITE.pages if page.kind == "protocol"]
@@ -249,11 +247,13 @@ NASTY = "a_b_ *c* `d` [e](f) ![g](h) <b>i</b> &amp; # + - . ! | ~ : ^ = > {#j} \
 @given(st.text(st.characters(min_codepoint=32, max_codepoint=126), min_size=1, max_size=40))
 def test_a_heading_shows_exactly_its_words(words: str) -> None:
     shown = " ".join(f"x {words} x".split())
-    template = make_environment({"t": "# {{ words | markdown }} { #own }"}).get_template("t")
-    made = markdown.markdown(template.render(words=f"x {words} x"), extensions=["attr_list", "toc"])
-    heading = BeautifulSoup(made, "html.parser").h1
-    assert heading is not None
-    assert (heading.get_text(), heading["id"]) == (shown, "own")
+    section = Section(id="own", heading=shown, blocks=())
+    page = dataclasses.replace(SITE.pages[0], title=shown, lead=(), sections=(section,))
+    made = BeautifulSoup(website.write_page(TEMPLATES, page), "html.parser")
+    assert [(h.name, h["id"], h.get_text()) for h in made.select("h1, h2")] == [
+        ("h1", "top", shown),
+        ("h2", "own", shown),
+    ]
 
 
 @pytest.mark.rest
@@ -312,10 +312,16 @@ def test_a_retired_address_leads_on(tmp_path: Path) -> None:
 
 
 BROKEN = {
-    "an unknown variable": {"site__page_md": "# {{ page.heading }}"},
+    "an unknown variable": {"site__page_html": "<h1>{{ page.heading }}</h1>"},
     "a slip in the syntax": {"parts__blocks_html": "{% macro words(runs, href) %}"},
-    "a link that leads nowhere": {"site__page_md": "# A page\n\n[There](nowhere.md)\n"},
-    "an anchor that is not there": {"site__page_md": "# A page\n\n[There](#nowhere)\n"},
+    "a link that leads nowhere": {"site__page_html": '<h1 id="top">A page</h1> <a href="nowhere/index.html">There</a>'},
+    "a link to what the theme brings and nobody gets": {
+        "site__page_html": '<h1 id="top">A page</h1> <a href="fonts/FingerpostSigns-Regular.ttf">There</a>'
+    },
+    "an anchor that is not there": {"site__page_html": '<h1 id="top">A page</h1> <a href="#nowhere">There</a>'},
+    "an anchor that is not on another page": {
+        "site__page_html": '<h1 id="top">A page</h1> <a href="injuries/pulley/index.html#nowhere">There</a>'
+    },
 }
 
 
@@ -325,7 +331,7 @@ def test_a_failed_build_leaves_an_earlier_site_whole(tmp_path: Path, changed: di
     target = tmp_path / "build" / "site"
     target.mkdir(parents=True)
     (target / "index.html").write_text("earlier")
-    with pytest.raises(website.WebsiteError, match=r"nowhere|page\.md|blocks\.html|has no attribute"):
+    with pytest.raises(website.WebsiteError, match=r"nowhere|\.ttf|page\.html|blocks\.html|has no attribute"):
         build(target, small_site(), make_templates(**changed))
     assert read_tree(tmp_path / "build") == {"site/index.html": b"earlier"}
     assert [p.name for p in target.parent.iterdir()] == ["site"]
@@ -406,6 +412,21 @@ def test_the_whole_site_is_the_same_an_hour_later(
     later = time.time() + 3600
     monkeypatch.setattr(time, "time", lambda: later)
     assert read_tree(build(tmp_path / "site", SITE)) == read_tree(built_site)
+
+
+def test_the_theme_ships_its_script_and_its_search_and_nothing_else(built_site: Path) -> None:
+    """It brings icons, styles, source maps and thirty languages as well, and every reader's host would carry them."""
+    overrides = PROJECT / "site_overrides"
+    kinds = (".css", ".js", ".svg", ".txt", ".woff2")
+    ours = {p.relative_to(overrides).as_posix() for p in overrides.rglob("*") if p.suffix in kinds}
+    shipped = [built_site / part for part in ("assets", "fonts", "search")]
+    found = {p.relative_to(built_site).as_posix() for folder in shipped for p in folder.rglob("*") if p.is_file()}
+    assert ours <= found
+    assert sorted(re.sub(r"\.[0-9a-f]{8}\.", ".*.", name) for name in found - ours) == [
+        "assets/javascripts/bundle.*.min.js",
+        "assets/javascripts/workers/search.*.min.js",
+        "search/search_index.js",
+    ]
 
 
 def test_the_site_holds_nothing_that_no_page_asks_for(built_site: Path) -> None:

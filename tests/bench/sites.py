@@ -62,15 +62,14 @@ def tell_rebuild() -> list[Told]:
 
 
 def tell_mkdocs() -> Told:
-    """Pages alone: what we add (reading, checking, planning, drawing) against mkdocs on the same finished Markdown."""
+    """Pages alone: all that we do against mkdocs with the same pages, laid out before, as the text of its Markdown."""
     with tempfile.TemporaryDirectory() as place:
         work = Path(place)
         site = plan_site(library())
-        pages = {page.address: website.write_page(environment(), page) for page in site.pages}
-        for address, content in pages.items():
-            path = work / "docs" / address / "index.md"
+        for page in site.pages:
+            path = work / "docs" / page.address / "index.md"
             path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(content)
+            path.write_text(f"# {page.title}\n\n{website.write_page(environment(), page).decode()}", encoding="utf-8")
         (work / "mkdocs.yml").write_text(_config(work), encoding="utf-8")
         call = [sys.executable, "-m", "mkdocs", "build", "--quiet", "-f", str(work / "mkdocs.yml")]
 
@@ -85,12 +84,12 @@ def tell_mkdocs() -> Told:
 
 def _config(work: Path) -> str:
     base = (PROJECT / "mkdocs.yml").read_text(encoding="utf-8").split("validation:")[0]
-    theme = f"custom_dir: {PROJECT / 'site_overrides'}\n  name: material"
+    overrides = f"custom_dir: {PROJECT / 'site_overrides'}"
     labels = "".join(f"    {name}: {word!r}\n" for name, word in plan_site(library()).labels)
     extra = f"extra:\n  labels:\n{labels}"
-    return f"docs_dir: {work}/docs\nsite_dir: {work}/site\n" + base.replace("name: material", theme, 1).replace(
-        "extra:\n", extra, 1
-    )
+    return f"docs_dir: {work}/docs\nsite_dir: {work}/site\n" + base.replace(
+        "custom_dir: site_overrides", overrides, 1
+    ).replace("extra:\n", extra, 1)
 
 
 def _copies(folder: Path, count: int) -> None:

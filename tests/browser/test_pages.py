@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+import desk_driver
 from playwright.sync_api import Browser, Page
 from site_under_test import DISPLAY, INDEX, NO_INDEX, whole_site
 
@@ -48,6 +49,32 @@ def test_search_finds_pages_from_a_folder(open_page: Opener, search_for: Callabl
     page.keyboard.press("Enter")
     page.wait_for_url("**/injuries/mallet-finger/index.html*")
     assert page.locator("h1").inner_text() == "Drooping fingertip"
+
+
+def test_search_finds_the_same_from_a_server_with_the_same_index(
+    browser: Browser, built_site: Path, search_for: Callable[[Page, str], None]
+) -> None:
+    """The theme asks a server for an index in another form, which is not there: the site ships one."""
+    asked: list[str] = []
+    trouble: list[str] = []
+    context = browser.new_context(viewport={"width": 1280, "height": 844})
+    page = context.new_page()
+    page.on("request", lambda request: asked.append(request.url))
+    page.on("console", lambda message: trouble.append(message.text))
+    page.on("pageerror", lambda error: trouble.append(str(error)))
+    found = []
+    with desk_driver.serve(built_site) as place:
+        for home in (place, built_site.as_uri()):
+            page.goto(f"{home}/{PULLEY}index.html")
+            search_for(page, "mallet")
+            found.append(page.locator(".search-output").inner_text())
+        assert [url for url in asked if "search_index" in url] == [
+            f"{home}/search/search_index.js" for home in (place, built_site.as_uri())
+        ]
+    context.close()
+    assert "matching" in found[0]
+    assert found[0] == found[1]
+    assert trouble == []
 
 
 def test_search_says_when_it_finds_nothing_and_closes(

@@ -188,7 +188,9 @@ def _get_ready(folder: str) -> dict[str, Any]:
     from fingerpost.make import pdf
     from fingerpost.run import building, cli, load, site_build
 
-    world = {"library": whole_library(), "site": small_site()}
+    site = small_site()
+    bare = tuple(replace(page, lead=(), sections=()) for page in site.pages)  # no links to what is not made here
+    world = {"library": whole_library(), "site": replace(site, pages=bare)}
     pdf.print_pdf = lambda *_, **__: b"%PDF-"
     site_build.make_notices = lambda *_: {}
     load.load_library = lambda *_: world["library"]

@@ -23,7 +23,6 @@ from fingerpost.plan.pages.desk_form import ADDRESS, DeskForm, FormInjury, plan_
 TEMPLATE = "desk/form.html"
 LICENCES = f"{ADDRESS}licences.txt"
 _DISTRIBUTIONS = dict(zip(LIBRARIES, ("jinja2", "markupsafe", "pyyaml"), strict=True))
-_FRONT = "---\ntitle: {title}\ndescription: {description}\ntemplate: desk.html\nsearch:\n  exclude: true\n---\n\n"
 
 
 def _view(injury: FormInjury) -> DeskView:
@@ -67,11 +66,11 @@ def write_data(form: DeskForm, parts: tuple[Parcel, ...]) -> dict[str, Any]:
 
 
 def write_page(library: Library, templates: Mapping[str, str], parts: tuple[Parcel, ...]) -> str:
-    """The page as Markdown with one HTML block, for the frame desk.html."""
+    """What stands on the page, as HTML for the frame site_overrides/desk.html."""
     writer = Writer(library)
     form = plan_desk_form(writer)
     views: tuple[DeskView, ...] = ("palm", "back", "forearm")
-    body = render(
+    return render(
         make_environment(templates),
         TEMPLATE,
         href=lambda target: f"../{target}" + ("index.html" if target.endswith("/") else ""),
@@ -80,11 +79,6 @@ def write_page(library: Library, templates: Mapping[str, str], parts: tuple[Parc
         data=write_data(form, parts),
         licences=LICENCES.removeprefix(ADDRESS),
     )
-    front = _FRONT.format(
-        title=json.dumps(form.title, ensure_ascii=False),
-        description=json.dumps(writer.say("description-desk"), ensure_ascii=False),
-    )
-    return front + " ".join(line.strip() for line in body.splitlines() if line.strip()) + "\n"
 
 
 def write_licences(engine: Engine) -> str:
@@ -115,7 +109,7 @@ def make_desk(library: Library, templates: Mapping[str, str], project: Path, kep
     """
     engine, parts = make_parts(project, write_kit(library, templates), kept)
     files = {
-        f"{ADDRESS}index.md": write_page(library, templates, parts).encode("utf-8"),
+        f"{ADDRESS}index.html": write_page(library, templates, parts).encode("utf-8"),
         f"{ADDRESS}engine/pyodide.js": engine.read("pyodide.js"),
         f"{ADDRESS}engine/pyodide.asm.js": engine.as_script(),
         LICENCES: write_licences(engine).encode("utf-8"),

@@ -2,26 +2,14 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable, Mapping
 from typing import Any, NoReturn
 
 from jinja2 import DictLoader, Environment, StrictUndefined
-from markupsafe import Markup, escape
+from markupsafe import Markup
 
-_MARKDOWN = re.compile(r"([\\`*_{}\[\]()#+.!>-])")
 _CSS = re.compile(r"[^A-Za-z0-9 .,]")
-
-
-def _markdown(content: str) -> Markup:
-    """Text as Markdown that shows exactly this text: signs that Markdown or HTML would act on are escaped."""
-    escaped = str(escape(" ".join(content.split())))
-    return Markup(re.sub(r"&(?:amp|lt|gt|#34|#39);|" + _MARKDOWN.pattern, _protect, escaped))
-
-
-def _protect(found: re.Match[str]) -> str:
-    return found.group(0) if found.group(0).startswith("&") else "\\" + found.group(0)
 
 
 def _css(content: str) -> Markup:
@@ -44,11 +32,6 @@ def _refuse(part: object) -> NoReturn:
     raise TypeError(f"no template lays out {type(part).__name__}: {part!r}")
 
 
-def _one_line(markup: str) -> Markup:
-    """Markup without line breaks: inside Markdown a blank line would end an HTML block."""
-    return Markup(" ".join(str(markup).split("\n")))
-
-
 _MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|kg|N)\b|%)")
 
 
@@ -67,11 +50,8 @@ def make_environment(templates: Mapping[str, str]) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    environment.filters["markdown"] = _markdown
     environment.filters["css"] = _css
-    environment.filters["quoted"] = lambda content: Markup(json.dumps(content, ensure_ascii=False))
     environment.filters["bound"] = _bound
-    environment.filters["one_line"] = _one_line
     environment.tests["of_kind"] = lambda block, kind: _kind(block) == kind
     environment.globals["refuse"] = _refuse
     return environment
