@@ -21,7 +21,7 @@ from pathlib import Path
 
 from fingerpost.maintain.rooms import FLOORS, INSIDE, Room, list_rooms, read_duty
 
-PACKAGE = Path(__file__).resolve().parent.parent / "generator" / "fingerpost"
+PACKAGE = Path(__file__).resolve().parents[2] / "generator" / "fingerpost"
 FILES = sorted(PACKAGE.rglob("*.py"))
 MOST_MODULES = 15
 

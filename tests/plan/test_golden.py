@@ -1,6 +1,6 @@
 """What readers see, as text: a change of content shows here, line by line, in review.
 
-Refresh with `./run test tests/test_golden.py --refresh-golden`, then read the difference before committing it.
+Refresh with `./run test tests/plan/test_golden.py --refresh-golden`, then read the difference before committing it.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.person.reasons import list_reasons
 
-GOLDEN = Path(__file__).resolve().parent / "golden"
+GOLDEN = Path(__file__).resolve().parents[1] / "golden"
 TODAY = date(2026, 11, 25)
 PROTOCOLS = [p.stem for p in sorted((GOLDEN.parent.parent / "protocols").glob("[!_]*.yml"))]
 CASES = [p.stem for p in sorted((GOLDEN / "cases").glob("*.yml"))]

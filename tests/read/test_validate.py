@@ -18,7 +18,7 @@ from fingerpost.read import validate
 from fingerpost.read.library import STILL_TO_FILL, read_case_text, read_plain
 from fingerpost.read.merge_findings import gather
 
-RECORDED = Path(__file__).parent / "broken" / "wrong_kinds.txt"
+RECORDED = Path(__file__).parents[1] / "broken" / "wrong_kinds.txt"
 JUNK: tuple[Any, ...] = (
     None, True, 0, 12, 12.0, 1.5, -3, "", " ", "yes", "off", "thumb", "index", "indx", "II", "2026-01-01", "2026-13-99",
     "25.11.2026", "a\n", "\n", "a\u2028b", "a\x85", "x" * 201, "x" * 4001, [], {}, ["a"], {"a": 1}, "<to fill>", 1e300,

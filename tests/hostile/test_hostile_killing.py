@@ -11,11 +11,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from hostile.runs import CASE as A_CASE
-from hostile.runs import Job, Ran, Workshop
 
 from fingerpost.files import disk
 from fingerpost.make import website
+from hostile.runs import CASE as A_CASE
+from hostile.runs import Job, Ran, Workshop
 
 pytestmark = pytest.mark.rest
 

@@ -13,9 +13,6 @@ from xml.etree import ElementTree
 
 import icalendar
 import pytest
-from hostile import gate, world
-from hostile.payloads import FAMILIES, find_marked, mark
-from hostile.planting import list_free_fields
 from jinja2 import Environment
 from pdf_gate import paper
 from pdf_gate.document import Printed
@@ -35,6 +32,9 @@ from fingerpost.plan.person.handout import plan_handout
 from fingerpost.problems import ContentError
 from fingerpost.read.library import read_case
 from fingerpost.run.load import load_case, load_library
+from hostile import gate, world
+from hostile.payloads import FAMILIES, find_marked, mark
+from hostile.planting import list_free_fields
 
 pytestmark = pytest.mark.rest
 

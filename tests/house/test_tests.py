@@ -7,7 +7,7 @@ import re
 from collections import Counter
 from pathlib import Path
 
-TESTS = Path(__file__).parent
+TESTS = Path(__file__).parents[1]
 FILES = sorted(TESTS.rglob("test_*.py"))
 MOST_FILES = 15
 LONG = 300

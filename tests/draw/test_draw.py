@@ -195,7 +195,7 @@ def test_contact_sheet_shows_all() -> None:
 
 def test_golden_list(request: pytest.FixtureRequest) -> None:
     """What each drawing holds, as text a person can read: size, parts, words, a few rounded points."""
-    path = Path(__file__).resolve().parent / "golden" / "drawings.txt"
+    path = Path(__file__).resolve().parents[1] / "golden" / "drawings.txt"
     now = "\n".join(described(name, picture) for name, picture in SAMPLES) + "\n"
     if request.config.getoption("--refresh-golden"):
         path.write_text(now, encoding="utf-8")

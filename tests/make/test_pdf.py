@@ -7,6 +7,7 @@ import hashlib
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 from pdf_gate.document import Printed
@@ -83,11 +84,11 @@ def test_same_input_gives_the_same_bytes() -> None:
 def test_another_process_gives_the_same_bytes() -> None:
     """Also with another seed for hashes, another time zone and another language."""
     script = (
-        "import hashlib; from test_press import CHOSEN, SIZES; "
+        "import hashlib; from test_pdf import CHOSEN, SIZES; "
         "print(hashlib.sha256(CHOSEN[len(SIZES)].print()).hexdigest())"
     )
     surroundings = os.environ | {
-        "PYTHONPATH": f"{PROJECT / 'generator'}{os.pathsep}{PROJECT / 'tests'}",
+        "PYTHONPATH": os.pathsep.join(map(str, (PROJECT / "generator", PROJECT / "tests", Path(__file__).parent))),
         "PYTHONHASHSEED": "4711",
         "TZ": "Pacific/Auckland",
         "LC_ALL": "C",

@@ -51,7 +51,7 @@ from fingerpost.problems import ContentError
 from fingerpost.read.library import read_library
 from fingerpost.run import load
 
-PROJECT = Path(__file__).resolve().parent.parent
+PROJECT = Path(__file__).resolve().parents[2]
 OWN = ClinicSettings(name="Boulder Hall", emergency_number="112", site_address="https://boulderhall.example/fingers/")
 
 

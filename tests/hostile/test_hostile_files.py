@@ -18,7 +18,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hostile import world
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -33,6 +32,7 @@ from fingerpost.read import yaml_events
 from fingerpost.read.library import read_case, read_document
 from fingerpost.run import cli
 from fingerpost.run.load import load_case
+from hostile import world
 
 CASE = world.CASE.read_text("utf-8")
 PROTOCOL = (world.PROJECT / "protocols" / "lumbrical-strain.yml").read_bytes()

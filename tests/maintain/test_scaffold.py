@@ -18,7 +18,7 @@ from fingerpost.read.library import read_case, read_document, read_plain
 from fingerpost.rewrite.canonical import find_first, find_kind
 from fingerpost.run import cli
 
-PROJECT = Path(__file__).resolve().parent.parent
+PROJECT = Path(__file__).resolve().parents[2]
 SPECIMEN = PROJECT / "protocols" / "_example.yml"
 CASE = PROJECT / "templates" / "project" / "case.yml"
 TODAY = date(2028, 2, 29)

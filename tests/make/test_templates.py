@@ -16,7 +16,7 @@ from fingerpost.make.templates import render
 from fingerpost.plan.base.blocks import Block, Page, Paragraph, Run, Section, Step, text
 from fingerpost.plan.base.outline import outline_page
 
-TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
 
 
 @dataclass(frozen=True)

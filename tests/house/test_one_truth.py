@@ -15,7 +15,7 @@ from fingerpost.model.words import split_sentences
 from fingerpost.plan.base import prose
 from fingerpost.plan.case import situation
 
-GENERATOR = Path(__file__).resolve().parent.parent / "generator"
+GENERATOR = Path(__file__).resolve().parents[2] / "generator"
 Sources = Mapping[str, ast.Module]
 
 # Names that mean something else in each place, although they have the same value there.

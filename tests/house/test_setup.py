@@ -15,7 +15,7 @@ from packaging.utils import canonicalize_name
 
 pytestmark = pytest.mark.rest
 
-ROOT = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parents[2]
 FONTS = ROOT / "site_overrides" / "fonts"
 REQUIREMENTS = ["requirements.txt", "requirements-dev.txt"]
 

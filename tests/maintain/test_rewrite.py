@@ -1,4 +1,9 @@
-"""Canonical form: the same meaning, always laid out the same way, and nothing lost on the way."""
+"""Canonical form: the same meaning, always laid out the same way, and nothing lost on the way.
+
+- what is canonical: each shipped file, order of keys, quotes, line breaks, comments kept
+- what is not is found with its line, and mended to the same meaning
+- the command: it writes only what changes, and check says so
+"""
 
 from __future__ import annotations
 
@@ -22,7 +27,7 @@ from fingerpost.rewrite import files
 from fingerpost.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite, write_plain
 from fingerpost.run import cli
 
-PROJECT = Path(__file__).resolve().parent.parent
+PROJECT = Path(__file__).resolve().parents[2]
 GOLDEN = PROJECT / "tests" / "golden" / "fmt"
 CONTENT = [*list_content(PROJECT / "protocols"), PROJECT / "templates" / "project" / "case.yml"]
 WARNINGS = find_kind("shared/warning_signs.yml")

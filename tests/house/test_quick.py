@@ -13,7 +13,7 @@ import quick
 
 from fingerpost.make import pdf, website
 
-HERE = Path(__file__).parent
+HERE = Path(__file__).parents[1]
 
 
 def connect() -> None:

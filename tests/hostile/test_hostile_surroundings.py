@@ -12,7 +12,6 @@ from pathlib import Path
 
 import pytest
 from fontTools.ttLib import TTFont
-from hostile import world
 from pdf_gate import lettering, paper, samples
 from pdf_gate.document import Printed
 from pdf_gate.samples import wanted_from
@@ -27,6 +26,7 @@ from fingerpost.problems import ContentError
 from fingerpost.read.library import read_library
 from fingerpost.run import cli
 from fingerpost.run.load import load_case, load_library
+from hostile import world
 
 pytestmark = pytest.mark.rest
 

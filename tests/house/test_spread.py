@@ -9,7 +9,7 @@ from types import SimpleNamespace
 import pytest
 import spread
 
-TESTS = Path(__file__).parent
+TESTS = Path(__file__).parents[1]
 
 
 def sort(*nodeids: str) -> list[str]:
