@@ -15,15 +15,19 @@ from fingerpost.model.library import Library
 
 PROJECT = Path(__file__).parents[2]
 GENERATOR = PROJECT / "generator"
-TREES = {path: ast.parse(path.read_text("utf-8")) for path in sorted(GENERATOR.rglob("*.py"))}
+NODES = [
+    (path, node)
+    for path in sorted(GENERATOR.rglob("*.py"))
+    for node in ast.walk(ast.parse(path.read_text("utf-8")))
+    if isinstance(node, ast.Call | ast.Constant)
+]
 
 
 def list_calls() -> Iterator[tuple[str, ast.Call]]:
     """Every call of a method `say`, with where it stands."""
-    for path, tree in TREES.items():
-        for node in ast.walk(tree):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "say":
-                yield f"{path.name}:{node.lineno}", node
+    for path, node in NODES:
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "say":
+            yield f"{path.name}:{node.lineno}", node
 
 
 def write_pattern(text: ast.JoinedStr) -> str:
@@ -43,7 +47,7 @@ ALWAYS_FILLED = {"emergency_number"}
 CALLS = list(list_calls())
 SAID = {(where, call.args[0].value): call for where, call in CALLS if isinstance(call.args[0], ast.Constant)}
 PATTERNS = {write_pattern(part) for part in list_named() if isinstance(part, ast.JoinedStr)}
-TEXTS = {node.value for tree in TREES.values() for node in ast.walk(tree) if isinstance(node, ast.Constant)}
+TEXTS = {node.value for _, node in NODES if isinstance(node, ast.Constant)}
 
 
 # The desk gets its words as a table, without this prefix; its form and scripts name them.

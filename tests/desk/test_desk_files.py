@@ -120,6 +120,7 @@ def test_packing_runs_outside_the_engine_too() -> None:
         assert file.namelist() == ["ours.pyc"]
 
 
+@pytest.mark.rest
 def test_everything_that_our_code_imports_is_there(project: Path, tmp_path: Path) -> None:
     """In the page an import that fails would be found only by the one who needs it."""
     sources = {**list_own_sources(project, Kept(tmp_path)), **dict(list_library_sources())}
@@ -158,6 +159,7 @@ def names_in(kind: str) -> list[str]:
 # ------------------------------------------------------------------ what is shipped
 
 
+@pytest.mark.rest
 def test_what_is_loaded_is_small_enough() -> None:
     files = desk_files()
     parts = sum(len(content) for name, content in files.items() if name.endswith(".bin"))
@@ -165,6 +167,7 @@ def test_what_is_loaded_is_small_enough() -> None:
     assert parts + scripts < MOST_BYTES
 
 
+@pytest.mark.rest
 def test_a_part_is_the_same_from_a_host_and_from_a_folder() -> None:
     files = desk_files()
     for name in (n for n in files if n.endswith(".bin")):
@@ -173,6 +176,7 @@ def test_a_part_is_the_same_from_a_host_and_from_a_folder() -> None:
         assert base64.b64decode(content) == files[name]
 
 
+@pytest.mark.rest
 def test_the_styles_ask_for_nothing() -> None:
     styles = read_part("styles").decode()
     assert styles.count('url("data:font/') == 3
@@ -180,6 +184,7 @@ def test_the_styles_ask_for_nothing() -> None:
     assert "http" not in styles.replace("http://www.w3.org/2000/svg", "")
 
 
+@pytest.mark.rest
 def test_the_licences_are_shipped() -> None:
     text = desk_files()["desk/licences.txt"].decode()
     for words in (

@@ -263,6 +263,7 @@ def judge(problems: list[Problem] | tuple[Problem, ...], file: str) -> None:
         assert problem.place.line > 0 or "file" in problem.message
 
 
+@pytest.mark.rest
 @settings(max_examples=250)
 @given(mutate_bytes(CASE.encode()) | mutate_tree(CASE_TREE))
 def test_whatever_happens_to_a_case_it_is_printed_or_refused(content: bytes) -> None:
@@ -279,6 +280,7 @@ def test_whatever_happens_to_a_case_it_is_printed_or_refused(content: bytes) -> 
     list_reasons(library, case, world.TODAY)
 
 
+@pytest.mark.rest
 @settings(max_examples=60)
 @given(mutate_bytes(PROTOCOL) | mutate_tree(PROTOCOL_TREE))
 def test_whatever_happens_to_a_protocol_it_is_read_or_refused(content: bytes) -> None:
