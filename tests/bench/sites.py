@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import subprocess
 import sys
@@ -83,13 +84,15 @@ def tell_mkdocs() -> Told:
 
 
 def _config(work: Path) -> str:
-    base = (PROJECT / "mkdocs.yml").read_text(encoding="utf-8").split("validation:")[0]
-    overrides = f"custom_dir: {PROJECT / 'site_overrides'}"
-    labels = "".join(f"    {name}: {word!r}\n" for name, word in plan_site(library()).labels)
-    extra = f"extra:\n  labels:\n{labels}"
-    return f"docs_dir: {work}/docs\nsite_dir: {work}/site\n" + base.replace(
-        "custom_dir: site_overrides", overrides, 1
-    ).replace("extra:\n", extra, 1)
+    config = {
+        "INHERIT": str(PROJECT / "mkdocs.yml"),
+        "docs_dir": str(work / "docs"),
+        "site_dir": str(work / "site"),
+        "theme": {"custom_dir": str(PROJECT / "site_overrides")},
+        "hooks": [],
+        "extra": {"labels": dict(plan_site(library()).labels)},
+    }
+    return json.dumps(config)  # JSON is YAML
 
 
 def _copies(folder: Path, count: int) -> None:

@@ -203,5 +203,6 @@ def test_the_page_is_in_the_menu_and_not_in_the_search(tmp_path: Path) -> None:
     desk_files()
     site = build_desk_site(tmp_path / "site")
     assert "desk/index.html" in (site / "index.html").read_text(encoding="utf-8")
-    found = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
+    index = (site / "search" / "search_index.js").read_text(encoding="utf-8")
+    found = json.loads(index.removeprefix("var __index = "))
     assert not [entry for entry in found["docs"] if entry["location"].startswith("desk/")]

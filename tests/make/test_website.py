@@ -338,6 +338,16 @@ def test_a_failed_build_leaves_an_earlier_site_whole(tmp_path: Path, changed: di
 
 
 @pytest.mark.rest
+def test_mkdocs_by_itself_says_what_to_use(tmp_path: Path) -> None:
+    """It finds mkdocs.yml and no page, so without a word it would make an empty site, or one of the wrong files."""
+    call = [sys.executable, "-m", "mkdocs", "build", "--site-dir", tmp_path / "site"]
+    done = subprocess.run(call, cwd=PROJECT, capture_output=True, text=True, check=False)
+    assert (done.returncode, "Traceback" in done.stderr) == (1, False)
+    assert "`./run build`" in done.stderr
+    assert not (tmp_path / "site").exists()
+
+
+@pytest.mark.rest
 def test_a_build_takes_the_place_of_an_earlier_one(tmp_path: Path) -> None:
     target = tmp_path / "site"
     (target / "old").mkdir(parents=True)

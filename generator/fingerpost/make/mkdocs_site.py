@@ -32,7 +32,7 @@ _LOG = logging.getLogger("mkdocs.fingerpost")
 _ID, _HREF = re.compile(r'\sid="([^"]+)"'), re.compile(r'\shref="([^"]*)"')
 _ELSEWHERE = re.compile("[a-z]+:")
 TOP = "top"
-"""The anchor of the heading of every page."""
+"""The anchor of the heading of every page, as templates/site/page.html writes it."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ def _source(page: Page) -> str:
     return f"{page.address}index.md"
 
 
-def write_nav(site: Site) -> list[Any]:
+def _write_nav(site: Site) -> list[Any]:
     """The menu: pages beside each other, each with the pages that stand under it.
 
     Under the list of injuries they stand in two groups.
@@ -163,7 +163,7 @@ def run_mkdocs(
             site_description=site.description,
             docs_dir=str(work / "docs"),
             site_dir=str(work / "site"),
-            nav=write_nav(site),
+            nav=_write_nav(site),
         )
         config.extra["labels"] = dict(site.labels)
         config.plugins["fingerpost"] = _Plan(site, contents, files)

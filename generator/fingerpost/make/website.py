@@ -131,6 +131,6 @@ def build_site(write: WritePage, site: Site, folder: Path, target: Path, files: 
             where = f"{getattr(error, 'name', None) or 'a template'}:{getattr(error, 'lineno', '?')}"
             raise WebsiteError(f"{where}: {error.message}") from error
         except OSError as error:
-            error.filename = error.filename or os.fspath(target)
+            error.filename = error.filename2 or error.filename or os.fspath(target)  # the second is where a copy goes
             raise
         _swap(work / "site", target, work)
