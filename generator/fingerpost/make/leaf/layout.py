@@ -32,6 +32,8 @@ BLANK = "_" * 14
 TICK_MM, BULLET_MM = 6.6, 4.2
 GUTTER_MM = 4.0
 VISIT_MM, HAND_GAP_MM = 42.0, 4.0
+MOST_POSTS = 3
+"""How many stages stand on one leg of the path: on a second one they would be read from right to left."""
 # Room for what the sums leave out, as a share of the width: rounding in an engine, and letters that are not kerned.
 _SURE = 0.995
 
@@ -317,7 +319,7 @@ class Setter:
 
     def lay_ahead(self, block: Ahead) -> Laid:
         height = self.heading(block.heading, block.aside) + self.text(block.words, self.s.width_mm)
-        drawn = block.path and len(block.rows) <= 5 and "dates-as-table" not in self.s.given
+        drawn = block.path and len(block.rows) <= MOST_POSTS and "dates-as-table" not in self.s.given
         path = self.studio.draw(block.path, self.s.width_mm) if block.path and drawn else None
         height += path.height_mm if path else len(block.rows) * (self.leading() + mm(5.75))
         return Laid(block, height + self.air, {"path": path})

@@ -37,17 +37,19 @@ def goal_kg(healthy_kg: float, share_percent: int) -> float:
     return math.ceil(round(healthy_kg * share_percent / 10, 6)) / 10
 
 
-def _stay(situation: Situation) -> str:
-    """The shortest time in today's stage, in whole weeks where it is some."""
+def _stay(writer: Writer, situation: Situation) -> str:
+    """The shortest time in today's stage, in whole weeks where it is some, and from when it counts."""
     way = situation.way
     following = way.windows[way.today_index + 1 : way.today_index + 2] if way else ()
     days = following[0].stay_days if following else GROWTH_STAGE_DAYS
-    return str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+    time = str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+    begun = way.windows[way.today_index].began if way else None
+    return writer.say("leaf-since", time=time, date=short_date(begun).rsplit(" ", 1)[0]) if begun else time
 
 
 def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
     says = flat(gate.brief).replace("{most}", str(situation.stage.pain.most))
-    words = writer.words(says.replace("{weeks}", _stay(situation)))
+    words = writer.words(says.replace("{weeks}", _stay(writer, situation)))
     if gate.strength:
         pair = _pair(situation)
         goal: Words = (*text(f" {writer.say('leaf-goal')} "), BLANK, *text(" kg."))

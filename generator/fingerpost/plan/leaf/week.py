@@ -102,7 +102,12 @@ def _row(writer: Writer, situation: Situation, dose: Dose, days: int) -> WeekRow
     if apart := _apart(writer, situation, dose, exercise):
         words += [Run(" "), *text(apart)]
     cue = writer.words(exercise.cue) if exercise.cue and exercise.counts != "routes" else ()
-    return WeekRow(words=tuple(words), cue=cue, cell="○" * dose.times_a_day if dose.times_a_day > 1 else "")
+    return WeekRow(words=tuple(words), cue=cue, cell=_circles(dose.times_a_day))
+
+
+def _circles(count: int) -> str:
+    """A circle for each time of a day, two by two; none for once."""
+    return " ".join("○" * min(2, count - at) for at in range(0, count, 2)) if count > 1 else ""
 
 
 def _written(writer: Writer, situation: Situation) -> tuple[WeekRow, ...]:
@@ -123,13 +128,14 @@ def week(writer: Writer, situation: Situation, review: ReviewDay | None) -> tupl
         return ()
     days = list_days(situation, review)
     last = days[-1] + timedelta(days=1)
-    until = "leaf-plan" if review and review.written and review.day == last else "leaf-plan-until"
-    day = write_date(last).rsplit(" ", 1)[0]
+    until = "leaf-plan" if review and review.written else "leaf-plan-about" if review else "leaf-plan-until"
+    end = review.day if review else last
+    day = write_date(end).rsplit(" ", 1)[0]
     names = ((write_weekday(d)[: 2 if len(days) > LONG_WEEK else 3], str(d.day)) for d in days)
     rows = tuple(_row(writer, situation, dose, len(days)) for dose in doses)
     return (
         Week(
-            heading=writer.say(until, day=f"{write_weekday(last)[:3]} {day}"),
+            heading=writer.say(until, day=f"{write_weekday(end)[:3]} {day}"),
             aside=writer.words(writer.say("leaf-plan-aside")),
             first_head=writer.say("leaf-tick"),
             days=tuple(names),
