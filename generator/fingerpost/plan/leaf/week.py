@@ -80,7 +80,7 @@ def _load_words(writer: Writer, situation: Situation, load: DoseLoad) -> Words:
     )
     after = writer.say("leaf-load-after" if load.change_kg is None else _change(load.change_kg))
     kg = write_kg(load.kg if load.change_kg is None else abs(load.change_kg))
-    return (*text(f"{before} "), *strong(kg), *text(f"{after} "))
+    return (*text(f"{before} "), *strong(kg), *text(f"{'' if after.startswith(',') else ' '}{after} "))
 
 
 def _change(change_kg: float) -> str:
