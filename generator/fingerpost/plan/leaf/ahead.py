@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date
 
 from fingerpost.model.audience import flat
 from fingerpost.model.shared import Gate
@@ -17,6 +16,7 @@ from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.strength import measured_tests, write_kg
 from fingerpost.plan.person.way_back import flags_of, short_date
+from fingerpost.reckon.ahead import list_ahead
 from fingerpost.reckon.loads import Measured
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack
 
@@ -107,22 +107,6 @@ def ticks(writer: Writer, situation: Situation) -> tuple[Ticks, ...]:
     )
 
 
-def list_ahead(way: WayBack, review: ReviewDay | None) -> Iterator[tuple[int, str, date]]:
-    """(number, stage, day) of each stage ahead: its usual day, and never before the next visit.
-
-    A stage that has to wait for the visit makes those behind it wait as long.
-    """
-    floor = review.day if review else way.today
-    waited = timedelta(0)
-    for number, window in enumerate(way.windows, 1):
-        if window.standing != "ahead":
-            continue
-        usual = window.days.usual
-        day = max(usual + waited, floor)
-        waited = max(waited, day - usual)
-        yield number, window.stage, day
-
-
 def _when(writer: Writer, situation: Situation, review: ReviewDay | None, day: date) -> str:
     short = short_date(day) if day.year != situation.today.year else short_date(day).rsplit(" ", 1)[0]
     if review and day <= review.day:
@@ -137,7 +121,8 @@ def ahead(writer: Writer, situation: Situation, review: ReviewDay | None) -> tup
     if way is None:
         return ()
     rows = [
-        (number, names[stage], _when(writer, situation, review, day)) for number, stage, day in list_ahead(way, review)
+        (number, names[stage], _when(writer, situation, review, days.usual))
+        for number, stage, days in list_ahead(way, review)
     ]
     if not rows:
         return ()
@@ -149,7 +134,8 @@ def ahead(writer: Writer, situation: Situation, review: ReviewDay | None) -> tup
     flags = tuple(flag for flag in flags_of(situation, way) if flag.after > today)
     picture = PathPicture(title=writer.say("leaf-path", stages=told), posts=posts, lying=True, flags=flags)
     says = [writer.say("leaf-delay")] if way.delay_days >= LATE_DAYS else []
-    if situation.taping_end and situation.stages.index(situation.stage):
+    taped = situation.taping_end and not situation.case.tape_allergy
+    if taped and situation.taping_end and situation.stages.index(situation.stage):
         says.append(writer.say("leaf-tape-until", date=short_date(situation.taping_end.day)))
     dates: list[Run] = []
     for flag in flags_of(situation, way):
