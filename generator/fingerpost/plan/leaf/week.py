@@ -10,9 +10,10 @@ from fingerpost.model.shared import Exercise
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.plan.base.blocks import Run, Words, strong, text
 from fingerpost.plan.base.paper import Week, WeekRow
-from fingerpost.plan.base.parts import list_tapings, pick, seconds_words
+from fingerpost.plan.base.parts import pick, seconds_words
 from fingerpost.plan.base.prose import Writer, capital
 from fingerpost.plan.case.situation import Situation
+from fingerpost.plan.person.enclosures import chosen_tapings
 from fingerpost.plan.person.strength import DoseLoad, choose_load, write_kg
 from fingerpost.reckon.windows import ReviewDay
 
@@ -148,8 +149,8 @@ def daily(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     """What a stage without a plan on the floor or wall asks: daily life, climbing, pain, splint."""
     stage = situation.stage
     lines: list[Words] = []
-    for use in list_tapings(writer, stage):
-        if use.kind == "splint" and flat(use.wear):
-            lines.append((*strong(f"{use.name}: "), *writer.words(use.wear)))
+    for worn in chosen_tapings(writer, situation):
+        if worn.kind == "splint" and flat(worn.wear):
+            lines.append((*strong(f"{worn.name}: "), *writer.words(worn.wear)))
     lines.append((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(stage.daily_brief or stage.daily_life)))
     return tuple(lines)
