@@ -37,12 +37,12 @@ class Studio:
     letters_pt: float = LETTERS_PT
     _count: int = field(default=0)
 
-    def draw(self, drawing: Drawing, width_mm: float | None = None) -> Art:
-        """A picture at the width of its place, or at its own."""
+    def draw(self, drawing: Drawing, width_mm: float | None = None, true_letters_pt: float = LETTERS_PT) -> Art:
+        """A picture at the width of its place, or at its own. `true_letters_pt`: of what is drawn at true size."""
         self._count += 1
         width, letters_pt = width_mm or drawing.width_mm, self.letters_pt
         if isinstance(drawing.picture, StripPicture | RulerPicture):  # at true size, whatever the print
-            width, letters_pt = drawing.picture.needed_mm(LETTERS_PT), LETTERS_PT
+            width, letters_pt = drawing.picture.needed_mm(true_letters_pt), true_letters_pt
         svg = draw_once(drawing.picture, width, letters_pt, f"l{self._count}-")
         size = _SIZE.search(svg)
         if size is None:

@@ -9,6 +9,7 @@ from typing import Any
 from fingerpost.make.leaf.art import Art, Studio, draw_address
 from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
 from fingerpost.make.leaf.settings import Settings, mm
+from fingerpost.make.templates import bind
 from fingerpost.plan.base.blocks import Run, Words
 from fingerpost.plan.base.paper import (
     Ahead,
@@ -51,11 +52,14 @@ class Laid:
 
 def pieces(words: Words, bold: bool = False) -> list[Piece]:
     """Words as stretches of text, as they print: a blank to write on is as wide as it is drawn."""
-    return [(BLANK if run.kind == "blank" else run.text, bold or run.kind == "strong") for run in words]
+    return [(BLANK if run.kind == "blank" else bind(run.text), bold or run.kind == "strong") for run in words]
 
 
 class Setter:
     """Lays out the parts of one side."""
+
+    days_mm = (7.8, 5.75)
+    """How wide a day is in the plan, in mm: of a week, of more."""
 
     def __init__(self, settings: Settings, studio: Studio) -> None:
         self.s = settings
@@ -194,7 +198,7 @@ class Setter:
 
     def lay_week(self, block: Week) -> Laid:
         long = len(block.days) > 8
-        day = 5.75 if long else 7.8
+        day = self.days_mm[long]
         first = self.s.width_mm - day * len(block.days)
         pictured = any(row.picture for row in block.rows)
         pic = 16.0 if pictured else 0.0
