@@ -29,8 +29,8 @@ from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
 # A grid of days, and grips as pictures, have room up to this size; in larger print both are told in words.
 PICTURED_PT = 14
-FRAMES_ACROSS: dict[PrintSize, int] = {14: 4, 18: 3, 24: 2}
-FRAME_MM, HAND_MM, GRIP_MM, NO_GRIP_MM, CODE_MM = 50.0, 30.0, 20.0, 15.0, 34.0
+FRAMES_ACROSS: dict[PrintSize, int] = {14: 4, 18: 3, 24: 3}
+FRAME_MM, HAND_MM, GRIP_MM, NO_GRIP_MM, CODE_MM = 50.0, 28.0, 16.0, 12.0, 34.0
 WIDER = 1.25
 DAY_MM = 16.0
 
@@ -90,18 +90,23 @@ class Flow(Setter):
         return Laid(block, 0.0, {"fields": laid})
 
     def _grips(self, one: GripField) -> dict[str, Any]:
+        """Grips as pictures, or by name. Where several conditions name their grips, no name stands there twice."""
         if not one.pictures or not self.pictured:
-            return {"cell": 0.0, "pictures": []}
+            named = any(run.kind == "strong" for run in one.when)
+            words = one.when if named else (*one.names, Run(" "), *one.when) if one.when else one.names
+            return {"cell": 0.0, "pictures": [], "words": words}
         wide = NO_GRIP_MM if one.mark == "leave" else GRIP_MM
         cell = max(wide + 2, *(self._name_width(drawing.caption) for drawing in one.pictures))
         drawn = [(self.studio.draw(drawing, wide), drawing.caption) for drawing in one.pictures]
         tallest = max(art.height_mm for art, _ in drawn)
-        return {"cell": cell, "pictures": [(art, name, tallest - art.height_mm) for art, name in drawn]}
+        pictures = [(art, name, tallest - art.height_mm) for art, name in drawn]
+        return {"cell": cell, "pictures": pictures, "words": one.when}
 
     def lay_week(self, block: Week) -> Laid:
         if self.pictured:
             return super().lay_week(block)
-        done = [(*split_load(row.words), row.cue) for row in block.rows if not row.written]
+        told = ((*row.words, Run(" "), *row.cue) if row.cue else row.words for row in block.rows if not row.written)
+        done = [split_load(words) for words in told]
         written = [row.words for row in block.rows if row.written]
         across = min(DAY_MM * len(block.days), self.s.width_mm - 0.1)
         return Laid(block, 0.0, {"done": done, "written": written, "across": across})
@@ -119,9 +124,7 @@ class Flow(Setter):
         return mm(self.s.body_pt)
 
     def lay_points(self, block: Points) -> Laid:
-        return Laid(
-            block, 0.0, {"beside": self.wide(block.beside, WIDER), "below": self.wide(block.below, WIDER)}
-        )
+        return Laid(block, 0.0, {"beside": self.wide(block.beside, WIDER), "below": self.wide(block.below, WIDER)})
 
     def lay_rows(self, block: Rows) -> Laid:
         return Laid(block, 0.0)
@@ -131,10 +134,8 @@ class Flow(Setter):
         cell = (self.s.width_mm - 0.1) / across
         wide = min(FRAME_MM, cell - 3)
         frames = [(self.studio.draw(one, wide), one.caption) for one in (block.whole, *block.steps)]
-        at: dict[str, Any] = {"frames": frames, "cell": cell - 3}
-        if block.strips and block.ruler:
-            at |= {"strips": self.true_size(block.strips), "ruler": self.true_size(block.ruler)}
-        return Laid(block, 0.0, at)
+        strips, ruler = (self.true_size(one) if one else None for one in (block.strips, block.ruler))
+        return Laid(block, 0.0, {"frames": frames, "cell": cell - 3, "strips": strips, "ruler": ruler})
 
     def lay_ticks(self, block: Ticks) -> Laid:
         room = self.s.width_mm - mm(16)
