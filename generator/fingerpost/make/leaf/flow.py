@@ -1,4 +1,4 @@
-"""A leaf in large print: one column that runs on, in the order of the leaf. Nothing stands beside anything but a pair."""
+"""A leaf in large print: one column that runs on, in its order. Nothing stands beside anything but a short pair."""
 
 from __future__ import annotations
 
@@ -29,14 +29,15 @@ from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
 # A grid of days, and grips as pictures, have room up to this size; in larger print both are told in words.
 PICTURED_PT = 14
-FRAMES_ACROSS: dict[PrintSize, int] = {14: 4, 18: 3, 24: 3}
-FRAME_MM, HAND_MM, GRIP_MM, NO_GRIP_MM, CODE_MM = 50.0, 28.0, 16.0, 12.0, 34.0
+FRAMES: dict[PrintSize, tuple[int, float]] = {14: (4, 38.0), 18: (3, 50.0), 24: (3, 50.0)}
+"""How many pictures of a taping stand side by side, and how wide each is at the most, in mm."""
+HAND_MM, GRIP_MM, NO_GRIP_MM, CODE_MM = 28.0, 16.0, 12.0, 34.0
 WIDER = 1.25
 DAY_MM = 16.0
 
 
 def split_load(words: Words) -> tuple[Words, Words, Words]:
-    """What stands before the load, the load, and what comes after it; all of it before where nothing is to be lifted."""
+    """What stands before the load, the load, and what comes after it; where nothing is lifted, all stands before."""
     for at, run in enumerate(words):
         if run.kind == "strong" and run.text.endswith("kg"):
             return words[:at], (run,), words[at + 1 :]
@@ -130,9 +131,9 @@ class Flow(Setter):
         return Laid(block, 0.0)
 
     def lay_tapehow(self, block: TapeHow) -> Laid:
-        across = FRAMES_ACROSS[self.s.print_size]
+        across, widest = FRAMES[self.s.print_size]
         cell = (self.s.width_mm - 0.1) / across
-        wide = min(FRAME_MM, cell - 3)
+        wide = min(widest, cell - 3)
         frames = [(self.studio.draw(one, wide), one.caption) for one in (block.whole, *block.steps)]
         strips, ruler = (self.true_size(one) if one else None for one in (block.strips, block.ruler))
         return Laid(block, 0.0, {"frames": frames, "cell": cell - 3, "strips": strips, "ruler": ruler})
