@@ -22,7 +22,7 @@ from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 LEFT = 0.95
 """Room left of a strip for the handles of the scissors, in letter heights."""
 WIDTH_AT = 3.0
-"""The measure of the width stands so far inside a strip that is not slit, in letter heights: beside a long strip there is
+"""The measure of the width stands so far inside a strip that is not slit, in letter heights: beside a long one there is
 no room, and no shorter strip ends there."""
 BEYOND = 1.6
 """A cut line reaches so far (mm) beyond the tape that lies on the strip, or nobody sees where to cut."""

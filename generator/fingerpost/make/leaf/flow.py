@@ -31,7 +31,7 @@ from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 PICTURED_PT = 14
 FRAMES: dict[PrintSize, tuple[int, float]] = {14: (4, 38.0), 18: (3, 50.0), 24: (3, 50.0)}
 """How many pictures of a taping stand side by side, and how wide each is at the most, in mm."""
-HAND_MM, GRIP_MM, NO_GRIP_MM, CODE_MM = 28.0, 16.0, 12.0, 34.0
+HAND_MM, GRIP_MM, CODE_MM = 28.0, 16.0, 34.0
 WIDER = 1.25
 DAY_MM = 16.0
 
@@ -91,14 +91,16 @@ class Flow(Setter):
         return Laid(block, 0.0, {"fields": laid})
 
     def _grips(self, one: GripField) -> dict[str, Any]:
-        """Grips as pictures, or by name. Where several conditions name their grips, no name stands there twice."""
-        if not one.pictures or not self.pictured:
+        """Grips as pictures, or by name: what is a no, and all in larger print.
+
+        Where several conditions name their grips, no name stands there twice.
+        """
+        if not one.pictures or not self.pictured or one.mark == "leave":
             named = any(run.kind == "strong" for run in one.when)
             words = one.when if named else (*one.names, Run(" "), *one.when) if one.when else one.names
             return {"cell": 0.0, "pictures": [], "words": words}
-        wide = NO_GRIP_MM if one.mark == "leave" else GRIP_MM
-        cell = max(wide + 2, *(self._name_width(drawing.caption) for drawing in one.pictures))
-        drawn = [(self.studio.draw(drawing, wide), drawing.caption) for drawing in one.pictures]
+        cell = max(GRIP_MM + 2, *(self._name_width(drawing.caption) for drawing in one.pictures))
+        drawn = [(self.studio.draw(drawing, GRIP_MM), drawing.caption) for drawing in one.pictures]
         tallest = max(art.height_mm for art, _ in drawn)
         pictures = [(art, name, tallest - art.height_mm) for art, name in drawn]
         return {"cell": cell, "pictures": pictures, "words": one.when}
