@@ -11,14 +11,15 @@ from functools import cache
 
 import pikepdf
 import pytest
-from pdf_gate.samples import TODAY, cases, environment, library, print_once
+from pdf_gate.samples import PROJECT, TODAY, cases, environment, library, print_once
 
 from fingerpost.make.handout_html import write_html
 from fingerpost.make.leaf.art import Studio
-from fingerpost.make.leaf.flow import split_load
-from fingerpost.make.leaf.layout import Laid
+from fingerpost.make.leaf.flow import Flow, split_load
+from fingerpost.make.leaf.layout import CIRCLE_EM, Laid, Setter
+from fingerpost.make.leaf.metrics import width_mm
 from fingerpost.make.leaf.page import fit
-from fingerpost.make.leaf.settings import OTHER_MM, PUNCHED_MM, SIZES_MM
+from fingerpost.make.leaf.settings import OTHER_MM, PUNCHED_MM, SIZES_MM, mm
 from fingerpost.model.case import Case
 from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.blocks import plain
@@ -169,3 +170,13 @@ def test_what_nobody_has_checked_says_so_on_every_page() -> None:
 def test_whose_sheet_it_is_stands_once() -> None:
     """The strip of the back would stand in the middle of a page."""
     assert sum(isinstance(part.block, Strip) for part in lay(FULLEST, 18)) == 1
+
+
+@pytest.mark.parametrize("size", [12, 14])
+def test_two_circles_stand_beside_each_other_in_every_day(size: PrintSize) -> None:
+    """One below the other they made a row higher than reckoned, and what came below ran into the warning signs."""
+    narrowest = min((Setter if size == 12 else Flow).days_mm)
+    lines = mm(0.75 / 2 + 2 / 2)  # half of either line beside a day, one of them thick
+    assert width_mm("○○", size * CIRCLE_EM) <= narrowest - lines
+    styles = (PROJECT / "templates" / "print" / "print.css").read_text(encoding="utf-8")
+    assert re.search(rf"\.side \.week td \{{[^}}]*font-size: {CIRCLE_EM}em; line-height: 1\.1;", styles)
