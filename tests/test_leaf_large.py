@@ -175,8 +175,9 @@ def test_whose_sheet_it_is_stands_once() -> None:
 @pytest.mark.parametrize("size", [12, 14])
 def test_two_circles_stand_beside_each_other_in_every_day(size: PrintSize) -> None:
     """One below the other they made a row higher than reckoned, and what came below ran into the warning signs."""
-    narrowest = min((Setter if size == 12 else Flow).days_mm)
-    lines = mm(0.75 / 2 + 2 / 2)  # half of either line beside a day, one of them thick
-    assert width_mm("○○", size * CIRCLE_EM) <= narrowest - lines
     styles = (PROJECT / "templates" / "print" / "print.css").read_text(encoding="utf-8")
-    assert re.search(rf"\.side \.week td \{{[^}}]*font-size: {CIRCLE_EM}em; line-height: 1\.1;", styles)
+    found = re.findall(r"\.side \.week(?:\.long)? td \{[^}]*font-size: ([\d.]+)em; line-height: ([\d.]+);", styles)
+    lines = mm(0.75 / 2 + 2 / 2)  # half of either line beside a day, one of them thick
+    for wide, (ems, leading) in zip((Setter if size == 12 else Flow).days_mm, found, strict=True):
+        assert width_mm("○○", size * float(ems)) <= wide - lines
+        assert float(ems) * float(leading) <= CIRCLE_EM

@@ -34,8 +34,8 @@ BLANK = "_" * 14
 TICK_MM, BULLET_MM = 6.6, 4.2
 GUTTER_MM = 4.0
 LEAST_FIELD_MM = 24.0
-CIRCLE_EM = 0.68
-"""How large the circles in a day's box are: two of them stand beside each other in the narrowest day."""
+CIRCLE_EM = 0.83
+"""How high a row of circles in a day's box is at the most, in letter heights: two stand beside each other."""
 VISIT_MM, HAND_GAP_MM = 42.0, 4.0
 # Room for what the sums leave out, as a share of the width: rounding in an engine, and letters that are not kerned.
 _SURE = 0.995
@@ -224,7 +224,7 @@ class Setter:
             room = first - mm(8) - (0 if row.written else pic)
             words = row.words if not row.cue or "no-cues" in self.s.given else (*row.words, Run(" "), *row.cue)
             art = self.studio.draw(row.picture, 14.0) if row.picture else None
-            circles = ceil(len(row.cell) / 2) * mm(self.s.body_pt * CIRCLE_EM * 1.1)  # two beside each other in a day
+            circles = ceil(len(row.cell) / 2) * mm(self.s.body_pt * CIRCLE_EM)  # two beside each other in a day
             tall = max(self.text(words, room) + mm(5), circles, 7.5 if row.written else 0)
             tall = max(tall, art.height_mm + mm(3)) if art else tall
             height += tall + mm(0.75)
