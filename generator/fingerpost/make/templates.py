@@ -35,7 +35,7 @@ def _refuse(part: object) -> NoReturn:
 _MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|kg|N)\b|%)")
 
 
-def _bound(content: str) -> str:
+def bind(content: str) -> str:
     """Text in which no line breaks between a figure and its unit."""
     return _MEASURE.sub("\u00a0", content)
 
@@ -51,7 +51,7 @@ def make_environment(templates: Mapping[str, str]) -> Environment:
         keep_trailing_newline=True,
     )
     environment.filters["css"] = _css
-    environment.filters["bound"] = _bound
+    environment.filters["bound"] = bind
     environment.tests["of_kind"] = lambda block, kind: _kind(block) == kind
     environment.globals["refuse"] = _refuse
     return environment

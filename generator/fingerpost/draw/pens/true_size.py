@@ -21,6 +21,9 @@ from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
 LEFT = 0.95
 """Room left of a strip for the handles of the scissors, in letter heights."""
+WIDTH_AT = 3.0
+"""The measure of the width stands so far inside a strip that is not slit, in letter heights: beside a long one there is
+no room, and no shorter strip ends there."""
 BEYOND = 1.6
 """A cut line reaches so far (mm) beyond the tape that lies on the strip, or nobody sees where to cut."""
 
@@ -54,7 +57,7 @@ def draw_strips(picture: StripPicture, *, prefix: str, width_mm: float, text_pt:
     parts.append(scissors(middle + 0.8 * em, em))
     foot = low + BEYOND + 0.45 * em
     parts.append(measure(complex(left, foot), complex(left + longest, foot), names[longest], text_pt))
-    parts += _width_measure(complex(left + longest + 0.5 * em, top), picture.width_mm, text_pt)
+    parts += _width_measure(picture, complex(left, top), longest, text_pt)
     return document(picture.title, wide, foot + 1.5 * em, [group(parts, name=f"{prefix}-strip")])
 
 
@@ -70,16 +73,20 @@ def _name(picture: StripPicture, length: int) -> str:
     return f"{', '.join(letters)}: {length} mm" if letters else f"{length} mm"
 
 
-def _width_measure(top: complex, width: int, size: float) -> list[str]:
-    """The width at the end of the strip, number above unit: a long strip leaves little room."""
+def _width_measure(picture: StripPicture, corner: complex, longest: int, size: float) -> list[str]:
+    """The width across the strip; at the end of one that is slit, number above unit, because there is little room."""
     em = size * MM_PER_PT
-    x, low = 0.55 * em, top + 1j * width
+    if not picture.bridge_mm:
+        top = corner + WIDTH_AT * em
+        return [measure(top, top + 1j * picture.width_mm, f"{picture.width_mm} mm", size)]
+    top = corner + longest + 0.5 * em
+    x, low = 0.55 * em, top + 1j * picture.width_mm
     tick = 0.3 * em
     data = "".join(chain_data([at - tick, at + tick]) for at in (top, low)) + chain_data([top, low])
     first = (top + low) / 2 + complex(x, (RISE - (LINE + RISE + DROP) / 2) * em)
     return [
         path(data, stroke=BLACK, pen=FINE),
-        words(str(width), first, size=size),
+        words(str(picture.width_mm), first, size=size),
         words("mm", first + 1j * LINE * em, size=size),
     ]
 

@@ -45,15 +45,15 @@ class Studio:
             self._heights[key] = self._draw(drawing, width_mm, "m-").height_mm
         return self._heights[key]
 
-    def draw(self, drawing: Drawing, width_mm: float | None = None) -> Art:
-        """A picture at the width of its place, or at its own."""
+    def draw(self, drawing: Drawing, width_mm: float | None = None, true_letters_pt: float = LETTERS_PT) -> Art:
+        """A picture at the width of its place, or at its own. `true_letters_pt`: of what is drawn at true size."""
         self._count += 1
-        return self._draw(drawing, width_mm, f"l{self._count}-")
+        return self._draw(drawing, width_mm, f"l{self._count}-", true_letters_pt)
 
-    def _draw(self, drawing: Drawing, width_mm: float | None, prefix: str) -> Art:
+    def _draw(self, drawing: Drawing, width_mm: float | None, prefix: str, true_letters_pt: float = LETTERS_PT) -> Art:
         width, letters_pt = width_mm or drawing.width_mm, self.letters_pt
         if isinstance(drawing.picture, StripPicture | RulerPicture):  # at true size, whatever the print
-            width, letters_pt = drawing.picture.needed_mm(LETTERS_PT), LETTERS_PT
+            width, letters_pt = drawing.picture.needed_mm(true_letters_pt), true_letters_pt
         svg = draw_once(drawing.picture, width, letters_pt, prefix)
         size = _SIZE.search(svg)
         if size is None:

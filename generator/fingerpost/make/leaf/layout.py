@@ -9,6 +9,7 @@ from typing import Any
 from fingerpost.make.leaf.art import Art, Studio, draw_address
 from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
 from fingerpost.make.leaf.settings import LONG_WEEK, Settings, mm
+from fingerpost.make.templates import bind
 from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.paper import (
     Ahead,
@@ -59,11 +60,14 @@ PictureRow = tuple[float, list[tuple[Drawing, float]]]
 
 def pieces(words: Words, bold: bool = False) -> list[Piece]:
     """Words as stretches of text, as they print: a blank to write on is as wide as it is drawn."""
-    return [(BLANK if run.kind == "blank" else run.text, bold or run.kind == "strong") for run in words]
+    return [(BLANK if run.kind == "blank" else bind(run.text), bold or run.kind == "strong") for run in words]
 
 
 class Setter:
     """Lays out the parts of one side."""
+
+    days_mm = (7.8, 5.75)
+    """How wide a day is in the plan, in mm: of a week, of more."""
 
     def __init__(self, settings: Settings, studio: Studio) -> None:
         self.s = settings
@@ -155,6 +159,8 @@ class Setter:
         inner = self.s.width_mm - mm(1.5) - 0.05
         if len(fields) == 1:
             return [inner]
+        if "no-grip-pictures" in self.s.given:
+            return self._word_width(fields, inner)
         wanted: list[float] = []
         for one in fields[:-1]:
             count = min(len(one.pictures), 3)
@@ -166,6 +172,16 @@ class Setter:
         if over > 0:
             wanted = [w * (1 - over / sum(wanted)) for w in wanted]
         return [*wanted, inner - sum(wanted)]
+
+    def _word_width(self, fields: Sequence[GripField], inner: float) -> list[float]:
+        """The same for words alone: who has more to say has more room, so that no field is much higher than another."""
+        says = ["".join(run.text for run in (*one.names, *one.when)) for one in fields]
+        long = [
+            width_mm(told, self.s.body_pt) + width_mm(one.heading, self.s.body_pt)
+            for told, one in zip(says, fields, strict=True)
+        ]
+        rest = inner - len(fields) * LEAST_FIELD_MM
+        return [LEAST_FIELD_MM + rest * own / sum(long) for own in long]
 
     def _name_width(self, name: Words) -> float:
         """The longest word of a name: names break into lines, words do not."""
@@ -231,7 +247,7 @@ class Setter:
 
     def lay_week(self, block: Week) -> Laid:
         long = len(block.days) > LONG_WEEK
-        day = (4.9 if "narrow-days" in self.s.given else 5.75) if long else 7.8
+        day = 4.9 if long and "narrow-days" in self.s.given else self.days_mm[long]
         first = self.s.width_mm - day * len(block.days)
         pictured = any(row.picture for row in block.rows)
         pic = 16.0 if pictured else 0.0
@@ -241,8 +257,8 @@ class Setter:
             room = first - mm(8) - (0 if row.written else pic)
             words = row.words if not row.cue or "no-cues" in self.s.given else (*row.words, Run(" "), *row.cue)
             art = self.studio.draw(row.picture, 14.0) if row.picture else None
-            tall = max(self.text(words, room) + mm(5), art.height_mm + mm(3) if art else 0, 7.5 if row.written else 0)
-            tall = max(tall, self._dots(row.cell, day, long))
+            tall = max(self.text(words, room) + mm(5), self._dots(row.cell, day, long), 7.5 if row.written else 0)
+            tall = max(tall, art.height_mm + mm(3)) if art else tall
             height += tall + mm(0.75)
             drawn.append((row, words, art))
         return Laid(block, height + self.air, {"day": day, "first": first, "pic": pic, "rows": drawn, "long": long})

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from fingerpost.make.leaf.art import Studio
+from fingerpost.make.leaf.flow import Flow
 from fingerpost.make.leaf.layout import Laid, Setter
 from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, LONG_WEEK, Settings, Step
 from fingerpost.model.words import Paper, PrintSize
@@ -18,6 +19,7 @@ from fingerpost.plan.base.paper import (
     Points,
     Rows,
     Side,
+    Strip,
     TapeHow,
     Week,
 )
@@ -81,14 +83,29 @@ def _lay(side: Side, settings: Settings, studio: Studio) -> LaidSide:
     return LaidSide(settings, parts, help_, side, settings.height_mm - taken)
 
 
+def _run_on(leaf: Leaf, settings: Settings, studio: Studio) -> tuple[LaidSide, LaidSide]:
+    """Both sides one after the other. The back begins in the middle of a page: its strip would say nothing there."""
+    flow = Flow(settings, studio)
+    sides = (
+        leaf.front,
+        replace(leaf.back, blocks=tuple(block for block in leaf.back.blocks if not isinstance(block, Strip))),
+    )
+    front, back = (
+        LaidSide(settings, tuple(map(flow.lay, side.blocks)), flow.lay(side.help) if side.help else None, side, 0.0)
+        for side in sides
+    )
+    return front, back
+
+
 def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, studio: Studio) -> tuple[LaidSide, LaidSide]:
     """Front and back, with as little given way as makes each fit. Larger print is not fitted: it runs on.
 
     Raises MakeError, with what to leave out, where everything has given way and a side is still too full.
     """
-    settings = Settings(paper=paper, print_size=print_size)
+    unchecked = any(isinstance(block, Strip) and block.specimen for block in leaf.front.blocks)
+    settings = Settings(paper=paper, print_size=print_size, unchecked=unchecked)
     if settings.large:
-        return _lay(leaf.front, settings, studio), _lay(leaf.back, settings, studio)
+        return _run_on(leaf, settings, studio)
     front = _fit(leaf, leaf.front, settings, FRONT_STEPS, studio, "front")
     moved = tuple(_split(leaf.front.blocks, front.settings.given, leaf)[1])
     blocks = leaf.back.blocks[:1] + moved + leaf.back.blocks[1:]

@@ -13,6 +13,9 @@ SIZES_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (2
 LONG_WEEK = 8
 """As many days as stand side by side with room for three letters; more stand closer."""
 TOP_MM, FOOT_MM, PUNCHED_MM, OTHER_MM = 9.0, 13.0, 18.0, 13.0
+LARGE_FOOT_MM: dict[PrintSize, float] = {14: 16.0, 18: 20.0, 24: 22.0}
+HEAD_MM = 17.0
+"""Above large print that runs on over the pages: what must not be handed out says so at the head of each."""
 
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
@@ -51,10 +54,11 @@ What is left out in the end stands on the sheet about the injury, too: questions
 
 @dataclass(frozen=True, kw_only=True)
 class Settings:
-    """How a side is set: `given` is what has given way so far."""
+    """How a side is set: `given` is what has given way so far. `unchecked`: nobody has checked the leaf."""
 
     paper: Paper
     print_size: PrintSize
+    unchecked: bool = False
     given: tuple[Step, ...] = ()
 
     @property
@@ -68,7 +72,16 @@ class Settings:
 
     @property
     def height_mm(self) -> float:
-        return SIZES_MM[self.paper][1] - TOP_MM - FOOT_MM
+        return SIZES_MM[self.paper][1] - self.top_mm - self.foot_mm
+
+    @property
+    def top_mm(self) -> float:
+        return HEAD_MM if self.large and self.unchecked else TOP_MM
+
+    @property
+    def foot_mm(self) -> float:
+        """The running foot grows with the print, and has two lines in large print."""
+        return LARGE_FOOT_MM.get(self.print_size, FOOT_MM)
 
     @property
     def body_pt(self) -> float:

@@ -22,8 +22,8 @@ from fingerpost.model.shared import (
 from fingerpost.model.words import FINGERS, Finger, GripMark, Hand, Side
 from fingerpost.plan.base.uses import Handle, Spoken, Visible
 
-_BESIDE_STRIP = 1.34
-"""Room beside a strip for scissors and the measure of its width, in mm for each point of the letters."""
+_BESIDE_STRIP, _BESIDE_SLIT_STRIP = 0.39, 1.34
+"""Room beside a strip for scissors, in mm for each point of the letters; where it is slit, also for its width."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -314,7 +314,8 @@ class StripPicture:
 
     def needed_mm(self, text_pt: float = 10.0) -> float:
         """How wide the drawing is: no room may be narrower, because it is never scaled."""
-        return round(max(length for length, _ in self.strips) + _BESIDE_STRIP * text_pt, 1)
+        beside = _BESIDE_SLIT_STRIP if self.bridge_mm else _BESIDE_STRIP
+        return round(max(length for length, _ in self.strips) + beside * text_pt, 1)
 
 
 @dataclass(frozen=True, kw_only=True)

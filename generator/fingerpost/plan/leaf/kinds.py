@@ -8,7 +8,7 @@ from fingerpost.model.protocol import Seek
 from fingerpost.model.words import URGENT
 from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
 from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
-from fingerpost.plan.base.paper import Leaf, LeafBlock, Points, Rows, Side
+from fingerpost.plan.base.paper import Headline, Leaf, LeafBlock, Points, Rows, Side
 from fingerpost.plan.base.parts import pain_words
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import Situation, is_first_visit
@@ -19,9 +19,26 @@ from fingerpost.plan.leaf.help import help_box
 from fingerpost.plan.leaf.tape import tape_how
 from fingerpost.plan.leaf.week import daily, week
 from fingerpost.plan.person.way_back import find_review
+from fingerpost.reckon.windows import ReviewDay
 
 LARGE_HAND_MM, INSIDE_MM = 46.0, 74.0
+LARGEST_BESIDE_PT = 12
 BLANK = Run("____", "blank")
+
+
+def _beside(writer: Writer, situation: Situation) -> Drawing | None:
+    """The hand with its place named, to stand beside text. In large print nothing stands there: the headline has it."""
+    case = situation.case
+    if case.print_size > LARGEST_BESIDE_PT:
+        return None
+    hand = hand_pictures(writer, case.hand, case.finger, [situation.place], case.side)[0]
+    return Drawing(name="leaf-hand", picture=hand, caption=(), width_mm=LARGE_HAND_MM)
+
+
+def _headline(writer: Writer, situation: Situation, review: ReviewDay | None, *, large_hand: bool) -> Headline:
+    """The headline, with a small hand unless a large one stands further down."""
+    head = headline(writer, situation, review)
+    return replace(head, hand=None) if large_hand and _beside(writer, situation) else head
 
 
 def _about(writer: Writer, situation: Situation) -> Points:
@@ -34,11 +51,10 @@ def _about(writer: Writer, situation: Situation) -> Points:
     inside = inside_drawing(
         writer, situation.protocol, situation.place, case.hand, case.finger, case.side, width_mm=INSIDE_MM
     )
-    hand = hand_pictures(writer, case.hand, case.finger, [situation.place], case.side)[0]
     return Points(
         heading=writer.say("leaf-about"),
         lead=tuple(lead),
-        beside=Drawing(name="leaf-hand", picture=hand, caption=(), width_mm=LARGE_HAND_MM),
+        beside=_beside(writer, situation),
         below=replace(inside, name="leaf-inside", caption=()) if inside else None,
     )
 
@@ -76,10 +92,9 @@ def _daily_line(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
 def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
     review = find_review(situation)
     first = is_first_visit(situation.case) and situation.stages.index(situation.stage) == 0
-    head = headline(writer, situation, review)
     top: tuple[LeafBlock, ...] = (
         front_strip(writer, situation),
-        replace(head, hand=None) if first else head,
+        _headline(writer, situation, review, large_hand=first),
         verdict(writer, situation),
         grip_fields(writer, situation),
         *note(writer, situation),
@@ -121,18 +136,16 @@ def _see(writer: Writer, situation: Situation) -> Rows:
 def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
     """Instead of a plan: stop, who must see it, what to leave until then."""
     lines = [line for line in writer.say(f"hold-{situation.hold}-until-then").split("\n") if line.strip()]
-    case = situation.case
-    hand = hand_pictures(writer, case.hand, case.finger, [situation.place], case.side)[0]
     front: tuple[LeafBlock, ...] = (
         front_strip(writer, situation),
-        replace(headline(writer, situation, None), hand=None),
+        _headline(writer, situation, None, large_hand=True),
         verdict(writer, situation),
         *note(writer, situation),
         _see(writer, situation),
         Points(
             heading=writer.say("leaf-until-then"),
             items=tuple(writer.words(line) for line in lines),
-            beside=Drawing(name="leaf-hand", picture=hand, caption=(), width_mm=LARGE_HAND_MM),
+            beside=_beside(writer, situation),
         ),
     )
     lead = [writer.words(situation.protocol.brief)]
