@@ -18,7 +18,7 @@ from fingerpost.plan.person.sheet_parts import LEAST_PT
 
 # In large print pictures grow too, up to the width of the text block; none is taller than a page has room for.
 WIDER: dict[PrintSize, float] = {12: 1.0, 14: 1.12, 18: 1.45, 24: 1.65}
-WIDEST_MM = 160.0
+WIDEST_MM = 176.0
 TALLEST_MM: dict[Paper, float] = {"A4": 222.0, "Letter": 204.0}
 LINES_MM = 3.4
 """How much lower a picture is for each point of print: title, whose sheet it is and who checked it stand above it."""
