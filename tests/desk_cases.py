@@ -56,7 +56,7 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
         "anchor": {"event": _pick(("injury", "surgery", "first-assessment"), number), "date": anchor.isoformat()},
         "stage": stages[at].id,
         "began": _began(stages[: at + 1], anchor, today, chance),
-        "leave_out": _pick(([], [], ["diary"], ["way-back", "tape-and-exercises"]), number // 2),
+        "enclose": _pick(([], ["diary"], ["tape", "exercises", "about"], ["grips", "about"]), number // 2),
         "paper": _pick(("A4", "Letter"), number // 5),
         "print_size": _pick((12,) * 7 + (14,) + (12,) * 7 + (18,) + (12,) * 7 + (24,), number),
         "tape_allergy": number % 7 == 3,

@@ -15,6 +15,7 @@ from typing import Any
 from jinja2 import Environment
 
 from fingerpost.make.handout_html import draw_ahead, write_html
+from fingerpost.make.leaf.page import TooFull
 from fingerpost.make.pictures import forget_drawings
 from fingerpost.make.templates import make_environment
 from fingerpost.model.audience import write_back
@@ -167,8 +168,13 @@ def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:
         if way:  # with the real delay in them, as the sheets say them
             answer["stages"] = [{"id": w.stage, "usual": write_date(w.days.usual)} for w in way.windows]
         answer["doubts"] = _say_findings(list(find_case_doubts(case, door.library, today)))
-        answer |= {"html": write_html(door.environment, planned), "stem": planned.file_stem, "head": planned.head}
-        answer |= {"foot": planned.foot, "title": planned.title}
+        answer["enclosed"] = list(dict.fromkeys(sheet.name for sheet in planned.sheets))
+        try:
+            html = write_html(door.environment, planned)
+        except TooFull as full:
+            return answer | {"findings": _say_findings([((full.at,), full.says, full.hint)])}
+        answer |= {"html": html, "stem": planned.file_stem, "head": planned.head}
+        answer |= {"foot": planned.foot, "title": planned.title, "notes": planned.notes}
     return answer
 
 

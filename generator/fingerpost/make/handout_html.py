@@ -61,7 +61,7 @@ def draw_ahead(handout: Handout) -> bool:
 def write_html(environment: Environment, handout: Handout) -> str:
     """The print HTML of a handout. Addresses of the site are printed as plain words.
 
-    Raises MakeError for a leaf that is too full, with what to leave out.
+    Raises TooFull for a leaf that has no room for all of it, with what to shorten.
     """
     studio = Studio(_letters(handout.print_size))
     leaves = [fit(leaf, handout.paper, handout.print_size, studio) for leaf in handout.leaves]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from fingerpost.make.leaf.art import Studio
@@ -10,6 +11,14 @@ from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, Settings, Ste
 from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.paper import Leaf, LeafBlock, Note, Points, Rows, Side
 from fingerpost.problems import MakeError
+
+
+class TooFull(MakeError):
+    """A side of a leaf has no room for all that the case puts on it. `at`: the key of the case that gives most room."""
+
+    def __init__(self, says: str, at: str, hint: str) -> None:
+        super().__init__(f"{says}. {hint}")
+        self.says, self.at, self.hint = says, at, hint
 
 
 @dataclass(frozen=True)
@@ -56,7 +65,7 @@ def _lay(side: Side, settings: Settings, studio: Studio) -> LaidSide:
 def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, studio: Studio) -> tuple[LaidSide, LaidSide]:
     """Front and back, with as little given way as makes each fit. Larger print is not fitted: it runs on.
 
-    Raises MakeError, with what to leave out, where everything has given way and a side is still too full.
+    Raises TooFull, with what to shorten, where everything has given way and a side is still too full.
     """
     settings = Settings(paper=paper, print_size=print_size)
     if settings.large:
@@ -75,7 +84,9 @@ def _fit(leaf: Leaf, side: Side, settings: Settings, steps: tuple[Step, ...], st
         if laid.spare_mm >= 0:
             return laid
         spare_mm = laid.spare_mm
-    raise MakeError(
-        f"the {name} of the leaf is too full by {-spare_mm:.0f} mm of paper. Shorten 'note', or print fewer of the "
-        "stage's tapings ('tapings')."
+    noted = any(isinstance(block, Note) for block in (*leaf.front.blocks, *leaf.back.blocks))
+    raise TooFull(
+        f"the {name} of the leaf is too full by {math.ceil(-spare_mm)} mm of paper",
+        "note" if noted else "tapings",
+        f"{'Shorten the note (`note`), or choose' if noted else 'Choose'} fewer of the stage's tapings (`tapings`).",
     )
