@@ -31,7 +31,9 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings, find_case_problems, stages_of
 from fingerpost.plan.case.file import write_case
 from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.leaf.ahead import list_ahead
 from fingerpost.plan.leaf.handout import name_file, plan_handout
+from fingerpost.plan.leaf.kinds import find_review
 from fingerpost.plan.person.calendar import write_calendar
 from fingerpost.plan.person.doubts import find_case_doubts
 from fingerpost.problems import Problem, count_problems, write_path
@@ -164,9 +166,11 @@ def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:
     if case and not findings:
         today = date.fromisoformat(asked["today"])
         planned = plan_handout(door.library, case, today)
-        way = read_situation(case, door.library, today).way
-        if way:  # with the real delay in them, as the sheets say them
-            answer["stages"] = [{"id": w.stage, "usual": write_date(w.days.usual)} for w in way.windows]
+        situation = read_situation(case, door.library, today)
+        if way := situation.way:  # with the real delay in them and the next visit, as the leaf says them
+            ahead = {stage: day for _, stage, day in list_ahead(way, find_review(situation))}
+            days = [(w.stage, ahead.get(w.stage, w.days.usual)) for w in way.windows]
+            answer["stages"] = [{"id": stage, "usual": write_date(day)} for stage, day in days]
         answer["doubts"] = _say_findings(list(find_case_doubts(case, door.library, today)))
         answer["enclosed"] = list(dict.fromkeys(sheet.name for sheet in planned.sheets))
         try:

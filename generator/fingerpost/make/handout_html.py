@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 
 from jinja2 import Environment
 
-from fingerpost.make.leaf.art import Studio
-from fingerpost.make.leaf.page import fit
+from fingerpost.make.leaf.art import NewlyDrawn, Studio
+from fingerpost.make.leaf.page import TooFull, fit
 from fingerpost.make.pictures import draw_once, was_drawn
 from fingerpost.make.templates import render
 from fingerpost.model.words import Paper, PrintSize
@@ -55,6 +56,13 @@ def draw_handout(handout: Handout) -> dict[str, str]:
 
 def draw_ahead(handout: Handout) -> bool:
     """Draw the first picture of a handout that is not drawn yet. False where all are."""
+    studio = Studio(_letters(handout.print_size), ahead=True)
+    try:
+        for leaf in handout.leaves:
+            with suppress(TooFull):
+                fit(leaf, handout.paper, handout.print_size, studio)
+    except NewlyDrawn:
+        return True
     return any(not was_drawn(d.picture, *_first_size(d, handout)) for d in list_drawings(handout.sheets))
 
 
