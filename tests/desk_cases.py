@@ -56,12 +56,13 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
         "anchor": {"event": _pick(("injury", "surgery", "first-assessment"), number), "date": anchor.isoformat()},
         "stage": stages[at].id,
         "began": _began(stages[: at + 1], anchor, today, chance),
-        "leave_out": _pick(([], [], ["diary"], ["way-back", "tape-and-exercises"]), number // 2),
         "paper": _pick(("A4", "Letter"), number // 5),
         "print_size": _pick((12,) * 7 + (14,) + (12,) * 7 + (18,) + (12,) * 7 + (24,), number),
         "tape_allergy": number % 7 == 3,
         "size": _pick(("S", "M", "L"), number),
     }
+    if (enclosed := _pick((None, [], ["diary"], ["tape", "exercises", "about"], ["grips"]), number // 2)) is not None:
+        case["enclose"] = enclosed
     if protocol.needs_side:
         outermost = protocol.id == "lumbrical-strain" and case["finger"] == "little"  # it has one web
         case["side"] = "radial" if outermost else _pick(("radial", "ulnar"), number // 2)

@@ -15,6 +15,7 @@ from typing import Any
 from jinja2 import Environment
 
 from fingerpost.make.handout_html import draw_ahead, write_html
+from fingerpost.make.leaf.page import TooFull
 from fingerpost.make.pictures import forget_drawings
 from fingerpost.make.templates import make_environment
 from fingerpost.model.audience import write_back
@@ -33,9 +34,11 @@ from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.leaf.handout import name_file, plan_handout
 from fingerpost.plan.person.calendar import write_calendar
 from fingerpost.plan.person.doubts import find_case_doubts
+from fingerpost.plan.person.way_back import find_review
 from fingerpost.problems import Problem, count_problems, write_path
 from fingerpost.read import validate
 from fingerpost.read.validate import Finding
+from fingerpost.reckon.ahead import list_ahead
 from fingerpost.reckon.windows import count_windows, list_spans
 
 Answer = dict[str, Any]
@@ -163,12 +166,19 @@ def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:
     if case and not findings:
         today = date.fromisoformat(asked["today"])
         planned = plan_handout(door.library, case, today)
-        way = read_situation(case, door.library, today).way
-        if way:  # with the real delay in them, as the sheets say them
-            answer["stages"] = [{"id": w.stage, "usual": write_date(w.days.usual)} for w in way.windows]
+        situation = read_situation(case, door.library, today)
+        if way := situation.way:  # with the real delay in them and the next visit, as the leaf says them
+            ahead = {stage: days.usual for _, stage, days in list_ahead(way, find_review(situation))}
+            days = [(w.stage, ahead.get(w.stage, w.days.usual)) for w in way.windows]
+            answer["stages"] = [{"id": stage, "usual": write_date(day)} for stage, day in days]
         answer["doubts"] = _say_findings(list(find_case_doubts(case, door.library, today)))
-        answer |= {"html": write_html(door.environment, planned), "stem": planned.file_stem, "head": planned.head}
-        answer |= {"foot": planned.foot, "title": planned.title}
+        answer["enclosed"] = list(dict.fromkeys(sheet.name for sheet in planned.sheets))
+        try:
+            html = write_html(door.environment, planned)
+        except TooFull as full:
+            return answer | {"findings": _say_findings([((full.at,), full.says, full.hint)])}
+        answer |= {"html": html, "stem": planned.file_stem, "head": planned.head}
+        answer |= {"foot": planned.foot, "title": planned.title, "notes": planned.notes}
     return answer
 
 

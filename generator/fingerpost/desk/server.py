@@ -17,6 +17,7 @@ from threading import Lock
 from typing import Any
 
 from fingerpost.desk.api import Door, read_asked_case
+from fingerpost.make.leaf.page import TooFull
 from fingerpost.make.pdf import print_handout
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
@@ -74,7 +75,10 @@ def open_desk(library: Library, templates: Mapping[str, str], project: Path, sit
         if case is None or findings:
             return None
         planned = plan_handout(library, case, date.fromisoformat(asked["today"]))
-        return planned.file_stem, print_handout(door.environment, planned, project)
+        try:
+            return planned.file_stem, print_handout(door.environment, planned, project)
+        except TooFull:
+            return None
 
     return DeskServer(site, print_asked, port)
 

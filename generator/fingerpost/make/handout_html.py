@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 
 from jinja2 import Environment
 
-from fingerpost.make.leaf.art import Studio
-from fingerpost.make.leaf.page import fit
+from fingerpost.make.leaf.art import NewlyDrawn, Studio
+from fingerpost.make.leaf.page import TooFull, fit
 from fingerpost.make.pictures import draw_once, was_drawn
 from fingerpost.make.templates import render
 from fingerpost.model.words import Paper, PrintSize
@@ -18,7 +19,7 @@ from fingerpost.plan.person.sheet_parts import LEAST_PT
 
 # In large print pictures grow too, up to the width of the text block; none is taller than a page has room for.
 WIDER: dict[PrintSize, float] = {12: 1.0, 14: 1.12, 18: 1.45, 24: 1.65}
-WIDEST_MM = 160.0
+WIDEST_MM = 176.0
 TALLEST_MM: dict[Paper, float] = {"A4": 222.0, "Letter": 204.0}
 LINES_MM = 3.4
 """How much lower a picture is for each point of print: title, whose sheet it is and who checked it stand above it."""
@@ -55,13 +56,20 @@ def draw_handout(handout: Handout) -> dict[str, str]:
 
 def draw_ahead(handout: Handout) -> bool:
     """Draw the first picture of a handout that is not drawn yet. False where all are."""
+    studio = Studio(_letters(handout.print_size), ahead=True)
+    try:
+        for leaf in handout.leaves:
+            with suppress(TooFull):
+                fit(leaf, handout.paper, handout.print_size, studio)
+    except NewlyDrawn:
+        return True
     return any(not was_drawn(d.picture, *_first_size(d, handout)) for d in list_drawings(handout.sheets))
 
 
 def write_html(environment: Environment, handout: Handout) -> str:
     """The print HTML of a handout. Addresses of the site are printed as plain words.
 
-    Raises MakeError for a leaf that is too full, with what to leave out.
+    Raises TooFull for a leaf that has no room for all of it, with what to shorten.
     """
     studio = Studio(_letters(handout.print_size))
     leaves = [fit(leaf, handout.paper, handout.print_size, studio) for leaf in handout.leaves]

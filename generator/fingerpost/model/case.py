@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -12,6 +13,12 @@ Method = Literal["hang", "pull"]
 SizeLetter = Literal["S", "M", "L"]
 EnclosureName = Literal["tape", "exercises", "diary", "grips", "about"]
 """What can be enclosed with the leaf. The leaf itself is always printed, because the warning signs stand on it."""
+
+GONE: Mapping[str, str] = {
+    "leave_out": "Say under `enclose` what goes with the leaf: tape, exercises, diary, grips, about; [] for nothing. "
+    "Without it, what a new stage needs is enclosed."
+}
+"""Keys that a case once had, and what to do instead."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,6 +12,7 @@ from functools import cache, partial
 from typing import Any, TypeVar
 
 from fingerpost.model.audience import find_written, write_out
+from fingerpost.model.case import GONE, Case
 from fingerpost.model.grammar import (
     choices_of,
     defaults_of,
@@ -167,7 +168,8 @@ def _check_keys(kind: type, keys: list[tuple[str, str, Check]], data: Any, path:
 def _find_unknown(kind: type, data: dict[str, Any], path: Path) -> Iterator[Finding]:
     for key in data:
         if key not in keys_of(kind):
-            yield (*path, key), say_unknown(key), suggest(key, list(keys_of(kind)))
+            instead = GONE.get(key) if kind is Case else None
+            yield (*path, key), say_unknown(key), instead or suggest(key, list(keys_of(kind)))
 
 
 def read_value(kind: type[T], data: Any) -> tuple[T | None, list[Finding]]:

@@ -208,6 +208,7 @@ def plan(options: argparse.Namespace) -> int:
         )
         return 0
     _say(outline_handout(planned))
+    _say(f"Enclosed: {', '.join(dict.fromkeys(sheet.name for sheet in planned.sheets)) or 'nothing'}.")
     _say_doubts(document, library, options.today)
     if options.why:
         _say("\n".join(str(r) for r in reasons) or "There are no sums on these sheets.")

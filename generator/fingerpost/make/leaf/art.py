@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
-from fingerpost.make.pictures import draw_once
+from fingerpost.make.pictures import draw_once, was_drawn
 from fingerpost.make.qr import draw_code
 from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.pictures import RulerPicture, StripPicture
@@ -30,11 +30,19 @@ def draw_address(address: str, title: str, width_mm: float) -> Art:
     return Art(Markup(draw_code(address, title=title, width_mm=width_mm)), width_mm, width_mm)
 
 
+class NewlyDrawn(Exception):
+    """A picture that was asked for ahead was not drawn before; it is now."""
+
+
 @dataclass
 class Studio:
-    """Draws the pictures of one leaf. `letters_pt`: the size of words inside them."""
+    """Draws the pictures of one leaf. `letters_pt`: the size of words inside them.
+
+    `ahead`: it only draws what will be needed, and raises NewlyDrawn after each picture that it had to draw.
+    """
 
     letters_pt: float = LETTERS_PT
+    ahead: bool = False
     _count: int = field(default=0)
     _heights: dict[tuple[int, float], float] = field(default_factory=dict)
 
@@ -54,6 +62,8 @@ class Studio:
         width, letters_pt = width_mm or drawing.width_mm, self.letters_pt
         if isinstance(drawing.picture, StripPicture | RulerPicture):  # at true size, whatever the print
             width, letters_pt = drawing.picture.needed_mm(true_letters_pt), true_letters_pt
+        if self.ahead and not was_drawn(drawing.picture, width, letters_pt):
+            raise NewlyDrawn
         svg = draw_once(drawing.picture, width, letters_pt, prefix)
         size = _SIZE.search(svg)
         if size is None:

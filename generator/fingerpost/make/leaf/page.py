@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
@@ -25,6 +26,14 @@ from fingerpost.plan.base.paper import (
 )
 from fingerpost.plan.base.pictures import PathPicture
 from fingerpost.problems import MakeError
+
+
+class TooFull(MakeError):
+    """A side of a leaf has no room for all that the case puts on it. `at`: the key of the case that gives most room."""
+
+    def __init__(self, says: str, at: str, hint: str) -> None:
+        super().__init__(f"{says}. {hint}")
+        self.says, self.at, self.hint = says, at, hint
 
 
 @dataclass(frozen=True)
@@ -100,7 +109,7 @@ def _run_on(leaf: Leaf, settings: Settings, studio: Studio) -> tuple[LaidSide, L
 def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, studio: Studio) -> tuple[LaidSide, LaidSide]:
     """Front and back, with as little given way as makes each fit. Larger print is not fitted: it runs on.
 
-    Raises MakeError, with what to leave out, where everything has given way and a side is still too full.
+    Raises TooFull, with what to shorten, where everything has given way and a side is still too full.
     """
     unchecked = any(isinstance(block, Strip) and block.specimen for block in leaf.front.blocks)
     settings = Settings(paper=paper, print_size=print_size, unchecked=unchecked)
@@ -133,25 +142,30 @@ def _fit(leaf: Leaf, side: Side, settings: Settings, steps: tuple[Step, ...], st
         if laid.spare_mm >= 0:
             return _take_back(laid, lay)
         spare_mm = laid.spare_mm
-    ways = ", or ".join(_list_ways_out(leaf, settings.paper, moved=name == "front"))
-    raise MakeError(f"the {name} of the leaf is too full by {-spare_mm:.0f} mm of paper. {ways[0].upper()}{ways[1:]}.")
+    ways = tuple(_list_ways_out(leaf, settings.paper, moved=name == "front"))
+    says = ", or ".join(f"{words} (`{field}`)" for field, words in ways)
+    reason = f"the {name} of the leaf is too full by {math.ceil(-spare_mm)} mm of paper"
+    raise TooFull(reason, ways[0][0], f"{says[0].upper()}{says[1:]}.")
 
 
 def _has_flags(block: Ahead) -> bool:
     return bool(block.path and isinstance(block.path.picture, PathPicture) and block.path.picture.flags)
 
 
-def _list_ways_out(leaf: Leaf, paper: Paper, moved: bool) -> Iterator[str]:
-    """What makes room in this very case. `moved`: the front is too full though all that can go has gone to the back."""
+def _list_ways_out(leaf: Leaf, paper: Paper, moved: bool) -> Iterator[tuple[str, str]]:
+    """(key of the case, what makes room) in this very case.
+
+    `moved`: the front is too full though all that can go has gone to the back.
+    """
     blocks = (*leaf.front.blocks, *leaf.back.blocks)
     if not moved and any(isinstance(block, Note) for block in blocks):
-        yield "shorten 'note'"
+        yield "note", "shorten the note"
     if not moved and any(isinstance(block, TapeHow) and block.others for block in blocks):
-        yield "print fewer of the stage's tapings ('tapings')"
+        yield "tapings", "print fewer of the stage's tapings"
     if not moved and any(isinstance(block, Ahead) and _has_flags(block) for block in blocks):
-        yield "name fewer 'important_dates'"
+        yield "important_dates", "name fewer important dates"
     if moved and any(isinstance(block, Week) and len(block.days) > LONG_WEEK for block in blocks):
-        yield f"book the next visit within {LONG_WEEK} days ('review_date')"
+        yield "review_date", f"book the next visit within {LONG_WEEK} days"
     if paper == "Letter":
-        yield "print it on A4 ('paper')"
-    yield "print it larger ('print_size: 14'): then it runs on over more sides"
+        yield "paper", "print it on A4"
+    yield "print_size", "print it larger (14): then it runs on over more sides"

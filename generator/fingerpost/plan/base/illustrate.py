@@ -136,7 +136,7 @@ def example_spots(writer: Writer, protocol: Protocol, width_mm: float | None = N
 def grip_drawing(writer: Writer, grip: Grip, mark: GripMark | None = None, width_mm: float = GRIP_MM) -> Drawing:
     """A hand on a hold; with a mark, also whether this grip may be used."""
     angles = grip.angles or DRAWN_ANGLES
-    word = writer.say(f"grip-{mark}") if mark else ""
+    word = writer.say(f"sign-{mark}") if mark else ""
     plain = " ".join(grip.plain.split())
     title = writer.say("picture-grip-mark", grip=grip.name, word=word, plain=plain) if mark else f"{grip.name}. {plain}"
     picture = GripPicture(

@@ -214,14 +214,19 @@ class Leaf:
 
 @dataclass(frozen=True, kw_only=True)
 class Sheet:
-    """One sheet of paper (in large print it may run on). `beside` stands next to the lead where there is room."""
+    """What is printed beside the leaf, and begins on the front of a sheet of paper. `name`: what it is about.
+
+    `beside` stands next to the lead where there is room. `turns`: sections that begin a new side in small print.
+    """
 
     number: int
+    name: Handle
     title: Visible
     under_title: tuple[Words, ...]
-    lead: tuple[Block, ...]
-    beside: tuple[Block, ...]
+    lead: tuple[Block, ...] = ()
+    beside: tuple[Block, ...] = ()
     sections: tuple[Section, ...]
+    turns: tuple[Handle, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -229,6 +234,7 @@ class Handout:
     """The leaf that one person takes home, with the sheets enclosed; or the general sheets of a protocol.
 
     `file_stem` and `title` never hold anything about a person. `head` and `foot` are printed on every page.
+    `notes`: what stands over the lines on a back that would be blank.
     `unchecked`: `head` says that nobody has checked the sheets, and they must not pass for anything else.
     """
 
@@ -240,6 +246,7 @@ class Handout:
     head: Visible
     foot: Visible
     page_words: tuple[Visible, Visible]
+    notes: Visible
     sheets: tuple[Sheet, ...] = field(default=())
     leaves: tuple[Leaf, ...] = ()
     unchecked: bool = False

@@ -31,6 +31,7 @@ def _about_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     ]
     sheet = Sheet(
         number=1,
+        name="about",
         title=writer.say("title-sheet-about", name=protocol.plain_name),
         under_title=_for_nobody(writer),
         lead=(summary(writer, protocol), paragraph(writer, protocol.grip_rule)),
@@ -40,6 +41,7 @@ def _about_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     closing = closing_sections(writer, protocol, (sheet,), text(writer.say("disclaimer")))
     return Sheet(
         number=sheet.number,
+        name=sheet.name,
         title=sheet.title,
         under_title=sheet.under_title,
         lead=sheet.lead,
@@ -51,10 +53,9 @@ def _about_sheet(writer: Writer, protocol: Protocol) -> Sheet:
 def _diary_sheet(writer: Writer) -> Sheet:
     return Sheet(
         number=2,
+        name="diary",
         title=writer.say("title-sheet-diary"),
         under_title=_for_nobody(writer),
-        lead=(),
-        beside=(),
         sections=(section(writer, "diary", diary(writer, [""] * DIARY_ROWS)),),
     )
 

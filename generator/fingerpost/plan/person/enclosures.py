@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import timedelta
+from itertools import combinations, pairwise
 
 from fingerpost.model.case import EnclosureName
 from fingerpost.model.shared import Taping
 from fingerpost.model.times import write_date
-from fingerpost.plan.base.blocks import Beside, Block, Paragraph, Section, Words, strong, text
+from fingerpost.plan.base.blocks import (
+    Beside,
+    Block,
+    Bullets,
+    Drawing,
+    Gallery,
+    Paragraph,
+    Section,
+    Words,
+    plain,
+    strong,
+    text,
+)
 from fingerpost.plan.base.checked import checked_line, closing_words
 from fingerpost.plan.base.illustrate import (
     diary_drawing,
@@ -18,6 +32,7 @@ from fingerpost.plan.base.illustrate import (
 )
 from fingerpost.plan.base.paper import Sheet
 from fingerpost.plan.base.parts import (
+    bullets,
     exercise_blocks,
     labelled,
     leaves_all,
@@ -26,8 +41,10 @@ from fingerpost.plan.base.parts import (
     tape_check,
     taping_card,
 )
+from fingerpost.plan.base.pictures import TapingPicture
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.tape_pictures import lies_there, tape_drawing, tape_frames
+from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.situation import Situation, is_first_visit
 from fingerpost.plan.person.sheet_parts import (
     TAPE_MM,
@@ -40,7 +57,11 @@ from fingerpost.plan.person.tape_cuts import buddy_of, cut_block, strip_size
 from fingerpost.plan.person.way_back import diary_date
 
 DIARY_DAYS = 14
-CHART_MM = 160.0
+CHART_MM = 176.0
+IN_A_COLUMN = 3
+FRAME_MM = 28.5
+LETTERS_A_LINE, LINES_A_SIDE = 40, 88
+WRONG_MM = 87.0
 
 
 def _whose(writer: Writer, situation: Situation) -> tuple[Words, ...]:
@@ -52,39 +73,64 @@ def _whose(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     return (whose, line) if case.checked else (line, whose)
 
 
-def _title(writer: Writer, situation: Situation, id: str) -> str:
-    return writer.say(
-        f"title-sheet-{id}",
-        name=situation.protocol.plain_name,
-        hand=situation.case.hand,
-        finger=finger_name(writer, situation.case.finger),
+def _sheet(
+    writer: Writer,
+    situation: Situation,
+    name: EnclosureName,
+    sections: Iterable[Section],
+    lead: Iterable[Block] = (),
+    /,
+    **gaps: str,
+) -> Sheet:
+    """A sheet of its own for what is enclosed, without what would be empty."""
+    return Sheet(
+        number=1,
+        name=name,
+        title=writer.say(f"title-sheet-{name}", **gaps),
+        under_title=_whose(writer, situation),
+        lead=tuple(lead),
+        sections=tuple(s for s in sections if s.blocks),
     )
 
 
-def _taping(writer: Writer, situation: Situation, taping: Taping) -> Section:
+def _narrow(drawings: tuple[Drawing, ...]) -> tuple[Drawing, ...]:
+    """The last three frames, as many as a column has room for. What is cut first, the leaf shows at true size."""
+    return tuple(
+        replace(d, width_mm=FRAME_MM, picture=replace(d.picture, shown_as=number))
+        for number, d in enumerate(drawings[-IN_A_COLUMN:], 1)
+        if isinstance(d.picture, TapingPicture)
+    )
+
+
+def _tape_sheet(writer: Writer, situation: Situation, taping: Taping) -> Sheet:
+    """One taping on one side: what to cut and each step, beside them the pictures, the check and the mistakes."""
     case = situation.case
     buddy = buddy_of(situation, taping)
     partner = buddy.partner if buddy else None
     frames = tape_frames(writer, taping, case.hand, case.finger, partner, strip_size(situation, taping))
-    blocks: list[Block] = [paragraph(writer, taping.purpose)]
+    lead: list[Block] = [paragraph(writer, writer.say("tape-allergy"))] if case.tape_allergy else []
+    lead.append(paragraph(writer, taping.purpose))
     if buddy:
         says = writer.say(
             f"buddy-{buddy.reason}",
             finger=finger_name(writer, buddy.finger),
             partner=finger_name(writer, buddy.partner),
         )
-        blocks.append(Paragraph(words=strong(says)))
-    cuts = cut_block(writer, situation, taping)
-    blocks += [cuts] if cuts else []
-    steps = (*taping_card(writer, taping), tape_check(writer, taping))
-    if frames:
-        blocks += [frames, *steps]
-    elif not lies_there(taping, situation.place):
-        blocks += steps
-    else:
-        picture = tape_drawing(writer, taping, case.hand, case.finger, partner, width_mm=TAPE_MM)
-        blocks.append(Beside(drawing=picture, blocks=steps))
-    return Section(id=f"tape-{taping.id}", heading=taping.name, level=3, blocks=tuple(blocks))
+        lead.append(Paragraph(words=strong(says)))
+    shown: Block | None = None
+    wrong: Block = bullets(writer, taping.mistakes, title=writer.say("tape-mistakes-title"))
+    if frames:  # of the check no picture: the text below says more
+        shown = Gallery(caption=writer.say("sheet-frames", hand=case.hand), drawings=_narrow(frames.drawings[:-2]))
+        wrong = Gallery(caption=writer.say("sheet-not-so"), drawings=(replace(frames.drawings[-1], width_mm=WRONG_MM),))
+    elif lies_there(taping, situation.place):
+        shown = tape_drawing(writer, taping, case.hand, case.finger, partner, width_mm=TAPE_MM)
+    need, steps = taping_card(writer, taping)
+    box = tape_check(writer, taping)
+    sections = (
+        section(writer, "tape-steps", cut_block(writer, situation, taping), need, shown, steps),
+        Section(id="tape-check", heading=box.title, blocks=(Bullets(items=box.lines), wrong)),
+    )
+    return _sheet(writer, situation, "tape", sections, lead, taping=taping.name)
 
 
 def chosen_tapings(writer: Writer, situation: Situation) -> tuple[Taping, ...]:
@@ -99,107 +145,74 @@ def chosen_tapings(writer: Writer, situation: Situation) -> tuple[Taping, ...]:
     return tuple(t for t in fitting if t.id not in asked)
 
 
-def _tape_sections(writer: Writer, situation: Situation) -> list[Section]:
-    tapings = chosen_tapings(writer, situation)
-    if not tapings:
-        return []
-    allergy = paragraph(writer, writer.say("tape-allergy")) if situation.case.tape_allergy else None
-    return [section(writer, "tape", allergy), *(_taping(writer, situation, t) for t in tapings)]
+def _tape_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
+    return tuple(_tape_sheet(writer, situation, taping) for taping in chosen_tapings(writer, situation))
 
 
-def _exercise_sections(writer: Writer, situation: Situation) -> list[Section]:
+def _exercise_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     known = {e.id: e for e in writer.library.vocabularies.exercises}
-    doses = situation.stage.exercises
-    if not doses:
-        return []
-    parts = [section(writer, "exercises", paragraph(writer, writer.say("exercises-intro")))]
-    for dose in doses:
+    parts = []
+    for dose in situation.stage.exercises:
         exercise = known[dose.exercise]
         mine = labelled(writer.say("label-your-load"), load_line(writer, situation, dose)) if exercise.loaded else ()
-        parts.append(
-            Section(
-                id=f"exercise-{exercise.id}",
-                heading=exercise.name,
-                level=3,
-                blocks=exercise_blocks(writer, exercise, dose, brief=True, mine=mine),
-            )
-        )
-    return parts
+        blocks = exercise_blocks(writer, exercise, dose, brief=True, mine=mine)
+        parts.append(Section(id=f"exercise-{exercise.id}", heading=exercise.name, blocks=blocks))
+    if not parts:
+        return ()
+    sheet = _sheet(writer, situation, "exercises", parts, (paragraph(writer, writer.say("exercises-intro")),))
+    return (replace(sheet, turns=tuple(parts[at].id for at in _turn([_count_lines(p) for p in parts]))),)
 
 
-def _diary_sheet(writer: Writer, situation: Situation, number: int) -> Sheet:
+def _count_lines(section: Section) -> int:
+    """How many lines of a column a section takes, about: its heading as two, and each text with its broken words."""
+    return 2 + sum(1 + len(plain(words)) // LETTERS_A_LINE for words in list_words(section.blocks))
+
+
+def _turn(heights: Sequence[int]) -> tuple[int, ...]:
+    """Where a new side begins: sides are as few as can be, as full as each other, and break nothing apart."""
+    sides = -(-sum(heights) // LINES_A_SIDE)
+    parted = combinations(range(1, len(heights)), min(sides, len(heights)) - 1)
+
+    def fullest(at: tuple[int, ...]) -> int:
+        return max(sum(heights[a:b]) for a, b in pairwise((0, *at, len(heights))))
+
+    return min(parted, key=fullest)
+
+
+def _diary_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
+    """What is written down each day, and under it the chart of the same days."""
     days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
-    most = situation.stage.pain.most
-    sections = (
-        section(writer, "diary", diary(writer, days, charted=True, loaded=situation.stage.load is not None)),
-        section(writer, "chart", diary_drawing(writer, tuple(d.split()[1] for d in days), most, CHART_MM)),
-    )
-    return Sheet(
-        number=number,
-        title=_title(writer, situation, "diary"),
-        under_title=_whose(writer, situation),
-        lead=(),
-        beside=(),
-        sections=sections,
-    )
+    chart = diary_drawing(writer, tuple(d.split()[1] for d in days), situation.stage.pain.most, CHART_MM)
+    rows = diary(writer, days, charted=True, loaded=situation.stage.load is not None)
+    return (_sheet(writer, situation, "diary", (section(writer, "chart", chart),), (rows,)),)
 
 
-def _sheet(writer: Writer, situation: Situation, number: int, name: str, *sections: Section) -> Sheet | None:
-    """A sheet of its own for what is enclosed; None where nothing stands on it."""
-    kept = tuple(s for s in sections if s.blocks or s.level == 2)
-    if not any(s.blocks for s in kept):
-        return None
-    return Sheet(
-        number=number,
-        title=_title(writer, situation, name),
-        under_title=_whose(writer, situation),
-        lead=(),
-        beside=(),
-        sections=kept,
-    )
-
-
-def _tape_sheet(writer: Writer, situation: Situation, number: int) -> Sheet | None:
-    return _sheet(writer, situation, number, "tape", *_tape_sections(writer, situation))
-
-
-def _exercise_sheet(writer: Writer, situation: Situation, number: int) -> Sheet | None:
-    return _sheet(writer, situation, number, "exercises", *_exercise_sections(writer, situation))
-
-
-def _grip_sheet(writer: Writer, situation: Situation, number: int) -> Sheet | None:
+def _grip_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     """Every grip as a picture; none where all are left, because twelve of the same sign say no more than two words."""
     if leaves_all(situation.stage):
-        return None
+        return ()
     gallery = grip_gallery(writer, situation.stage, writer.say("caption-grip-pictures"))
     why = Paragraph(words=labelled(writer.say("label-why"), writer.words(situation.protocol.grip_rule)))
-    return _sheet(writer, situation, number, "grips", section(writer, "grip-pictures", gallery, why))
+    return (_sheet(writer, situation, "grips", (), (gallery, why)),)
 
 
-def _about_sheet(writer: Writer, situation: Situation, number: int) -> Sheet | None:
+def _about_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     """What is hurt, what was measured, the words, and where the figures are from."""
-    case = situation.case
-    inside = inside_drawing(writer, situation.protocol, situation.place, case.hand, case.finger, case.side)
-    what = section(
-        writer,
-        "injury",
-        paragraph(writer, situation.protocol.summary),
-        inside,
-        paragraph(writer, situation.grade.plain),
-        paragraph(writer, situation.protocol.if_nothing_is_done),
-    )
-    strength = () if situation.hold else strength_blocks(writer, situation)
-    sections = tuple(s for s in (what, section(writer, "strength", *strength)) if s.blocks)
-    closing = closing_sections(writer, situation.protocol, sections, closing_words(writer, case), personal=True)
-    return _sheet(writer, situation, number, "about", *sections, *closing)
+    case, protocol = situation.case, situation.protocol
+    says = tuple(paragraph(writer, t) for t in (protocol.summary, situation.grade.plain, protocol.if_nothing_is_done))
+    inside = inside_drawing(writer, protocol, situation.place, case.hand, case.finger, case.side)
+    what = section(writer, "injury", *([Beside(drawing=inside, blocks=says)] if inside else says))
+    strength = section(writer, "strength", *(() if situation.hold else strength_blocks(writer, situation)))
+    closing = closing_sections(writer, protocol, (what, strength), closing_words(writer, case), personal=True)
+    return (_sheet(writer, situation, "about", (what, strength, *closing), name=protocol.plain_name),)
 
 
-_MAKERS: Mapping[EnclosureName, Callable[[Writer, Situation, int], Sheet | None]] = {
-    "tape": _tape_sheet,
-    "exercises": _exercise_sheet,
-    "diary": _diary_sheet,
-    "grips": _grip_sheet,
-    "about": _about_sheet,
+_MAKERS: Mapping[EnclosureName, Callable[[Writer, Situation], tuple[Sheet, ...]]] = {
+    "tape": _tape_sheets,
+    "exercises": _exercise_sheets,
+    "diary": _diary_sheets,
+    "grips": _grip_sheets,
+    "about": _about_sheets,
 }
 
 
@@ -225,8 +238,5 @@ def list_enclosures(situation: Situation) -> tuple[EnclosureName, ...]:
 
 def plan_enclosures(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     """The sheets that go with the leaf, each on paper of its own. What would be empty is left out."""
-    sheets: list[Sheet] = []
-    for name in list_enclosures(situation):
-        if sheet := _MAKERS[name](writer, situation, len(sheets) + 1):
-            sheets.append(sheet)
-    return tuple(sheets)
+    sheets = (sheet for name in list_enclosures(situation) for sheet in _MAKERS[name](writer, situation))
+    return tuple(replace(sheet, number=number) for number, sheet in enumerate(sheets, 1))

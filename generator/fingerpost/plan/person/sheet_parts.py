@@ -87,8 +87,7 @@ def closing_sections(
     """
     state = () if personal else (Paragraph(words=text(status_words(writer, protocol.status))),)
     questions = section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))
-    figures = writer.source_list()
-    sources = (section(writer, "sources", figures),) if figures else ()
+    listed = writer.source_list()
     about = section(
         writer,
         "about",
@@ -97,7 +96,8 @@ def closing_sections(
         Paragraph(words=text(writer.say("purpose-short"))),
     )
     words = word_list(writer, (*so_far, questions, about))
-    return (questions, *((section(writer, "words", words),) if words else ()), *sources, about)
+    told = (section(writer, name, block) for name, block in (("words", words), ("sources", listed)) if block)
+    return (questions, *told, about)
 
 
 def shell(
@@ -126,6 +126,7 @@ def shell(
         head=head,
         foot=foot,
         page_words=(writer.say("page"), writer.say("of")),
+        notes=writer.say("my-notes"),
         sheets=sheets,
         unchecked=unchecked,
         leaves=leaves,

@@ -95,9 +95,10 @@ def cut_block(writer: Writer, situation: Situation, taping: Taping) -> Bullets |
     finger, partner = _rounds(situation, taping)
     items: list[Words] = [text(_strip_words(writer, s)) for s in cuts.strips]
     rounds = [f for f in (finger, partner) if f]
-    items += [text(_size_words(writer, f, situation.case.size)) for f in rounds]
+    sizes = [_size_words(writer, f, situation.case.size) for f in rounds]
     if any(f.origin == "size-letter" for f in rounds):
-        items.append(text(writer.say("size-may-differ")))
+        sizes.append(writer.say("size-may-differ"))
+    items.append(text(" ".join(sizes)))
     length = f"{cuts.week_mm / 1000:.1f}"
     if is_renewed(writer, situation, taping):
         week = writer.say("cut-week-renewed", strips=cuts.week_strips, length=length)
