@@ -8,7 +8,7 @@ from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.layout import Laid, Setter
 from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, Settings, Step
 from fingerpost.model.words import Paper, PrintSize
-from fingerpost.plan.base.paper import Leaf, LeafBlock, Note, Points, Rows, Side
+from fingerpost.plan.base.paper import Headline, Leaf, LeafBlock, Note, Points, Side
 from fingerpost.problems import MakeError
 
 
@@ -32,6 +32,8 @@ def _split(
     for block in blocks:
         if isinstance(block, Points) and block.beside and "no-hand" in given:
             block = replace(block, beside=None)
+        if isinstance(block, Headline) and "no-spot" in given:
+            block = replace(block, hand=None)
         if isinstance(block, Note) and "note-to-back" in given:
             go.append(block)
         elif isinstance(block, Points) and block.below and "inside-to-back" in given:
@@ -39,7 +41,7 @@ def _split(
             go.append(Points(heading=leaf.inside_words, below=block.below))
         else:
             stay.append(block)
-    if "last-to-back" in given and isinstance(stay[-1], Points | Rows):
+    if "last-to-back" in given and isinstance(stay[-1], Points):
         go.insert(0, stay.pop())
     return stay, go
 

@@ -15,7 +15,7 @@ TOP_MM, FOOT_MM, PUNCHED_MM, OTHER_MM = 9.0, 13.0, 18.0, 13.0
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
     "no-grip-pictures", "last-to-back", "small-frames", "dates-as-table", "no-hand",
-    "no-lines",
+    "few-lines", "no-lines", "no-spot",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
@@ -27,8 +27,17 @@ FRONT_STEPS: tuple[Step, ...] = (
     "words-for-no",
     "no-grip-pictures",
     "last-to-back",
+    "no-spot",
 )
-BACK_STEPS: tuple[Step, ...] = ("less-air", "leading-14", "small-frames", "dates-as-table", "no-hand", "no-lines")
+BACK_STEPS: tuple[Step, ...] = (
+    "few-lines",
+    "less-air",
+    "leading-14",
+    "small-frames",
+    "dates-as-table",
+    "no-hand",
+    "no-lines",
+)
 """What gives way, one after the other, until a side holds all that stands on it. Letters never get smaller."""
 
 
@@ -83,6 +92,13 @@ class Settings:
     @property
     def code_mm(self) -> float:
         return 22.0 if "small-frames" in self.given else 26.0
+
+    @property
+    def most_lines(self) -> int:
+        """How many lines to write on there are at the most."""
+        if "no-lines" in self.given:
+            return 0
+        return 3 if "few-lines" in self.given else 12
 
     def give(self, steps: tuple[Step, ...]) -> Iterator[Settings]:
         """The same settings with ever more of these steps, none first."""

@@ -37,12 +37,17 @@ def goal_kg(healthy_kg: float, share_percent: int) -> float:
     return math.ceil(round(healthy_kg * share_percent / 10, 6)) / 10
 
 
+def write_stay(days: int) -> str:
+    """A time in a stage, in whole weeks where it is some."""
+    return str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+
+
 def _stay(situation: Situation) -> str:
-    """The shortest time in today's stage, in whole weeks where it is some."""
+    """The shortest time in today's stage."""
     way = situation.way
     following = way.windows[way.today_index + 1 : way.today_index + 2] if way else ()
     days = following[0].stay_days if following else GROWTH_STAGE_DAYS
-    return str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+    return write_stay(days)
 
 
 def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
