@@ -31,7 +31,7 @@ from fingerpost.plan.base.paper import (
 
 BLANK = "_" * 18  # as wide as it is drawn, or wider
 TICK_MM, BULLET_MM = 6.6, 4.2
-LABEL_MM = (28.0, 34.0, 40.0, 46.0)
+LABEL_MM = (23.0, 28.0, 34.0, 40.0, 46.0)
 """How wide the first column of a table may be: the first of those that make it lowest is taken."""
 BESIDE_TALLEST = 1.3
 """How tall a picture beside text is at the most, in its own widths."""
@@ -285,7 +285,9 @@ class Setter:
             return sum(max(self.text(words, room), self.text(label, wide - mm(12), bold=True)) for label, words in rows)
 
         rows = block.rows
-        wide = min(LABEL_MM, key=tall)
+        words = (word for label, _ in rows for word in label.split())
+        longest = max((width_mm(word, self.s.body_pt, True) for word in words), default=0.0) + mm(12) + 0.5
+        wide = min([wide for wide in LABEL_MM if wide >= longest] or LABEL_MM[-1:], key=tall)
         height = self.heading(block.heading, block.aside) + tall(wide) + mm(6) * len(rows)
         return Laid(block, height + mm(2) + self.air, {"label": wide})
 
