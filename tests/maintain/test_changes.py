@@ -379,7 +379,7 @@ def test_a_change_of_days_names_every_page_and_sheet_that_shows_it(history: Path
     assert table.come == ("Grade I | 7 days | 14 days | 14 days [common practice]",)
     assert table.places == ("/injuries/forearm/#stage-2",)
     sheets = {place for hunk in sight.hunks for place in hunk.places if place.startswith("sheets")}
-    assert sheets == {"sheets forearm-a4, sheet 2", "sheets forearm-letter, sheet 2"}
+    assert sheets == {"sheets forearm-a4, leaf 1", "sheets forearm-letter, leaf 1"}
     assert all("14 days" in line for hunk in sight.hunks for line in hunk.come)
 
 

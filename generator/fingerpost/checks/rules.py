@@ -17,6 +17,7 @@ Rule = Callable[[Library], Iterator[Problem]]
 RULES: tuple[Rule, ...] = (
     identity.find_misnamed_files,
     identity.find_names_that_windows_keeps,
+    identity.find_ids_like_stages,
     identity.find_repeated_ids,
     identity.find_repeated_parts,
     identity.find_repeated_entries,

@@ -96,6 +96,9 @@ ALL_SHAPES = (
 _SHORTENED = "".join(rf"(?<!\b{re.escape(word)})" for word in ("e.g.", "i.e.", "etc.", "cf.", "vs.", "ca.", "approx."))
 _SENTENCE_END = re.compile(rf"(?<=[.!?])(?:{_SHORTENED}\s+|\s+(?=[^a-z\s]))")
 
+# What a verdict says where nobody may climb.
+OFF_THE_WALL = re.compile(r"\b(?:no climbing|not on the wall)\b", re.IGNORECASE)
+
 
 def split_sentences(text: str) -> tuple[str, ...]:
     """The sentences of a text. A line break ends none, and neither does 'e.g.' or the like before a small letter."""

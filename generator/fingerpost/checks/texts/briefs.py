@@ -16,7 +16,7 @@ from fingerpost.model.grammar import key_of
 from fingerpost.model.library import Library, Path
 from fingerpost.model.protocol import Grade, GripLimit, Protocol, Referral, Stage
 from fingerpost.model.shared import Exercise, Gate, Taping, WarningSign
-from fingerpost.model.words import split_sentences
+from fingerpost.model.words import OFF_THE_WALL, split_sentences
 from fingerpost.problems import Problem
 
 TODAY = "Today: "
@@ -48,7 +48,6 @@ FEWEST_TOLD, MOST_TOLD = 3, 5
 # How many steps of a taping are drawn between the bare finger and the check at the end.
 STEPS_SHOWN = {"ring": 1, "h-strip": 3, "buddy": 2, "splint": 1}
 
-_OFF_THE_WALL = re.compile(r"\b(?:no climbing|not on the wall)\b", re.IGNORECASE)
 _CLIMBS = re.compile(r"\bclimb|\broutes?\b|\bon the wall\b", re.IGNORECASE)
 _HOLDS_BACK = re.compile(r"\b(?:no|not|never|without|leave|leaves|stays? out|stays? off|waits?)\b", re.IGNORECASE)
 # What a condition may say, each with the words that say it again.
@@ -157,8 +156,8 @@ def find_verdicts_against_their_stage(library: Library) -> Iterator[Problem]:
     """The verdict of a stage must say "no climbing" or "not on the wall" where the stage is off it, and only there."""
     for part in _list_stages(library):
         for piece in part.value.verdict:
-            off = bool(_OFF_THE_WALL.search(piece.says))
-            climbs = _CLIMBS.search(_OFF_THE_WALL.sub("", piece.says))
+            off = bool(OFF_THE_WALL.search(piece.says))
+            climbs = _CLIMBS.search(OFF_THE_WALL.sub("", piece.says))
             if off is part.value.on_wall or (climbs and not part.value.on_wall):
                 where = "on" if part.value.on_wall else "off"
                 yield part.problem(("verdict",), f"this stage is {where} the wall, and '{piece.says}' says otherwise")

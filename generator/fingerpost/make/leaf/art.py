@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from markupsafe import Markup
 
 from fingerpost.make.pictures import draw_once, was_drawn
-from fingerpost.make.qr import draw_code
+from fingerpost.make.qr import draw_code, needed_mm
 from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
@@ -26,7 +26,8 @@ class Art:
 
 
 def draw_address(address: str, title: str, width_mm: float) -> Art:
-    """The code of a page's address, with its quiet zone."""
+    """The code of a page's address, with its quiet zone; wider than `width_mm` where a long address needs it."""
+    width_mm = max(width_mm, needed_mm(address))
     return Art(Markup(draw_code(address, title=title, width_mm=width_mm)), width_mm, width_mm)
 
 

@@ -10,6 +10,7 @@ from fingerpost.make.leaf.art import Art, Studio, draw_address
 from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
 from fingerpost.make.leaf.settings import LONG_WEEK, Settings, mm
 from fingerpost.make.templates import bind
+from fingerpost.plan.base.addresses import words_of
 from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.paper import (
     Ahead,
@@ -30,8 +31,12 @@ from fingerpost.plan.base.paper import (
     Week,
 )
 
-BLANK = "_" * 14
+BLANK = "_" * 18  # as wide as it is drawn, or wider
 TICK_MM, BULLET_MM = 6.6, 4.2
+LABEL_MM = (23.0, 28.0, 34.0, 40.0, 46.0)
+"""How wide the first column of a table may be: the first of those that make it lowest is taken."""
+BESIDE_TALLEST = 1.3
+"""How tall a picture beside text is at the most, in its own widths."""
 GUTTER_MM = 4.0
 LEAST_FIELD_MM = 20.0
 VISIT_MM, HAND_GAP_MM, HAND_TALLEST_MM = 42.0, 4.0, 34.0
@@ -76,8 +81,12 @@ class Setter:
     # What everything rests on
 
     def lines(self, words: Words | str, room_mm: float, small: bool = False, bold: bool = False) -> int:
-        told: list[Piece] = [(words, bold)] if isinstance(words, str) else pieces(words, bold)
-        return count_lines(told, room_mm * _SURE, self.s.small_pt if small else self.s.body_pt)
+        size_pt = self.s.small_pt if small else self.s.body_pt
+        if isinstance(words, str):
+            return count_lines([(words, bold)], room_mm * _SURE, size_pt)
+        ends = [n for n, run in enumerate(words) if run.kind == "break"]
+        stretches = (words[a:b] for a, b in zip([0, *(n + 1 for n in ends)], [*ends, None], strict=True))
+        return sum(count_lines(pieces(stretch, bold), room_mm * _SURE, size_pt) for stretch in stretches)
 
     def text(self, words: Words | str, room_mm: float, small: bool = False, bold: bool = False) -> float:
         """The height in mm of a paragraph."""
@@ -302,8 +311,14 @@ class Setter:
         tall, at = min(found, key=lambda one: one[0])
         return self.text(group.heading, room, bold=True) + mm(2) + tall, at
 
+    def _draw_beside(self, drawing: Drawing) -> Art:
+        """A picture that stands beside text, smaller where it is as tall as a forearm."""
+        art = self.studio.draw(drawing)
+        tallest = art.width_mm * BESIDE_TALLEST
+        return art if art.height_mm <= tallest else self.studio.draw(drawing, art.width_mm * tallest / art.height_mm)
+
     def lay_points(self, block: Points) -> Laid:
-        beside = self.studio.draw(block.beside) if block.beside else None
+        beside = self._draw_beside(block.beside) if block.beside else None
         below = self.studio.draw(block.below) if block.below else None
         left = self.s.width_mm - (beside.width_mm + 6 if beside else 0)
         height = self.heading(block.heading, block.aside) if block.heading else 0.0
@@ -322,12 +337,16 @@ class Setter:
         return Laid(block, height + self.air, {"beside": beside, "below": below, "left": left})
 
     def lay_rows(self, block: Rows) -> Laid:
-        room = self.s.width_mm - 28 - mm(12)
-        height = self.heading(block.heading, block.aside)
-        for label, words in block.rows:
-            lines = max(self.text(words, room), self.text(label, 28 - mm(12), bold=True))
-            height += lines + mm(6)
-        return Laid(block, height + mm(2.5) + self.air)
+        def tall(wide: float) -> float:
+            room = self.s.width_mm - wide - mm(12)
+            return sum(max(self.text(words, room), self.text(label, wide - mm(12), bold=True)) for label, words in rows)
+
+        rows = block.rows
+        words = (word for label, _ in rows for word in label.split())
+        longest = max((width_mm(word, self.s.body_pt, True) for word in words), default=0.0) + mm(12) + 0.5
+        wide = min([wide for wide in LABEL_MM if wide >= longest] or LABEL_MM[-1:], key=tall)
+        height = self.heading(block.heading, block.aside) + tall(wide) + mm(6) * len(rows)
+        return Laid(block, height + mm(2.5) + self.air, {"label": wide})
 
     def lay_tapehow(self, block: TapeHow) -> Laid:
         height = self.heading(block.heading, block.aside)
@@ -380,12 +399,12 @@ class Setter:
         return Laid(block, height + self.air, {"path": path})
 
     def lay_ask(self, block: Ask) -> Laid:
-        lines = 0 if "no-lines" in self.s.given else block.lines
+        lines = min(block.lines, self.s.most_lines)
         whole = self.s.width_mm
         half = (whole - GUTTER_MM) / 2 - 0.1 if lines else whole
         code = draw_address(block.address, block.more_heading, self.s.code_mm) if block.address else None
         room = half - (code.width_mm + 2 if code else 0)
-        address = block.address.partition("://")[2]
+        address = words_of(block.address)
         more = self.text(block.more, room) + self.text(address, room, bold=True)
         mine = self.heading(block.heading) + lines * mm(self.s.body_pt) * 1.6 if lines else 0.0
         height = max(mine, self.heading(block.more_heading) + max(more, code.height_mm if code else 0))

@@ -18,7 +18,6 @@ from fingerpost.plan.base.paper import (
     LeafBlock,
     Note,
     Points,
-    Rows,
     Side,
     Strip,
     TapeHow,
@@ -71,7 +70,7 @@ def _split(
             go.append(Points(heading=leaf.inside_words, below=block.below))
         else:
             stay.append(block)
-    if "last-to-back" in given and isinstance(stay[-1], Points | Rows):
+    if "last-to-back" in given and isinstance(stay[-1], Points):
         go.insert(0, stay.pop())
     return stay, go
 

@@ -20,7 +20,7 @@ HEAD_MM = 17.0
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
     "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "small-frames",
-    "dates-as-table", "no-hand", "no-lines", "no-questions", "no-inside",
+    "dates-as-table", "no-hand", "few-lines", "no-lines", "no-questions", "no-inside",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
@@ -37,6 +37,7 @@ FRONT_STEPS: tuple[Step, ...] = (
     "no-sore-spot",
 )
 BACK_STEPS: tuple[Step, ...] = (
+    "few-lines",
     "less-air",
     "leading-14",
     "small-frames",
@@ -113,6 +114,13 @@ class Settings:
     @property
     def code_mm(self) -> float:
         return 22.0 if "small-frames" in self.given else 26.0
+
+    @property
+    def most_lines(self) -> int:
+        """How many lines to write on there are at the most."""
+        if "no-lines" in self.given:
+            return 0
+        return 3 if "few-lines" in self.given else 12
 
     def give(self, steps: tuple[Step, ...]) -> Iterator[Settings]:
         """The same settings with ever more of these steps, none first."""

@@ -23,12 +23,16 @@ BLANK = Run("____", "blank")
 LATE_DAYS = 7
 
 
+def write_stay(days: int) -> str:
+    """A time in a stage, in whole weeks where it is some."""
+    return str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+
+
 def _stay(writer: Writer, situation: Situation) -> str:
-    """The shortest time in today's stage, in whole weeks where it is some, and from when it counts."""
+    """The shortest time in today's stage, and from when it counts."""
     way = situation.way
     following = way.windows[way.today_index + 1 : way.today_index + 2] if way else ()
-    days = following[0].stay_days if following else GROWTH_STAGE_DAYS
-    time = str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+    time = write_stay(following[0].stay_days if following else GROWTH_STAGE_DAYS)
     begun = way.windows[way.today_index].began if way else None
     return writer.say("leaf-since", time=time, date=short_date(begun).rsplit(" ", 1)[0]) if begun else time
 

@@ -8,16 +8,16 @@ from fingerpost.plan.base.paper import Ask
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
 
-QUESTION_LINES = 3
+QUESTION_LINES, NOTE_LINES = 3, 6
 
 
-def ask(writer: Writer, condition: str, stage: int | None) -> Ask:
-    """Lines for questions, and where it is told with pictures: a code where the site's address is known."""
+def ask(writer: Writer, condition: str, stage: int | None, lines: int = QUESTION_LINES) -> Ask:
+    """Lines for questions and notes, and where it is told with pictures: a code where the site's address is known."""
     site = writer.library.clinic.site_address
     name = "leaf-more" if stage else "leaf-more-injury"
     return Ask(
-        heading=writer.say("leaf-my-questions"),
-        lines=QUESTION_LINES,
+        heading=writer.say("leaf-my-notes" if lines > QUESTION_LINES else "leaf-my-questions"),
+        lines=lines,
         more_heading=writer.say(name),
         more=text(writer.say("leaf-more-site" if site else "leaf-more-ask" if stage else "leaf-more-ask-injury")),
         address=f"{site.rstrip('/')}/{short_address(condition, stage)}" if site else "",

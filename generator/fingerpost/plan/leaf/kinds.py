@@ -69,7 +69,8 @@ def _until_visit(writer: Writer, situation: Situation) -> Points:
 
 
 def _stage_number(situation: Situation) -> int | None:
-    return None if situation.hold else situation.stages.index(situation.stage) + 1
+    """Which stage of the page is today's. The page also counts stages that this grade skips."""
+    return None if situation.hold else situation.protocol.stages.index(situation.stage) + 1
 
 
 def _questions(writer: Writer, situation: Situation) -> Points:

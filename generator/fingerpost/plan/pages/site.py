@@ -161,7 +161,10 @@ def _link(library: Library, condition: Protocol | Referral, page: Page) -> Page:
 
 
 def _redirects(library: Library) -> Iterator[tuple[str, str]]:
-    """(from, to): the short addresses of all injuries, and every address of a retired one."""
+    """(from, to): the short addresses of all injuries and their stages, and every address of a retired one.
+
+    Stages may have been counted otherwise in a retired one, so those lead to the beginning of the way back.
+    """
     for condition in library.conditions:
         yield short_address(condition.id), address_of(condition.id)
         for number in range(1, len(condition.stages) + 1 if isinstance(condition, Protocol) else 1):
@@ -172,4 +175,6 @@ def _redirects(library: Library) -> Iterator[tuple[str, str]]:
         yield address_of(retired.id), address_of(retired.now)
         yield short_address(retired.id), address_of(retired.now)
         if library.find_protocol(retired.now):
+            for number in range(1, max(len(d.value.stages) for d in library.protocols) + 1):
+                yield short_address(retired.id, number), f"{address_of(retired.now)}#stages"
             yield coach_address(retired.id), coach_address(retired.now)
