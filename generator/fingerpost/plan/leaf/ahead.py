@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from fingerpost.model.audience import flat
 from fingerpost.model.shared import Gate
 from fingerpost.model.times import Span, write_date
-from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
 from fingerpost.plan.base.paper import Ahead, Ticks
 from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
@@ -20,7 +20,6 @@ from fingerpost.plan.person.way_back import flags_of, short_date
 from fingerpost.reckon.loads import Measured
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack
 
-BLANK = Run("____", "blank")
 LATE_DAYS = 7
 
 

@@ -10,7 +10,7 @@ from fingerpost.model.shared import Gate
 from fingerpost.model.words import URGENT, Id
 from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
-from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
 from fingerpost.plan.base.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures
 from fingerpost.plan.base.paper import Headline, Leaf, LeafBlock, Points, Rows, Side, Strip, Verdict, Visit
 from fingerpost.plan.base.parts import audience_words, pick, span_words
@@ -21,7 +21,6 @@ from fingerpost.plan.leaf.help import general_help
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 HAND_MM = 40.0
-BLANK = Run("____", "blank")
 
 
 def _strip(writer: Writer) -> Strip:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from fingerpost.model.protocol import Seek
 from fingerpost.model.words import URGENT
-from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.plan.base.blocks import BLANK, Drawing, Words, strong, text
 from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
 from fingerpost.plan.base.paper import Leaf, LeafBlock, Points, Rows, Side
 from fingerpost.plan.base.parts import pain_words
@@ -21,7 +21,6 @@ from fingerpost.plan.leaf.week import daily, week
 from fingerpost.reckon.windows import ReviewDay, choose_review
 
 LARGE_HAND_MM, INSIDE_MM = 46.0, 74.0
-BLANK = Run("____", "blank")
 
 
 def find_review(situation: Situation) -> ReviewDay | None:
