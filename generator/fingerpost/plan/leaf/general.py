@@ -18,6 +18,7 @@ from fingerpost.plan.base.prose import Writer, capital
 from fingerpost.plan.leaf.closing import ask, foot
 from fingerpost.plan.leaf.front import VERDICT_MM, sign
 from fingerpost.plan.leaf.help import general_help
+from fingerpost.plan.leaf.words import words_here
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 HAND_MM = 40.0
@@ -174,16 +175,16 @@ def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
         Points(heading=writer.say("leaf-until-then"), items=tuple(writer.words(line) for line in referral.until_then)),
         Points(heading=writer.say("leaf-tell"), items=tuple(writer.words(line) for line in referral.tell), columns=2),
     )
-    back: tuple[LeafBlock, ...] = (
+    help_ = general_help(writer, list_own_warnings(writer.library, referral))
+    told: tuple[LeafBlock, ...] = (
         _strip(writer),
         Points(heading=writer.say("leaf-why"), lead=(writer.words(referral.brief),)),
         Points(heading=writer.say("heading-why"), lead=(writer.words(referral.why_it_matters),)),
         Points(
             heading=writer.say("leaf-questions"), items=tuple(writer.words(q) for q in referral.questions), columns=2
         ),
-        ask(writer, referral.id, None),
     )
-    help_ = general_help(writer, list_own_warnings(writer.library, referral))
+    back = (*told, *words_here(writer, front, help_, told), ask(writer, referral.id, None))
     return Leaf(
         kind="referral",
         front=Side(blocks=front, help=help_, foot=foot(writer, (front, help_))),

@@ -18,6 +18,7 @@ from fingerpost.plan.leaf.front import back_strip, front_strip, grip_fields, hea
 from fingerpost.plan.leaf.help import help_box
 from fingerpost.plan.leaf.tape import tape_how
 from fingerpost.plan.leaf.week import daily, week
+from fingerpost.plan.leaf.words import words_here
 from fingerpost.reckon.windows import ReviewDay, choose_review
 
 LARGE_HAND_MM, INSIDE_MM = 46.0, 74.0
@@ -149,12 +150,16 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         )
     later = _split_seek(situation)[1]
     rows = tuple((writer.say(f"urgency-{s.urgency}"), (*strong(f"{s.whom}. "), *writer.words(s.when))) for s in later)
-    back: tuple[LeafBlock, ...] = (
+    told: tuple[LeafBlock, ...] = (
         back_strip(writer, situation),
         Points(heading=writer.say("leaf-why"), lead=tuple(lead)),
         Points(heading=writer.say("sheet-if-nothing"), lead=(writer.words(situation.protocol.if_nothing_is_done),)),
         *((Rows(heading=writer.say("leaf-later"), rows=rows),) if rows else ()),
         _questions(writer, situation),
+    )
+    back = (
+        *told,
+        *words_here(writer, front, help_box(writer, situation), told),
         ask(writer, situation.protocol.id, _stage_number(situation)),
     )
     return front, back
