@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from fingerpost.model.audience import flat
 from fingerpost.model.shared import Gate
-from fingerpost.model.times import Span, write_date
+from fingerpost.model.times import Span, add_span, write_date
 from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
 from fingerpost.plan.base.paper import Ahead, Ticks
 from fingerpost.plan.base.parts import pick
@@ -18,7 +18,7 @@ from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.strength import measured_tests, write_kg
 from fingerpost.plan.person.way_back import flags_of, short_date
 from fingerpost.reckon.loads import Measured
-from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack
+from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack, choose_review
 
 LATE_DAYS = 7
 
@@ -54,7 +54,21 @@ def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
             kg = write_kg(goal_kg(pair[0].best_kg, gate.strength))
             goal = (*text(f" {writer.say('leaf-goal')} "), *strong(kg), Run("."))
         words = (*words, *goal)
+    if day := _first_test(situation, gate):
+        words = (*words, *text(f" {writer.say('leaf-test-from', date=short_date(day))}"))
     return words
+
+
+def _first_test(situation: Situation, gate: Gate) -> date | None:
+    """From when a hand may be tested as hard as it can, where that is after the next visit."""
+    way = situation.way
+    window = next((w for w in situation.stage.windows if w.grade == situation.grade.id), None)
+    if gate.pull != "maximal" or way is None or window is None or window.maximal_test is None:
+        return None
+    written = situation.case.review_date
+    visit = choose_review(way, written.day if written else None).day
+    day = add_span(way.anchor, window.maximal_test) + timedelta(days=way.delay_days)
+    return day if day > visit else None
 
 
 def _bars(writer: Writer, situation: Situation, gates: tuple[Gate, ...]) -> tuple[Drawing | None, Words]:

@@ -88,7 +88,7 @@ def _about(writer: Writer, protocol: Protocol, grade: Id) -> Points:
 
 
 def _seek_row(writer: Writer, seek: Seek) -> tuple[str, Words]:
-    words = (*audience_words(writer, seek.for_), *strong(f"{seek.whom}. "), *writer.words(seek.when))
+    words = (*audience_words(writer, seek.for_), *strong(f"{capital(seek.whom)}. "), *writer.words(seek.when))
     return writer.say(f"urgency-{seek.urgency}"), words
 
 

@@ -10,7 +10,7 @@ from fingerpost.plan.base.blocks import BLANK, Drawing, Words, strong, text
 from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
 from fingerpost.plan.base.paper import Leaf, LeafBlock, Points, Rows, Side
 from fingerpost.plan.base.parts import pain_words
-from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.prose import Writer, capital
 from fingerpost.plan.case.situation import Situation, is_first_visit
 from fingerpost.plan.leaf.ahead import ahead, ticks
 from fingerpost.plan.leaf.closing import ask, foot
@@ -112,7 +112,8 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
 
 def _split_seek(situation: Situation) -> tuple[tuple[Seek, ...], tuple[Seek, ...]]:
     """(whom to see now, whom later), without what is a matter of hours: the box at the foot tells that."""
-    waiting = tuple(seek for seek in situation.protocol.see_somebody if seek.urgency not in URGENT)
+    seeks = situation.protocol.see_somebody
+    waiting = tuple(replace(seek, whom=capital(seek.whom)) for seek in seeks if seek.urgency not in URGENT)
     return waiting[:1], waiting[1:]
 
 
