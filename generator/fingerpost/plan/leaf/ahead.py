@@ -14,7 +14,7 @@ from fingerpost.plan.base.paper import Ahead, Ticks
 from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
-from fingerpost.plan.case.situation import Situation
+from fingerpost.plan.case.situation import Situation, is_first_visit
 from fingerpost.plan.person.strength import measured_tests, write_kg
 from fingerpost.plan.person.way_back import flags_of, short_date
 from fingerpost.reckon.loads import Measured
@@ -161,7 +161,8 @@ def ahead(writer: Writer, situation: Situation, review: ReviewDay | None) -> tup
     today = way.today_index + 1
     flags = tuple(flag for flag in flags_of(situation, way) if flag.after > today)
     picture = PathPicture(title=writer.say("leaf-path", stages=told), posts=posts, lying=True, flags=flags)
-    says = [writer.say("leaf-delay")] if way.delay_days >= LATE_DAYS else []
+    late = way.delay_days >= LATE_DAYS and not is_first_visit(situation.case)
+    says = [writer.say("leaf-delay")] if late else []
     if situation.taping_end and situation.stages.index(situation.stage):
         says.append(writer.say("leaf-tape-until", date=short_date(situation.taping_end.day)))
     dates: list[Run] = []
