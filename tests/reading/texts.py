@@ -25,8 +25,20 @@ from fingerpost.plan.base.blocks import (
     Words,
     plain,
 )
-from fingerpost.plan.base.paper import Ask, Handout, Headline, Leaf, LeafBlock, Note, Strip
-from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.base.paper import (
+    Ahead,
+    Ask,
+    GripFields,
+    Handout,
+    Headline,
+    Leaf,
+    LeafBlock,
+    Note,
+    Strip,
+    Ticks,
+    Week,
+)
+from fingerpost.plan.base.visible import list_drawings, list_words
 
 # Things to look up and not to read on: the sources of a page, its codes, and the other names of an injury.
 _LOOKED_UP = {"sources"}
@@ -128,6 +140,23 @@ def list_leaf_running(leaf: Leaf) -> Iterator[str]:
 def list_leaf_printed(leaf: Leaf) -> Iterator[str]:
     """Every text that stands on a leaf, but for what only names somebody or was typed: words of pictures too."""
     yield from (plain(words) for words in list_words(tuple(list_leaf_blocks(leaf))))
+
+
+def list_leaf_sure(leaf: Leaf) -> Iterator[str]:
+    """What stands on a leaf in letters of the page however full it is: not what comes as pictures or as words, nor the
+    cues of exercises, which give way."""
+    for block in list_leaf_blocks(leaf):
+        if isinstance(block, GripFields):
+            block = replace(block, fields=tuple(replace(f, pictures=(), names=()) for f in block.fields))
+        elif isinstance(block, Ahead):
+            block = replace(block, path=None, rows=())
+        elif isinstance(block, Week):
+            block = replace(block, rows=tuple(replace(row, cue=()) for row in block.rows))
+        elif isinstance(block, Ticks):
+            headed = (block.you_heading if block.you else "", block.clinic_heading if block.clinic else "")
+            block = replace(block, you_heading=headed[0], clinic_heading=headed[1])
+        pictures = {plain(w) for drawing in list_drawings(block) for w in list_words(drawing)}
+        yield from (said.replace("____", "") for w in list_words(block) if (said := plain(w)) not in pictures)
 
 
 _NOT_PRINTED = {"id", "name", "style", "level", "mark", "number", "picture"}
