@@ -13,8 +13,8 @@ from functools import cache, partial
 from site_under_test import PROJECT, make_templates, whole_library
 
 from fingerpost.make import pdf
+from fingerpost.make.drawn.pictures import forget_drawings
 from fingerpost.make.handout_html import write_html
-from fingerpost.make.pictures import forget_drawings
 from fingerpost.model.case import Case
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.read.library import read_case

@@ -29,7 +29,7 @@ from fingerpost.model.shared import Vocabularies
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.person.calendar import write_calendar
-from fingerpost.problems import ContentError
+from fingerpost.problems import ContentError, MakeError
 from fingerpost.read.library import read_case
 from fingerpost.run.load import load_case, load_library
 from hostile import gate, world
@@ -85,6 +85,13 @@ HOLES = {
     "message": ("print/notice.html", "{{ line }}", "{{ line | safe }}", "notice"),
     "key": ("print/key.html", "{{ row.question }}", "{{ row.question | safe }}", "key"),
     "screen": ("display/display.html", "{{ line }}", "{{ line | safe }}", "display"),
+    "leaf's heading": ("print/leaf.html", "<h2>{{ block.heading }}", "<h2>{{ block.heading | safe }}", "handout"),
+    "leaf's label": (
+        "print/leaf.html",
+        '<th scope="row">{{ label }}',
+        '<th scope="row">{{ label | safe }}',
+        "referral leaf",
+    ),
     "cut off": ("print/handout.html", "{{ sheet.title }}", "{{ sheet.title | truncate(60) }}", "general sheets"),
 }
 
@@ -96,7 +103,7 @@ def test_a_hole_in_a_template_is_found(hole: str) -> None:
 
 
 def test_a_hole_for_a_persons_words_is_found() -> None:
-    environment = world.spoil("print/handout.html", "<p>{{ line }}</p>", "<p>{{ line | safe }}</p>")
+    environment = world.spoil("parts/blocks.html", "{{ run.text | bound }}", "{{ run.text | bound | safe }}")
     assert any(find_in("handout", environment, turn, of_person=True) for turn in TURNS)
 
 
@@ -191,7 +198,7 @@ SHORT = (
 def test_a_persons_words_are_printed_as_they_were_typed(payload: str, tmp_path: Path) -> None:
     path, fields = write_case(tmp_path, payload)
     case = load_case(path, world.full_library(), world.TODAY, lambda p: p.name).value
-    handout = plan_handout(world.full_library(), case, world.TODAY)
+    handout = world.run_on(plan_handout(world.full_library(), world.take_all(case), world.TODAY))
     pdf = print_pdf(write_html(world.sound(), handout), world.PROJECT)
     told = subprocess.run(["pdftotext", "-raw", "-", "-"], input=pdf, capture_output=True, check=True).stdout.decode()
     close = "".join(told.split())
@@ -209,13 +216,19 @@ def test_every_text_of_a_case_was_planted(tmp_path: Path) -> None:
 
 
 def test_a_protocol_that_goes_on_and_on_is_printed_whole() -> None:
-    """Thirty times as many texts as any has, on as many pages as they need. Files of over 1 MB are not read at all."""
+    """Thirty times as many texts as any has, on as many pages as they need; or not at all, where two sides must do.
+
+    Files of over 1 MB are not read at all.
+    """
     library = world.full_library()
     sentences = tuple(Said(says=f"Sentence {number} of many that stand on this sheet.") for number in range(300))
     documents = tuple(
         dataclasses.replace(d, value=dataclasses.replace(d.value, questions=sentences)) for d in library.protocols
     )
-    handout = plan_general_handout(dataclasses.replace(library, protocols=documents), "pulley", "A4")
+    planned = plan_general_handout(dataclasses.replace(library, protocols=documents), "pulley", "A4")
+    with pytest.raises(MakeError, match="the back of the leaf is too full by"):
+        write_html(world.sound(), planned)
+    handout = world.run_on(planned)
     printed = Printed(print_pdf(write_html(world.sound(), handout), world.PROJECT))
     assert len(printed.words) > 12
     said = " ".join(word.text for words in printed.words for word in words)

@@ -340,12 +340,12 @@ def history(tmp_path_factory: pytest.TempPathFactory, base: Files) -> Path:
 
 @pytest.fixture(scope="module")
 def before(history: Path) -> upkeep.Side:
-    return upkeep.read_side("main", history / "protocols", lambda path: path.name)
+    return upkeep.read_edition("main", history / "protocols", lambda path: path.name)
 
 
 def report_on(name: str, history: Path, before: upkeep.Side, look: bool = True) -> Report:
     number = list(TABLE).index(name)
-    after = upkeep.read_side(f"edit-{number}", history / "protocols", lambda path: path.name)
+    after = upkeep.read_edition(f"edit-{number}", history / "protocols", lambda path: path.name)
     return upkeep.make_report(before, after, look)
 
 
@@ -397,7 +397,7 @@ def test_a_new_source_in_front_moves_numbers_and_changes_nothing(tmp_path: Path,
     write_files(tmp_path / "one", files)
     files[FOREARM]["summary"] += "\nA review looked at it [invented-2017]."
     write_files(tmp_path / "two", files)
-    sides = [upkeep.read_side(str(tmp_path / name), tmp_path / name, str) for name in ("one", "two")]
+    sides = [upkeep.read_edition(str(tmp_path / name), tmp_path / name, str) for name in ("one", "two")]
     report = upkeep.make_report(*sides)
     assert report.sight is not None
     lines = [line for hunk in report.sight.hunks for line in (*hunk.gone, *hunk.come)]

@@ -21,8 +21,8 @@ from fingerpost.checks.texts.outside import MOST_LETTERS
 from fingerpost.checks.texts.reading import grade_text
 from fingerpost.checks.texts.urgency import list_meanings
 from fingerpost.make import posters_html
+from fingerpost.make.drawn.qr import LEAST_MODULE_MM, draw_code
 from fingerpost.make.pdf import print_pdf
-from fingerpost.make.qr import LEAST_MODULE_MM, draw_code
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Notice

@@ -16,13 +16,13 @@ import typing
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 import pytest
 from pdf_gate.samples import TODAY, cases, library
 
 from fingerpost.model.audience import For, Said, Told, flat, is_told
-from fingerpost.model.case import Case
+from fingerpost.model.case import Case, EnclosureName
 from fingerpost.model.grammar import hints_of, shape_of, strip_none
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Change, Protocol, Referral, Stage
@@ -45,7 +45,7 @@ from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.desk_form import plan_desk_form
 from fingerpost.plan.pages.for_coaches import plan_coach_page
-from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
 from fingerpost.plan.pages.protocol_page import plan_protocol_page, plan_referral_page
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person.calendar import list_events
@@ -64,32 +64,16 @@ UNSEEN = {
     "Baseline.date": "a check keeps it from lying ahead; the newest test is not told from an older one",
     "Case.pace_reason": "kept with the case for whoever asks later; a check asks for it",
     "Checked.stage": "a check keeps it the stage of today, which the sheets name",
-    "Exercise.brief": "printed on the leaf",
-    "Exercise.cue": "printed on the leaf",
     "Fact.about": "for the author, who sorts by it; the sentence itself says what it is about",
-    "Gate.brief": "printed on the leaf",
-    "Gate.strength": "a rule holds what the gate says to it, and it to the loads of the stages",
-    "Grade.brief": "printed on the leaf",
     "Grade.places": "a check keeps a case from a grade that its place cannot have",
     "Grade.tear": "a rule keeps pain limits strict where something is torn; readers see the limits",
-    "GripLimit.brief": "printed on the leaf",
-    "Protocol.brief": "printed on the leaf",
-    "Referral.brief": "printed on the leaf",
-    "Referral.tell": "printed on the leaf",
     "Referral.tissue": "for search engines: a short entry has no picture of what is hurt",
-    "Referral.verdict": "printed on the leaf",
     "Retired.reason": "for those who keep the collection",
     "Retired.since": "for those who keep the collection",
     "Source.year": "it stands in the full citation, which is printed",
-    "Stage.brief": "printed on the leaf",
     "Stage.daily_brief": "printed on the leaf",
-    "Stage.on_wall": "a rule holds the verdict of the stage to it, which is printed on the leaf",
-    "Stage.verdict": "printed on the leaf",
     "StandardItem.fields": "a rule looks whether the model has them; readers see where to find what they hold",
     "Structure.plain": "the words of the trade are explained from terms.yml, on pages and sheets alike",
-    "Taping.brief": "printed on the leaf",
-    "Taping.captions": "printed on the leaf",
-    "Taping.wear": "printed on the leaf",
     "Test.warning_signs": "a rule holds what a test says of how soon to the urgency of these",
     "Tolerated.file": "for those who keep the collection",
     "Tolerated.path": "for those who keep the collection",
@@ -163,6 +147,7 @@ def _library_views(world: World) -> Iterator[Any]:
     shelf = world.library
     yield tuple(plan_protocol_page(shelf, d.value.id) for d in shelf.protocols)
     yield tuple(plan_general_handout(shelf, d.value.id, "A4") for d in shelf.protocols)
+    yield tuple(plan_referral_handout(shelf, d.value, "A4") for d in shelf.referrals)
     yield tuple(plan_referral_page(Writer(shelf), d.value) for d in shelf.referrals)
     yield tuple(plan_coach_page(Writer(shelf), d.value) for d in shelf.protocols)
     yield plan_notices(shelf)
@@ -214,12 +199,16 @@ def furnish_world() -> World:
     )
     demo = cases()["pulley-left-ring"]
     hangs = tuple(replace(baseline, method="hang", kg=(10.0,)) for baseline in demo.baselines)
-    hanging = replace(demo, name="Canary Wren", baselines=hangs, tapings=(), finger_sizes=())
+    hanging = replace(
+        demo, name="Canary Wren", enclose=get_args(EnclosureName), baselines=hangs, tapings=(), finger_sizes=()
+    )
     # One stage was passed over, so that another one could have begun instead.
-    other = replace(demo, began=(*demo.began[:2], demo.began[3]), leave_out=("diary",), paper="Letter")
-    no_glue = replace(demo, tape_allergy=True)
+    other = replace(demo, began=(*demo.began[:2], demo.began[3]), enclose=("tape", "exercises"), paper="Letter")
+    no_glue = replace(demo, tape_allergy=True, enclose=("tape", "diary"))
+    first = replace(demo, began=(), stage="settle", baselines=(), tapings=(), checked=None)
+    torn = replace(first, grade="IV")
     growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None)
-    more = {"hanging": hanging, "no glue": no_glue, "growing joint": growing}
+    more = {"first": first, "torn": torn, "hanging": hanging, "no glue": no_glue, "growing joint": growing}
     return World(changed, {"other": other, **cases(), **more})
 
 
@@ -333,8 +322,9 @@ def list_others(value: Any, field: Field, pool: list[Any]) -> list[Any]:
     return [other for other in (*found, *optional) if other != value and (other is not None or optional)]
 
 
-def _list_other_lists(value: tuple[Any, ...], inner: Any, pool: list[Any]) -> list[Any]:
-    more = [item for items in pool for item in items if item not in value]
+def _list_other_lists(value: tuple[Any, ...] | None, inner: Any, pool: list[Any]) -> list[Any]:
+    value = value or ()
+    more = [item for items in pool for item in items or () if item not in value]
     if typing.get_origin(inner) is Literal:
         more += [item for item in typing.get_args(inner) if item not in value]
     return [value[:-1], *((*value, item) for item in more[:1]), *((item,) for item in more[:2]), value[::-1], ()]
@@ -479,8 +469,8 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     world = replace(furnish_world(), cases={})
     field = next(f for f in list_fields([Said]) if f.name == "for_")
     assert find_unseen(world, [field]) == set()
-    for place in ("protocol_page", "site"):
-        monkeypatch.setattr(f"fingerpost.plan.pages.{place}.narrow_library", lambda shelf, reader, about: shelf)
+    for place in ("pages.protocol_page", "pages.site", "leaf.general"):
+        monkeypatch.setattr(f"fingerpost.plan.{place}.narrow_library", lambda shelf, reader, about: shelf)
     monkeypatch.setattr(Writer, "_open", lambda self, piece, says: says)
     monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
     assert find_unseen(world, [field]) == {"Said.for_"}

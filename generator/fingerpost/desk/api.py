@@ -14,9 +14,9 @@ from typing import Any
 
 from jinja2 import Environment
 
+from fingerpost.make.drawn.pictures import forget_drawings
 from fingerpost.make.handout_html import draw_ahead, write_html
 from fingerpost.make.leaf.page import TooFull
-from fingerpost.make.pictures import forget_drawings
 from fingerpost.make.templates import make_environment
 from fingerpost.model.audience import write_back
 from fingerpost.model.case import Anchor, Case

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
-from typing import get_args
 
+from fingerpost.model.grammar import choices_of
 from fingerpost.model.shared import Hold, TapingKind, TapingLevel
 from fingerpost.model.words import FINGERS, Finger, GripMark
 from fingerpost.plan.base.pictures import (
@@ -29,7 +29,7 @@ _WORDS: dict[GripMark, str] = {"keep": "Yes", "limit": "Only like this", "leave"
 
 def leaf_pictures() -> Iterator[tuple[str, Picture]]:
     """A name and a picture for every kind."""
-    for mark in get_args(GripMark):
+    for mark in choices_of(GripMark):
         for on_band in (False, True):
             name = f"sign {mark}{', on a band' if on_band else ''}"
             yield name, SignPicture(title=_WORDS[mark], mark=mark, on_band=on_band)
@@ -84,7 +84,7 @@ def _grips() -> Iterator[tuple[str, Picture]]:
     """One for each hold and for each number of fingers; the plan's own twelve are held by the tests."""
     edge = GripPicture(title="A grip", mcp=15, pip=39, dip=45, depth_mm=18, small=True)
     pocket = replace(edge, hold="pocket", neighbours="tucked")
-    shown = [replace(edge, hold=hold) for hold in get_args(Hold) if hold != "pocket"]
+    shown = [replace(edge, hold=hold) for hold in choices_of(Hold) if hold != "pocket"]
     shown += [replace(edge, mcp=20, pip=87, dip=-25, thumb="over"), replace(edge, fingers=FINGERS[:3])]
     shown += [replace(pocket, fingers=FINGERS[1:3]), replace(pocket, fingers=FINGERS[1:2])]
     for picture in shown:

@@ -27,8 +27,9 @@ FLOORS: Floors = (
 INSIDE: dict[str, Floors] = {
     "changes": (("compare",),),
     "checks": (("base",), ("entries", "course"), ("texts",)),
-    "plan": (("base",), ("case", "walls", "machines"), ("person",), ("pages",)),
+    "plan": (("base",), ("case", "walls", "machines"), ("person",), ("leaf",), ("pages",)),
     "draw": (("pens",), ("bodies", "way"), ("hands", "grips", "inside"), ("taping",), ("trials",)),
+    "make": (("drawn",), ("leaf",)),
 }
 """The floors inside of a room that is divided, the lowest first."""
 

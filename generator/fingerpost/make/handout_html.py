@@ -7,9 +7,9 @@ from contextlib import suppress
 
 from jinja2 import Environment
 
+from fingerpost.make.drawn.pictures import draw_once, was_drawn
 from fingerpost.make.leaf.art import NewlyDrawn, Studio
 from fingerpost.make.leaf.page import TooFull, fit
-from fingerpost.make.pictures import draw_once, was_drawn
 from fingerpost.make.templates import render
 from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.blocks import Drawing

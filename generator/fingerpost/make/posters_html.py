@@ -7,7 +7,7 @@ import re
 from jinja2 import Environment
 
 from fingerpost.draw.picture import draw
-from fingerpost.make.qr import draw_code
+from fingerpost.make.drawn.qr import draw_code
 from fingerpost.make.templates import render
 from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.person.coach import CoachSheet

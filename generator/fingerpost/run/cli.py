@@ -112,14 +112,14 @@ def outline(options: argparse.Namespace) -> int:
 def build(options: argparse.Namespace) -> int:
     """Build the site with the sheets, the key, the notices, the display and the data."""
     from fingerpost.files.cache import Kept
-    from fingerpost.files.standing import Note
+    from fingerpost.files.standing import FolderNote
     from fingerpost.run.inputs import hash_inputs
     from fingerpost.run.project import PROJECT, refuse_inside
 
     refuse_inside(options.out, options.protocols, _name)
     fresh, kept, target = getattr(options, "fresh", False), options.out / ".kept", options.out / "site"
     laid_out = [PROJECT / part for part in ("templates", "site_overrides", "mkdocs.yml")]
-    note = Note(kept / "site", hash_inputs(options.protocols, *laid_out, options=(_today().isoformat(),)))
+    note = FolderNote(kept / "site", hash_inputs(options.protocols, *laid_out, options=(_today().isoformat(),)))
     if not fresh and (said := note.find(target)):
         _say(f"{said} are in {_name(target)}: nothing has changed since they were made")
         return 0
@@ -287,7 +287,7 @@ def changes(options: argparse.Namespace) -> int:
     from fingerpost.maintain import upkeep
     from fingerpost.problems import ContentError
 
-    old, new = (upkeep.read_side(side, options.protocols, _name) for side in (options.old, options.new))
+    old, new = (upkeep.read_edition(side, options.protocols, _name) for side in (options.old, options.new))
     report = upkeep.make_report(old, new)
     _say(write_markdown(report) if options.markdown else write_text(report))
     if report.problems and not options.markdown:

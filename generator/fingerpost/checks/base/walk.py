@@ -36,7 +36,7 @@ class Part:
 
 
 @dataclass(frozen=True)
-class Leaf:
+class Passage:
     """A piece of text: the key it belongs to, the class that has this key, and the shape it was read with."""
 
     document: Document[Any]
@@ -135,13 +135,13 @@ def _remember_parts(same: Same) -> tuple[Part, ...]:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _remember_texts(same: Same) -> tuple[Leaf, ...]:
-    return tuple(leaf for part in _remember_parts(same) for leaf in walk_fields(part))
+def _remember_texts(same: Same) -> tuple[Passage, ...]:
+    return tuple(passage for part in _remember_parts(same) for passage in walk_fields(part))
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _remember_prose(same: Same) -> tuple[Leaf, ...]:
-    return tuple(leaf for leaf in _remember_texts(same) if _is_prose(leaf))
+def _remember_prose(same: Same) -> tuple[Passage, ...]:
+    return tuple(passage for passage in _remember_texts(same) if _is_prose(passage))
 
 
 def walk_parts(document: Document[Any]) -> tuple[Part, ...]:
@@ -149,18 +149,18 @@ def walk_parts(document: Document[Any]) -> tuple[Part, ...]:
     return _remember_parts(Same(document))
 
 
-def walk_texts(document: Document[Any]) -> tuple[Leaf, ...]:
+def walk_texts(document: Document[Any]) -> tuple[Passage, ...]:
     """Every text of a file."""
     return _remember_texts(Same(document))
 
 
-def walk_prose(document: Document[Any]) -> tuple[Leaf, ...]:
+def walk_prose(document: Document[Any]) -> tuple[Passage, ...]:
     """Every text of a file that readers see as words: no id, date, code or pointer to a source."""
     return _remember_prose(Same(document))
 
 
-def _is_prose(leaf: Leaf) -> bool:
-    return (leaf.shape is TEXT_SHAPE or leaf.shape is LINE_SHAPE) and leaf.field not in _NO_PROSE
+def _is_prose(passage: Passage) -> bool:
+    return (passage.shape is TEXT_SHAPE or passage.shape is LINE_SHAPE) and passage.field not in _NO_PROSE
 
 
 def _walk(document: Document[Any], path: Path, value: Any) -> Iterator[Part]:
@@ -174,7 +174,7 @@ def _walk(document: Document[Any], path: Path, value: Any) -> Iterator[Part]:
             yield from _walk(document, (*path, key_of(name)), getattr(value, name))
 
 
-def walk_fields(part: Part) -> Iterator[Leaf]:
+def walk_fields(part: Part) -> Iterator[Passage]:
     """Every text that stands directly in a part, or in a list of it. A piece of a text belongs to what holds it."""
     kind: type = type(part.value)
     if kind is Said:
@@ -184,24 +184,24 @@ def walk_fields(part: Part) -> Iterator[Leaf]:
         if bare_key(kind) == name and path not in part.document.lines:
             path = part.path
         if isinstance(value, str):
-            yield Leaf(part.document, path, value, shape, kind, name)
+            yield Passage(part.document, path, value, shape, kind, name)
         elif value is not None:
             for number, item in enumerate(value):
                 written = item.says if isinstance(item, Said) else item
                 at = (*path, number) if (*path, number) in part.document.lines else path
-                yield Leaf(part.document, at, written, shape, kind, name)
+                yield Passage(part.document, at, written, shape, kind, name)
 
 
-def walk_all_prose(library: Library) -> Iterator[Leaf]:
+def walk_all_prose(library: Library) -> Iterator[Passage]:
     """Every text that readers see as words, in every file."""
     for document in list_documents(library):
         yield from walk_prose(document)
 
 
-def walk_sentences_about_hands(library: Library) -> Iterator[Leaf]:
+def walk_sentences_about_hands(library: Library) -> Iterator[Passage]:
     """Every longer text that says something about hands: no labels, citations, names or codes."""
     for document in list_documents(library, NOT_ABOUT_HANDS):
-        yield from (leaf for leaf in walk_prose(document) if leaf.owner is not Status)
+        yield from (passage for passage in walk_prose(document) if passage.owner is not Status)
 
 
 class KnownIds:

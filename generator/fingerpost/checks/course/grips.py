@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from fingerpost.checks.base.walk import (
     KnownIds,
-    Leaf,
+    Passage,
     list_documents,
     list_entries,
     list_protocols,
@@ -195,21 +195,21 @@ def find_right_angles_that_are_none(library: Library) -> Iterator[Problem]:
     bent = range(PIP_RANGE[0], PIP_RANGE[1] + 1)
     pips = {g.name.lower(): g.angles.pip for g in library.vocabularies.grips if g.angles and g.angles.pip in bent}
     for document in list_documents(library):
-        for leaf in walk_prose(document):
-            for sentence in split_sentences(leaf.text) if _RIGHT_ANGLE.search(leaf.text) else ():
-                named = _list_named(sentence, pips) or _list_named(_name_entry(leaf), pips)
+        for passage in walk_prose(document):
+            for sentence in split_sentences(passage.text) if _RIGHT_ANGLE.search(passage.text) else ():
+                named = _list_named(sentence, pips) or _list_named(_name_entry(passage), pips)
                 wrong = [name for name in named if abs(pips[name] - 90) > _STILL_RIGHT]
                 if wrong and _RIGHT_ANGLE.search(sentence):
                     message = f"in a {wrong[0]} the middle joint bends to {pips[wrong[0]]} degrees, no right angle"
-                    yield leaf.problem(message, "It must say what grips.yml says.")
+                    yield passage.problem(message, "It must say what grips.yml says.")
 
 
 def _list_named(text: str, names: Iterable[str]) -> list[str]:
     return [name for name in names if name in text.lower()]
 
 
-def _name_entry(leaf: Leaf) -> str:
+def _name_entry(passage: Passage) -> str:
     """The name of the entry of a vocabulary that a text belongs to; '' where it has none."""
-    number = leaf.path[0] if leaf.path else None
-    entry = leaf.document.value[number] if isinstance(number, int) else None
+    number = passage.path[0] if passage.path else None
+    entry = passage.document.value[number] if isinstance(number, int) else None
     return str(getattr(entry, "name", ""))

@@ -5,14 +5,13 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import fields
 from string import Formatter
 from typing import Any
 
 from fingerpost.checks.base.marks import take_out_marks
 from fingerpost.checks.base.walk import Part, list_conditions, list_documents, list_entries, list_protocols, walk_parts
 from fingerpost.model.audience import For, Said, Told, flat, may_mean
-from fingerpost.model.grammar import key_of
+from fingerpost.model.grammar import fields_of, key_of
 from fingerpost.model.library import Library, Path
 from fingerpost.model.protocol import Grade, GripLimit, Protocol, Referral, Stage
 from fingerpost.model.shared import Exercise, Gate, Taping, WarningSign
@@ -77,7 +76,7 @@ _OTHER_WORDS = {
 
 def list_tellings(told: Told) -> Iterator[tuple[Said, ...]]:
     """The pieces of a text that one reader is told, for each sort of reader that its conditions tell apart."""
-    named = {field.name: [getattr(piece.for_, field.name) for piece in told] for field in fields(For)}
+    named = {name: [getattr(piece.for_, name) for piece in told] for name in fields_of(For)}
     asked = {
         key: sorted({v for value in values for v in (value if isinstance(value, tuple) else (value,))}, key=str)
         for key, values in named.items()

@@ -18,7 +18,7 @@ from fingerpost.draw.pens.svg import (
     path,
     words,
 )  # fmt: skip
-from fingerpost.draw.way.way_shapes import Ahead, arm, tick
+from fingerpost.draw.way.way_shapes import Plot, arm, tick
 from fingerpost.plan.base.pictures import StagesPicture
 
 HIGH, GAP, NOTCH, HAND = 1.62, 0.28, 0.35, 1.75
@@ -41,8 +41,8 @@ def draw_stages(picture: StagesPicture, *, prefix: str, width_mm: float, text_pt
         x = EDGE
         for stage in row:
             long = wide if stage == picture.today else board * em
-            ahead = Ahead(x=x, width=long, ground=y + HIGH * em, right=True)
-            drawn = _draw_today(ahead, name, em) if stage == picture.today else _draw_board(ahead, stage, picture, em)
+            plot = Plot(x=x, width=long, ground=y + HIGH * em, right=True)
+            drawn = _draw_today(plot, name, em) if stage == picture.today else _draw_board(plot, stage, picture, em)
             parts.append(group(drawn, name=f"{prefix}-stage-{stage}"))
             x += long + GAP * em
         y += (HIGH + GAP) * em
@@ -71,19 +71,19 @@ def _board(row: range, today: int, room: float, wide: float) -> float:
     return left / others if others else MOST
 
 
-def _draw_today(ahead: Ahead, name: str, em: float) -> list[str]:
+def _draw_today(plot: Plot, name: str, em: float) -> list[str]:
     up = HIGH * em
-    board = arm(ahead, (0, ahead.width), (0, up), em, fill=INK, stroke=BLACK, pen=0.9)
-    at = ahead.at((NOTCH + 0.35) * em, up / 2 - 0.36 * em)
+    board = arm(plot, (0, plot.width), (0, up), em, fill=INK, stroke=BLACK, pen=0.9)
+    at = plot.at((NOTCH + 0.35) * em, up / 2 - 0.36 * em)
     return [board, words(name, at, size=em / MM_PER_PT, bold=True, fill=WHITE)]
 
 
-def _draw_board(ahead: Ahead, stage: int, picture: StagesPicture, em: float) -> list[str]:
+def _draw_board(plot: Plot, stage: int, picture: StagesPicture, em: float) -> list[str]:
     """Grey with a tick where it is behind, white where it lies ahead."""
-    past, up, end = stage < picture.today, HIGH * em, ahead.width
-    corners = [ahead.at(*p) for p in ((end, 0), (0, 0), (NOTCH * em, up / 2), (0, up), (end, up))]
+    past, up, end = stage < picture.today, HIGH * em, plot.width
+    corners = [plot.at(*p) for p in ((end, 0), (0, 0), (NOTCH * em, up / 2), (0, up), (end, up))]
     board = path(chain_data(corners, True), fill=PALE if past else WHITE, stroke=BLACK, pen=FINE)
     middle = end / 2 + 0.15 * em
-    at = ahead.at(middle - (0.55 * em if past else 0.0), up / 2 - 0.36 * em)
+    at = plot.at(middle - (0.55 * em if past else 0.0), up / 2 - 0.36 * em)
     number = words(str(stage), at, size=em / MM_PER_PT, anchor="middle", bold=past)
-    return [board, number, tick(ahead.at(middle + 0.45 * em, up / 2), em) if past else ""]
+    return [board, number, tick(plot.at(middle + 0.45 * em, up / 2), em) if past else ""]

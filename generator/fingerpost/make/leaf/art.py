@@ -5,10 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from markupsafe import Markup
-
-from fingerpost.make.pictures import draw_once, was_drawn
-from fingerpost.make.qr import draw_code, needed_mm
+from fingerpost.make.drawn.pictures import draw_once, was_drawn
+from fingerpost.make.drawn.qr import draw_code, needed_mm
 from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
@@ -16,11 +14,18 @@ LETTERS_PT = 10.0
 _SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
 
 
+class Svg(str):
+    """A drawn picture, which a template puts on the page as it is."""
+
+    def __html__(self) -> str:
+        return str(self)
+
+
 @dataclass(frozen=True)
 class Art:
     """A drawn picture and its size in mm."""
 
-    svg: str
+    svg: Svg
     width_mm: float
     height_mm: float
 
@@ -28,7 +33,7 @@ class Art:
 def draw_address(address: str, title: str, width_mm: float) -> Art:
     """The code of a page's address, with its quiet zone; wider than `width_mm` where a long address needs it."""
     width_mm = max(width_mm, needed_mm(address))
-    return Art(Markup(draw_code(address, title=title, width_mm=width_mm)), width_mm, width_mm)
+    return Art(Svg(draw_code(address, title=title, width_mm=width_mm)), width_mm, width_mm)
 
 
 class NewlyDrawn(Exception):
@@ -69,4 +74,4 @@ class Studio:
         size = _SIZE.search(svg)
         if size is None:
             raise ValueError(f"the picture '{drawing.name}' does not tell its size")
-        return Art(Markup(svg), float(size[1]), float(size[2]))
+        return Art(Svg(svg), float(size[1]), float(size[2]))

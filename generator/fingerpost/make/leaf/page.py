@@ -77,6 +77,8 @@ def _split(
 
 def _is_left_out(block: Points, given: tuple[Step, ...]) -> bool:
     """Whether nothing of a part is left, or only what may stay out where there is no room."""
+    if block.spare:
+        return "no-words" in given
     if block.columns == 2:
         return "no-questions" in given
     return not (block.lead or block.items or block.below)

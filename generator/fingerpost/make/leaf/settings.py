@@ -20,7 +20,7 @@ HEAD_MM = 17.0
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
     "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "small-frames",
-    "dates-as-table", "no-hand", "few-lines", "no-lines", "no-questions", "no-inside",
+    "dates-as-table", "no-hand", "no-words", "few-lines", "no-lines", "no-questions", "no-inside",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
@@ -37,6 +37,7 @@ FRONT_STEPS: tuple[Step, ...] = (
     "no-sore-spot",
 )
 BACK_STEPS: tuple[Step, ...] = (
+    "no-words",
     "few-lines",
     "less-air",
     "leading-14",

@@ -33,6 +33,10 @@ def plain(words: Words) -> str:
     return "".join(run.text for run in words)
 
 
+BLANK = Run("____", "blank")
+"""Room to write by hand."""
+
+
 def text(content: str) -> Words:
     return (Run(content),) if content else ()
 
@@ -181,7 +185,7 @@ class Question:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Ask:
+class Questionnaire:
     """Questions that need a script. `many`: all choices of a question may be true together."""
 
     help: Visible
@@ -245,7 +249,7 @@ class Finder:
     data: Mapping[str, Any]
 
 
-Step = Folds | Ask | TouchMap | Unscripted | Finder
+Step = Folds | Questionnaire | TouchMap | Unscripted | Finder
 """What only the way in has."""
 Block = Step | Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside | Gallery
 

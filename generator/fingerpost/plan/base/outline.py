@@ -8,7 +8,6 @@ from typing import Any, assert_never
 
 from fingerpost.model.grammar import defaults_of, is_record, parts_of
 from fingerpost.plan.base.blocks import (
-    Ask,
     Beside,
     Block,
     Box,
@@ -22,6 +21,7 @@ from fingerpost.plan.base.blocks import (
     Page,
     Paragraph,
     Question,
+    Questionnaire,
     Run,
     Section,
     Step,
@@ -116,7 +116,7 @@ def _write_block(block: Block) -> Iterator[str]:
             yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")
             yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
-        case Folds() | Ask() | TouchMap() | Unscripted() | Finder():
+        case Folds() | Questionnaire() | TouchMap() | Unscripted() | Finder():
             yield from _write_step(block)
         case _:
             assert_never(block)
@@ -130,7 +130,7 @@ def _write_step(block: Step) -> Iterator[str]:
                 yield _wrap(title, "    ", "    ")
                 for fold in folds:
                     yield _wrap(" / ".join(_say(line) for line in (fold.title, *fold.lines)), "    - ", "      ")
-        case Ask():
+        case Questionnaire():
             yield from _write_questions(block.help, block.questions)
         case TouchMap():
             for drawing in block.drawings:

@@ -113,7 +113,10 @@ class HelpBox:
 
 @dataclass(frozen=True, kw_only=True)
 class Points:
-    """A few lines under a heading. `beside`: a picture at their right; `columns` where they are short."""
+    """A few lines under a heading. `beside`: a picture at their right; `columns` where they are short.
+
+    `spare`: they may stay out where there is no room, because another sheet or page says the same.
+    """
 
     heading: Visible
     aside: Words = ()
@@ -122,6 +125,7 @@ class Points:
     columns: Literal[1, 2] = 1
     beside: Drawing | None = None
     below: Drawing | None = None
+    spare: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

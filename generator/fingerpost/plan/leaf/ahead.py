@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from fingerpost.model.audience import flat
 from fingerpost.model.shared import Gate
-from fingerpost.model.times import Span, write_date
-from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.model.times import Span, add_span, write_date
+from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
 from fingerpost.plan.base.paper import Ahead, Ticks
 from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
-from fingerpost.plan.case.situation import Situation
+from fingerpost.plan.case.situation import Situation, is_first_visit
 from fingerpost.plan.person.strength import find_pair, write_kg
 from fingerpost.plan.person.way_back import flags_of, short_date
 from fingerpost.reckon.ahead import list_ahead
 from fingerpost.reckon.goal import reckon_goal
-from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack
+from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack, choose_review
 
-BLANK = Run("____", "blank")
 LATE_DAYS = 7
 
 
@@ -47,7 +46,21 @@ def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
             kg = write_kg(reckon_goal(pair[0].best_kg, gate.strength).kg)
             goal = (*text(f" {writer.say('leaf-goal')} "), *strong(kg), Run("."))
         words = (*words, *goal)
+    if day := _first_test(situation, gate):
+        words = (*words, *text(f" {writer.say('leaf-test-from', date=short_date(day))}"))
     return words
+
+
+def _first_test(situation: Situation, gate: Gate) -> date | None:
+    """From when a hand may be tested as hard as it can, where that is after the next visit."""
+    way = situation.way
+    window = next((w for w in situation.stage.windows if w.grade == situation.grade.id), None)
+    if gate.pull != "maximal" or way is None or window is None or window.maximal_test is None:
+        return None
+    written = situation.case.review_date
+    visit = choose_review(way, written.day if written else None).day
+    day = add_span(way.anchor, window.maximal_test) + timedelta(days=way.delay_days)
+    return day if day > visit else None
 
 
 def _bars(writer: Writer, situation: Situation, gates: tuple[Gate, ...]) -> tuple[Drawing | None, Words]:
@@ -125,7 +138,8 @@ def ahead(writer: Writer, situation: Situation, review: ReviewDay | None) -> tup
     today = way.today_index + 1
     flags = tuple(flag for flag in flags_of(situation, way) if flag.after > today)
     picture = PathPicture(title=writer.say("leaf-path", stages=told), posts=posts, lying=True, flags=flags)
-    says = [writer.say("leaf-delay")] if way.delay_days >= LATE_DAYS else []
+    late = way.delay_days >= LATE_DAYS and not is_first_visit(situation.case)
+    says = [writer.say("leaf-delay")] if late else []
     taped = situation.taping_end and not situation.case.tape_allergy
     if taped and situation.taping_end and situation.stages.index(situation.stage):
         says.append(writer.say("leaf-tape-until", date=short_date(situation.taping_end.day)))

@@ -11,7 +11,7 @@ from fingerpost.model.words import OFF_THE_WALL, URGENT, Finger, Id, split_sente
 from fingerpost.model.words import Side as SideOfFinger
 from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
-from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
 from fingerpost.plan.base.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures
 from fingerpost.plan.base.paper import (
     Headline,
@@ -33,11 +33,11 @@ from fingerpost.plan.leaf.ahead import write_stay
 from fingerpost.plan.leaf.closing import NOTE_LINES, ask, foot
 from fingerpost.plan.leaf.front import VERDICT_MM, sign
 from fingerpost.plan.leaf.help import SHOWN, general_help
+from fingerpost.plan.leaf.words import words_here
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 Blocks = tuple[LeafBlock, ...]
 SPOT_MM, HAND_MM = 22.0, 40.0
-BLANK = Run("____", "blank")
 SIGN_MM = 15.0
 ON_A_NEW_LINE = Run(" ", "break")
 
@@ -274,12 +274,13 @@ def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
     why = Points(
         heading=writer.say("leaf-why"), lead=(writer.words(referral.brief),), beside=_hand(writer, referral.tissue, ())
     )
-    back: Blocks = (
+    help_ = _referral_help(writer, referral)
+    told: Blocks = (
         _back_strip(writer, referral.plain_name),
         why,
         Points(heading=writer.say("heading-why"), lead=(writer.words(referral.why_it_matters),)),
         Points(heading=writer.say("heading-usual-care"), lead=(writer.words(referral.usual_care),)),
         _questions(writer, referral),
-        ask(writer, referral.id, None, NOTE_LINES),
     )
-    return _leaf(writer, "referral", front, back, _referral_help(writer, referral))
+    back = (*told, *words_here(writer, front, help_, told), ask(writer, referral.id, None, NOTE_LINES))
+    return _leaf(writer, "referral", front, back, help_)

@@ -12,6 +12,7 @@ from fingerpost.plan.base.paper import Handout
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import Situation, read_situation
 from fingerpost.plan.leaf.kinds import plan_leaf
+from fingerpost.plan.leaf.words import explain_together
 from fingerpost.plan.person.enclosures import plan_enclosures
 from fingerpost.plan.person.sheet_parts import shell
 
@@ -36,8 +37,8 @@ def plan_handout(library: Library, case: Case, today: date) -> Handout:
     """
     situation = read_situation(case, library, today)
     writer = _writer(situation)
-    sheets = plan_enclosures(writer, situation)
     leaf = plan_leaf(_writer(situation), situation)
+    sheets = explain_together(writer, (leaf,), plan_enclosures(writer, situation))
     return shell(
         writer,
         situation.protocol,

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from fingerpost.model.case import Clinic
 from fingerpost.model.shared import WarningSign
 from fingerpost.model.words import URGENCIES, Id, Urgency
-from fingerpost.plan.base.blocks import Run, Words, strong, text
+from fingerpost.plan.base.blocks import BLANK, Run, Words, strong, text
 from fingerpost.plan.base.paper import HelpBox, HelpGroup
 from fingerpost.plan.base.parts import pick, short_sign
 from fingerpost.plan.base.prose import Writer
@@ -20,12 +20,12 @@ def phone(writer: Writer, clinic: Clinic | None) -> Words:
     """The clinic and its number, or a line to write it on."""
     if clinic and clinic.phone:
         return (*text(f"{clinic.name}, "), *strong(clinic.phone.replace(" ", "\u00a0")))
-    return (*text(f"{writer.say('leaf-your-clinic')}, "), Run("____", "blank"))
+    return (*text(f"{writer.say('leaf-your-clinic')}, "), BLANK)
 
 
 def _number(writer: Writer, clinic: Clinic | None) -> Words:
     number = clinic.emergency_number if clinic and clinic.emergency_number else writer.library.clinic.emergency_number
-    return strong(number) if number else (Run("____", "blank"), *text(f" {writer.say('leaf-emergency-number')}"))
+    return strong(number) if number else (BLANK, *text(f" {writer.say('leaf-emergency-number')}"))
 
 
 def _first(writer: Writer, situation: Situation) -> Words:

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 from fingerpost.model.protocol import Seek
 from fingerpost.model.words import URGENT
-from fingerpost.plan.base.blocks import Drawing, Run, Words, strong, text
+from fingerpost.plan.base.blocks import BLANK, Drawing, Words, strong, text
 from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
 from fingerpost.plan.base.paper import Headline, Leaf, LeafBlock, Points, Rows, Side
 from fingerpost.plan.base.parts import pain_words
-from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.prose import Writer, capital
 from fingerpost.plan.case.situation import Situation, is_first_visit
 from fingerpost.plan.leaf.ahead import ahead, ticks
 from fingerpost.plan.leaf.closing import ask, foot
@@ -18,12 +18,12 @@ from fingerpost.plan.leaf.front import back_strip, front_strip, grip_fields, hea
 from fingerpost.plan.leaf.help import help_box
 from fingerpost.plan.leaf.tape import tape_how
 from fingerpost.plan.leaf.week import daily, week
+from fingerpost.plan.leaf.words import words_here
 from fingerpost.plan.person.way_back import find_review
 from fingerpost.reckon.windows import ReviewDay
 
 LARGE_HAND_MM, INSIDE_MM = 46.0, 74.0
 LARGEST_BESIDE_PT = 12
-BLANK = Run("____", "blank")
 
 
 def _beside(writer: Writer, situation: Situation) -> Drawing | None:
@@ -120,7 +120,8 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
 
 def _split_seek(situation: Situation) -> tuple[tuple[Seek, ...], tuple[Seek, ...]]:
     """(whom to see now, whom later), without what is a matter of hours: the box at the foot tells that."""
-    waiting = tuple(seek for seek in situation.protocol.see_somebody if seek.urgency not in URGENT)
+    seeks = situation.protocol.see_somebody
+    waiting = tuple(replace(seek, whom=capital(seek.whom)) for seek in seeks if seek.urgency not in URGENT)
     return waiting[:1], waiting[1:]
 
 
@@ -162,12 +163,16 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         (writer.say(f"urgency-{urgency}"), (*strong(f"{who}. "), *writer.words(" ".join(when))))
         for (urgency, who), when in whom.items()
     )
-    back: tuple[LeafBlock, ...] = (
+    told: tuple[LeafBlock, ...] = (
         back_strip(writer, situation),
         Points(heading=writer.say("leaf-why"), lead=tuple(lead)),
         Points(heading=writer.say("sheet-if-nothing"), lead=(writer.words(situation.protocol.if_nothing_is_done),)),
         *((Rows(heading=writer.say("leaf-later"), rows=rows),) if rows else ()),
         _questions(writer, situation),
+    )
+    back = (
+        *told,
+        *words_here(writer, front, help_box(writer, situation), told),
         ask(writer, situation.protocol.id, _stage_number(situation)),
     )
     return front, back

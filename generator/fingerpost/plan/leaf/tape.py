@@ -30,7 +30,9 @@ def _toward(writer: Writer, finger: Finger, partner: Finger) -> str:
 
 def _heading(writer: Writer, situation: Situation, taping: Taping, partner: Finger | None) -> str:
     finger = finger_name(writer, situation.case.finger)
-    says = taping.brief.format(finger=finger, partner=finger_name(writer, partner) if partner else "")
+    says = taping.brief.replace("{finger}", finger).replace(
+        "{partner}", finger_name(writer, partner) if partner else ""
+    )
     return f"{says} {_toward(writer, situation.case.finger, partner)}" if partner else says
 
 

@@ -8,7 +8,7 @@ from fingerpost.model.audience import flat
 from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Exercise
 from fingerpost.model.times import write_date, write_weekday
-from fingerpost.plan.base.blocks import Run, Words, strong, text
+from fingerpost.plan.base.blocks import BLANK, Run, Words, strong, text
 from fingerpost.plan.base.paper import Week, WeekRow
 from fingerpost.plan.base.parts import pick, seconds_words
 from fingerpost.plan.base.prose import Writer, capital
@@ -19,7 +19,6 @@ from fingerpost.reckon.windows import ReviewDay
 
 FEWEST_DAYS, MOST_DAYS = 2, 14
 LONG_WEEK = 8
-BLANK = Run("____", "blank")
 
 
 def list_days(situation: Situation, review: ReviewDay | None) -> tuple[date, ...]:

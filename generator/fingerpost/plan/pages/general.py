@@ -11,6 +11,7 @@ from fingerpost.plan.base.paper import Handout, Sheet
 from fingerpost.plan.base.parts import paragraph, sign_names, summary
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.leaf.general import plan_general_leaves, plan_referral_leaf
+from fingerpost.plan.leaf.words import explain_together
 from fingerpost.plan.pages.protocol_page import write_about
 from fingerpost.plan.person.sheet_parts import HAND_MM, closing_sections, diary, section, shell, soon_box
 
@@ -64,8 +65,9 @@ def plan_general_handout(library: Library, id: str, paper: Paper) -> Handout:
     """The leaves of a protocol, a grade each, with what is known about the injury and a diary."""
     writer, protocol = write_about(library, id)
     about = _about_sheet(writer, protocol)
-    sheets = (about,) if protocol.stop else (about, _diary_sheet(writer))
+    sheets: tuple[Sheet, ...] = (about,) if protocol.stop else (about, _diary_sheet(writer))
     leaves = plan_general_leaves(Writer(library), protocol)
+    sheets = explain_together(writer, leaves, sheets)
     stem = f"{protocol.id}-{paper.lower()}"
     return shell(writer, protocol, stem, paper, 12, sheets, writer.say("general-head"), leaves=leaves)
 
