@@ -4,26 +4,64 @@ from __future__ import annotations
 
 import fcntl
 import os
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
 import pytest
-from hypothesis import settings
+import quick
+import spread
+from hypothesis import HealthCheck, settings
 from site_under_test import build, whole_site
 
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.read.library import read_case, read_library
 
-settings.register_profile("fingerpost", derandomize=True, deadline=None, max_examples=100)
+# On a busy machine all examples are slow, and none is wrong for it.
+SLOW = [HealthCheck.too_slow]
+settings.register_profile("fingerpost", derandomize=True, deadline=None, suppress_health_check=SLOW, max_examples=100)
 settings.load_profile("fingerpost")
 
 PROJECT = Path(__file__).resolve().parent.parent
 TODAY = date(2026, 11, 25)
 
 
+quick.begin_watching()
+
+
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--refresh-golden", action="store_true", help="write the golden files anew: read the diff")
+    parser.addoption(
+        "--record-costs", action="store_true", help="write anew what each test file costs (of a whole run)"
+    )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    if config.getoption("--record-costs"):
+        config.pluginmanager.register(spread.Recorder())
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    return True if config.option.markexpr == "quick" and quick.is_slow_folder(collection_path) else None
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    quick.mark_kinds(items)
+    if hasattr(config, "workerinput"):
+        spread.sort_by_cost(items)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Iterator[None]:
+    with quick.watch(item):
+        return (yield)
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> spread.Spread:
+    config.option.loadscopereorder = False
+    return spread.Spread(config, log)
 
 
 @pytest.fixture(scope="session")

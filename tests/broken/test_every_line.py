@@ -58,6 +58,7 @@ def break_lines(lines: list[str], how: str) -> Iterator[tuple[int, list[str]]]:
             yield at, [*lines[:at], *([garble(line)] if how == "garbled" else []), *lines[at + 1 :]]
 
 
+@pytest.mark.rest
 @pytest.mark.parametrize(
     ("file", "how"), [("sheath-irritation.yml", "lost"), ("_example.yml", "lost"), ("_example.yml", "garbled")]
 )

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from for_each import for_each
 
 from fingerpost.checks.base.walk import plan_walk
 from fingerpost.checks.rules import RULES, find_problems, name_rule
@@ -93,7 +94,7 @@ def test_an_empty_collection(library: Library) -> None:
     assert find_problems(empty) == []
 
 
-@pytest.mark.parametrize("rule", RULES, ids=name_rule)
+@for_each("rule", {name_rule(rule): rule for rule in RULES})
 def test_a_rule_stands_alone(rule: Any, library: Library) -> None:
     """A rule does not lean on another one that runs before it, and finds nothing in the shipped collection."""
     assert list(rule(library)) == []

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 import yaml
 from breaking import break_library, shorten
+from for_each import for_each
 
 from fingerpost.checks.rules import find_problems, list_rules
 from fingerpost.model.library import Library
@@ -37,7 +38,7 @@ def test_a_specimen_gets_exactly_its_complaints(specimen: dict[str, Any], librar
     assert specimen["rule"] in [problem.rule for problem in found]
 
 
-@pytest.mark.parametrize("specimen", SPECIMENS, ids=name)
+@for_each("specimen", SPECIMENS)
 def test_a_specimen_expects_its_own_rule(specimen: dict[str, Any]) -> None:
     assert any(line.endswith(f" {specimen['rule']}") for line in specimen["expected"])
 

@@ -15,7 +15,7 @@ from playwright.sync_api import Page
 
 SCRIPT = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-# What stands inside a drawing is lines and letters in fixed colours: tests/test_draw.py looks at those.
+# What stands inside a drawing is lines and letters in fixed colours: tests/draw/test_draw.py looks at those.
 SKIPPED = [[".drawing svg > *"], [".gallery svg > *"]]
 # (name, width, light or dark, screen or print). The first one sees the whole page.
 STATES = (

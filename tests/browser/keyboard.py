@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from playwright.sync_api import Page
@@ -82,11 +84,21 @@ def walk(page: Page, key: str = "Tab", at_least: int = 0) -> list[Stop]:
 
     `at_least`: so many stops there are, and the page need not be asked before.
     """
-    for turn in range(MOST):
-        page.keyboard.press(key)
-        if turn >= at_least and page.evaluate(AT_THE_END):
-            return [Stop(**stop) for stop in page.evaluate("walk")]
+    with hold(page, key.split("+")[:-1]):
+        for turn in range(MOST):
+            page.keyboard.down(key.split("+")[-1])  # held down, it goes on like one pressed again, in half the time
+            if turn >= at_least and page.evaluate(AT_THE_END):
+                return [Stop(**stop) for stop in page.evaluate("walk")]
     raise AssertionError("the Tab key never comes to the end of the page")
+
+
+@contextmanager
+def hold(page: Page, keys: list[str]) -> Iterator[None]:
+    for key in keys:
+        page.keyboard.down(key)
+    yield
+    for key in keys:
+        page.keyboard.up(key)
 
 
 def find_faults(stops: list[Stop], wanted: list[int]) -> list[str]:

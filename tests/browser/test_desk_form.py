@@ -1,4 +1,10 @@
-"""The desk in a real browser: the form filled in as a person does, and the sheets that come of it."""
+"""The desk in a real browser: the form filled in as a person does, and the sheets that come of it.
+
+- the three people: filled in by hand, the sheets of the command line come out; saved and opened again
+- who checked it: a day is somebody's word about one stage
+- what is refused, and what may be a slip, is told beside its field
+- a file that is wrong says so line by line, as on the command line
+"""
 
 from __future__ import annotations
 

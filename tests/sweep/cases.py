@@ -7,9 +7,19 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import product
 from math import prod
-from typing import Any
+from typing import Any, get_args
 
-from fingerpost.model.case import Anchor, Baseline, Began, Case, Clinic, FingerSize, ImportantDate
+from fingerpost.model.case import (
+    Anchor,
+    Baseline,
+    Began,
+    Case,
+    Checked,
+    Clinic,
+    EnclosureName,
+    FingerSize,
+    ImportantDate,
+)
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Stage, Window
 from fingerpost.model.times import Day, read_span
@@ -25,6 +35,7 @@ TODAY = date(2026, 11, 25)
 MOST = 200_000
 """More cases than these are thinned out by pairs."""
 SIDES = ("radial", "ulnar")
+ENCLOSURES: tuple[EnclosureName, ...] = get_args(EnclosureName)
 
 
 @dataclass(frozen=True)
@@ -63,7 +74,7 @@ def list_more_dimensions(protocol: Protocol) -> dict[str, Sequence[Any]]:
         "visit": ("first", "first and early", "later", "late", "early", "leap", "long ago"),
         "strength": ("none", "sore hand weaker", "sore hand stronger", "healthy hand only", "sore hand very weak"),
         "event": ("injury", "surgery", "first-assessment"),
-        "leave_out": ((), ("diary",), ("way-back",), ("tape-and-exercises",), ("tape-and-exercises", "way-back")),
+        "enclose": (None, (), ("tape", "exercises"), ("about",), ENCLOSURES),
         "review": (False, True),
         "important": (False, True),
         "sizes": (False, True),
@@ -73,6 +84,7 @@ def list_more_dimensions(protocol: Protocol) -> dict[str, Sequence[Any]]:
         "clinic": (False, True),
         "named": (False, True),
         "note": (False, True),
+        "checked": (False, True),
     }
 
 
@@ -132,6 +144,7 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         stage=stage,
         began=began,
         pace_reason=None if began else "The first stages were seen elsewhere.",
+        checked=_checked(stage) if row.get("checked") else None,
         important_dates=_important(row),
         baselines=_baselines(protocol, stage, row),
         finger_sizes=sizes,
@@ -139,7 +152,7 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         tape_allergy=row["allergy"],
         share_with_coach=row["share"],
         review_date=Day((TODAY + timedelta(days=12)).isoformat()) if row.get("review") else None,
-        leave_out=row.get("leave_out", ()),
+        enclose=row.get("enclose"),
         paper=row.get("paper", "A4"),
         print_size=row.get("print_size", 12),
         note="The scan is booked." if row.get("note") else None,
@@ -147,6 +160,10 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         if row.get("clinic")
         else None,
     )
+
+
+def _checked(stage: str) -> Checked:
+    return Checked(name="Marigold Underhill", role="hand therapist", date=Day(TODAY.isoformat()), stage=stage)
 
 
 def _important(row: Mapping[str, Any]) -> tuple[ImportantDate, ...]:
@@ -237,7 +254,7 @@ def describe(case: Case) -> str:
         "first visit" if not case.began else f"began {', '.join(b.stage for b in case.began)}",
         "tested" if case.baselines else "",
         "shared" if case.share_with_coach else "",
-        f"without {', '.join(case.leave_out)}" if case.leave_out else "",
+        "" if case.enclose is None else f"enclosed: {', '.join(case.enclose) or 'nothing'}",
         f"only {', '.join(case.tapings)}" if case.tapings else "",
     ]
     place = f"{case.place} {case.side}" if case.side else case.place

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fingerpost.plan.base.blocks import Beside, Diary
 from fingerpost.plan.base.pictures import DiaryPicture
+from sweep.leaves import BACK, FRONT
 from sweep.sayings import saying
 from sweep.sheets import Told
 
@@ -13,7 +14,8 @@ saying("alone", r"\bno clinician is needed\b|\bwithout a clinician(?!, once)")
 saying(
     "ring stays",
     r"\b(?:ring|splint)\b[^.]*\b(?:stays? on|keep it on|on for|on during|in place)\b|\bwith the (?:ring|splint) on\b"
-    r"|\bkeep the (?:moulded )?(?:ring|splint) on\b|\btake the (?:ring|splint) off for\b",
+    r"|\bkeep the (?:moulded )?(?:ring|splint) on\b|\btake the (?:ring|splint) off for\b"
+    r"|\b(?:ring|splint) on for\b|\boff only to wash\b",
 )
 saying(
     "base segment ring",
@@ -41,7 +43,8 @@ def find_exercises_without_a_word_on_the_ring(told: Told) -> Iterator[str]:
     worn = [t for t in told.facts.fitting() if t.id in _SPLINTS]
     exercises = any(_is_exercise(s) for s in told.sections)
     if worn and exercises and not told.facts.hold:
-        said = told.says("ring stays", fits=lambda s: _is_exercise(s) or s in ("exercises", "day"))
+        where = {"exercises", "day", *(line.section for line in told.lines if line.sheet in (FRONT, BACK))}
+        said = told.says("ring stays", fits=lambda s: _is_exercise(s) or s in where)
         if not any(True for _ in said):
             yield f"{worn[0].name}: the exercises do not say if it stays on"
 

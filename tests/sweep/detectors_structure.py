@@ -8,7 +8,10 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, GripList, Paragraph, Table, plain
+from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, Paragraph, Table, plain
+from fingerpost.plan.base.paper import Ahead, GripFields, HelpBox, Points, Rows, Ticks, Week
+from fingerpost.plan.base.visible import list_words
+from sweep.leaves import BACK, FRONT
 from sweep.sayings import saying
 from sweep.sheets import Line, Told
 
@@ -26,6 +29,8 @@ _ENDS_IN_FIGURE = re.compile(r"\d\s?$")
 _BEGINS_WITH_UNIT = re.compile(rf"\s?{_UNIT}(?:\W|$)")
 LEAST_WORDS = 10
 """So long a sentence is not said twice by chance."""
+LEAST_LEAF_WORDS = 6
+"""The same on the leaf, where shorter ones are amounts and days of two exercises alike."""
 
 saying("on this sheet", r"\bon this sheet\b|\bthis sheet\b")
 saying("the pulls", r"\blight pulls\b")
@@ -46,6 +51,12 @@ def find_headings_over_nothing(told: Told) -> Iterator[str]:
                 yield f"sheet {sheet.number}: {section.heading or section.id}"
         if not sheet.title.strip():
             yield f"sheet {sheet.number} has no title"
+    for block in told.leaf_blocks(Points):
+        if not (block.lead or block.items or block.beside or block.below):
+            yield f"leaf: {block.heading}"
+    for kind, name in ((Ticks, "you"), (Week, "rows"), (Rows, "rows"), (HelpBox, "groups"), (Ahead, "rows")):
+        blocks = told.leaf_blocks(kind)
+        yield from (f"leaf: {b.heading}" for b in blocks if not (getattr(b, name) or getattr(b, "clinic", ())))
 
 
 def find_empty_lists(told: Told) -> Iterator[str]:
@@ -53,6 +64,7 @@ def find_empty_lists(told: Told) -> Iterator[str]:
     for piece in told.pieces:
         if _is_empty(piece.block):
             yield f"sheet {piece.sheet}, {piece.section}: {type(piece.block).__name__}"
+    yield from (f"leaf: {type(b).__name__}" for b in told.leaf_blocks(object) if _is_empty(b))
 
 
 def _is_empty(block: object) -> bool:
@@ -67,8 +79,16 @@ def _is_empty(block: object) -> bool:
             inside = [*block.lines, *(line for _, lines in block.groups for line in lines)]
             empty_group = any(not lines for _, lines in block.groups)
             return not inside or empty_group or any(not plain(line).strip() for line in inside)
-        case GripList():
-            return not block.rows or any(not row.grips for row in block.rows)
+        case Points():
+            return any(not plain(words).strip() for words in (*block.lead, *block.items))
+        case GripFields():
+            return not block.fields or any(f.mark != "leave" and not f.pictures for f in block.fields)
+        case Ticks():
+            return any(not plain(item).strip() for item in (*block.you, *block.clinic))
+        case HelpBox():
+            return any(not group.signs for group in block.groups)
+        case Week():
+            return not block.days or any(not plain(row.words).strip() for row in block.rows)
         case Gallery():
             return not block.drawings
         case Diary():
@@ -121,6 +141,10 @@ def find_figures_parted_from_their_units(told: Told) -> Iterator[str]:
             for one, other in itertools.pairwise(words):
                 if _ENDS_IN_FIGURE.search(one.text) and _BEGINS_WITH_UNIT.match(other.text):
                     yield f"{piece.section}: {one.text}|{other.text}"
+    for words in list_words(tuple(told.leaf_blocks(object))):
+        for one, other in itertools.pairwise(words):
+            if _ENDS_IN_FIGURE.search(one.text) and _BEGINS_WITH_UNIT.match(other.text):
+                yield f"leaf: {one.text}|{other.text}"
 
 
 def _runs(block: object) -> Iterator[tuple]:  # type: ignore[type-arg]
@@ -141,7 +165,7 @@ def _long_sentences(text: str) -> tuple[str, ...]:
 
 
 def find_sentences_said_twice(told: Told) -> Iterator[str]:
-    """One section must not say one long sentence twice."""
+    """One section of an enclosure must not say one long sentence twice, and the leaf none at all."""
     seen: dict[tuple[int, str], set[str]] = {}
     for line in told.lines:
         if line.kind not in ("alt", "drawn", "cell"):
@@ -150,6 +174,21 @@ def find_sentences_said_twice(told: Told) -> Iterator[str]:
                 if sentence in known:
                     yield f"{line.section}: {sentence}"
                 known.add(sentence)
+    yield from _said_twice_on_the_leaf(told)
+
+
+def _said_twice_on_the_leaf(told: Told) -> Iterator[str]:
+    """On two sides there is no room to say anything twice."""
+    seen: set[str] = set()
+    for line in told.lines:
+        # Amounts and loads of two exercises are alike, and each side has a foot of its own.
+        amount = line.section.startswith("exercise-") or line.section in ("under-title", "note", "sources")
+        if line.sheet in (FRONT, BACK) and not amount and line.kind not in ("alt", "drawn", "cell", "title"):
+            for sentence in split_sentences(line.text):
+                if len(sentence.split()) >= LEAST_LEAF_WORDS:
+                    if sentence in seen:
+                        yield f"leaf, {line.section}: {sentence}"
+                    seen.add(sentence)
 
 
 def find_pointers_to_another_sheet(told: Told) -> Iterator[str]:

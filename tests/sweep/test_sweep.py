@@ -6,6 +6,7 @@ import os
 from functools import cache
 
 import pytest
+from for_each import for_each
 from site_under_test import whole_library
 
 from sweep.cases import TODAY, Chosen, count_cases, list_dimensions, list_more_dimensions, list_pairs, make_case
@@ -13,6 +14,8 @@ from sweep.detectors import DETECTORS
 from sweep.pairs import cover_pairs
 from sweep.run import Tally, sweep, sweep_all, take_sample, write_report
 from sweep.sayings import SAYINGS
+
+pytestmark = pytest.mark.rest
 
 LIBRARY = whole_library()
 SAMPLE = 220
@@ -43,7 +46,7 @@ def say_found(tally: Tally, name: str) -> str:
     return "\n".join([f"{tally.cases[name]} cases: {DETECTORS[name].__doc__}", *told])
 
 
-@pytest.mark.parametrize("name", DETECTORS)
+@for_each("name", list(DETECTORS))
 def test_no_sheet_of_a_sample_is_caught(name: str) -> None:
     tally = sampled()
     assert not tally.cases[name], say_found(tally, name)

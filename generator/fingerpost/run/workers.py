@@ -41,6 +41,8 @@ AHEAD = 3
 """How many cases wait for each worker: enough that none stands still, few enough that memory stays flat."""
 LIFE = 200
 """How many cases a process prints before a fresh one takes over."""
+PATIENCE = 10
+"""Seconds after which a scheduler that does not answer is given up."""
 
 
 @dataclass(frozen=True)
@@ -193,7 +195,7 @@ class Cluster(Executor):
                 "--scheduler needs the extra 'cluster': install Fingerpost as fingerpost[cluster]"
             ) from error
         try:
-            self._client = distributed.Client(address, timeout=10, set_as_default=False)
+            self._client = distributed.Client(address, timeout=PATIENCE, set_as_default=False)
         except (OSError, ValueError, TimeoutError) as error:
             raise MakeError(f"no scheduler answers at {address}") from error
         self.threads = sum(self._client.nthreads().values())

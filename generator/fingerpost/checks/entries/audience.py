@@ -103,6 +103,12 @@ def find_conditions_that_leave_nobody_out(library: Library) -> Iterator[Problem]
                     yield part.problem((key,), f"every {key} is named, so nobody is left out", f"Leave '{key}' out.")
 
 
+@cache
+def _list_told(kind: Any) -> tuple[str, ...]:
+    """The fields of a class that hold a text in pieces."""
+    return tuple(field for field, hint in hints_of(kind).items() if is_told(hint))
+
+
 def _list_texts(document: Document[Any]) -> Iterator[tuple[Part, str, tuple[Said, ...]]]:
     """Every text in pieces: the part that holds it, its field, its pieces. A list of texts is none."""
     for part in walk_parts(document):
@@ -110,11 +116,6 @@ def _list_texts(document: Document[Any]) -> Iterator[tuple[Part, str, tuple[Said
         for field in _list_told(kind):
             if (value := getattr(part.value, field)) is not None:
                 yield part, field, value
-
-
-@cache
-def _list_told(kind: Any) -> tuple[str, ...]:
-    return tuple(field for field, hint in hints_of(kind).items() if is_told(hint))
 
 
 def _options(key: str, pieces: Iterable[Said], part: Part) -> tuple[Any, ...]:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date
 
 from fingerpost.model.audience import flat
 from fingerpost.model.shared import Gate
@@ -15,44 +13,34 @@ from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.case.situation import Situation
-from fingerpost.plan.person.strength import measured_tests, write_kg
+from fingerpost.plan.person.strength import find_pair, write_kg
 from fingerpost.plan.person.way_back import flags_of, short_date
-from fingerpost.reckon.loads import Measured
+from fingerpost.reckon.ahead import list_ahead
+from fingerpost.reckon.goal import reckon_goal
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack
 
 BLANK = Run("____", "blank")
 LATE_DAYS = 7
 
 
-def _pair(situation: Situation) -> tuple[Measured, Measured] | None:
-    """(healthy hand, sore hand) of the first test that both hands have done."""
-    hand = situation.case.hand
-    tests = [t for t in measured_tests(situation.case) if not t.before_injury and t.key.hands == "one"]
-    own = [t for t in tests if t.hand == hand]
-    return next(((a, b) for a in tests if a.hand != hand for b in own if a.key == b.key), None)
-
-
-def goal_kg(healthy_kg: float, share_percent: int) -> float:
-    """What a share of the healthy hand comes to, kg, rounded up to a tenth: a goal must never be too low."""
-    return math.ceil(round(healthy_kg * share_percent / 10, 6)) / 10
-
-
-def _stay(situation: Situation) -> str:
-    """The shortest time in today's stage, in whole weeks where it is some."""
+def _stay(writer: Writer, situation: Situation) -> str:
+    """The shortest time in today's stage, in whole weeks where it is some, and from when it counts."""
     way = situation.way
     following = way.windows[way.today_index + 1 : way.today_index + 2] if way else ()
     days = following[0].stay_days if following else GROWTH_STAGE_DAYS
-    return str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+    time = str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
+    begun = way.windows[way.today_index].began if way else None
+    return writer.say("leaf-since", time=time, date=short_date(begun).rsplit(" ", 1)[0]) if begun else time
 
 
 def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
     says = flat(gate.brief).replace("{most}", str(situation.stage.pain.most))
-    words = writer.words(says.replace("{weeks}", _stay(situation)))
+    words = writer.words(says.replace("{weeks}", _stay(writer, situation)))
     if gate.strength:
-        pair = _pair(situation)
+        pair = find_pair(situation.case)
         goal: Words = (*text(f" {writer.say('leaf-goal')} "), BLANK, *text(" kg."))
         if pair:
-            kg = write_kg(goal_kg(pair[0].best_kg, gate.strength))
+            kg = write_kg(reckon_goal(pair[0].best_kg, gate.strength).kg)
             goal = (*text(f" {writer.say('leaf-goal')} "), *strong(kg), Run("."))
         words = (*words, *goal)
     return words
@@ -61,11 +49,11 @@ def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
 def _bars(writer: Writer, situation: Situation, gates: tuple[Gate, ...]) -> tuple[Drawing | None, Words]:
     """Both hands as bars with the goal between them, where a test of both is known."""
     share = next((gate.strength for gate in gates if gate.strength), None)
-    pair = _pair(situation)
+    pair = find_pair(situation.case)
     if share is None or pair is None:
         return None, ()
     healthy, sore = pair
-    goal = goal_kg(healthy.best_kg, share)
+    goal = reckon_goal(healthy.best_kg, share).kg
     rows = tuple((writer.say("leaf-hand-name", hand=capital(t.hand)), t.best_kg, write_kg(t.best_kg)) for t in pair)
     said = writer.say("leaf-goal-at", kg=write_kg(goal))
     picture = StrengthPicture(
@@ -107,22 +95,6 @@ def ticks(writer: Writer, situation: Situation) -> tuple[Ticks, ...]:
     )
 
 
-def list_ahead(way: WayBack, review: ReviewDay | None) -> Iterator[tuple[int, str, date]]:
-    """(number, stage, day) of each stage ahead: its usual day, and never before the next visit.
-
-    A stage that has to wait for the visit makes those behind it wait as long.
-    """
-    floor = review.day if review else way.today
-    waited = timedelta(0)
-    for number, window in enumerate(way.windows, 1):
-        if window.standing != "ahead":
-            continue
-        usual = window.days.usual
-        day = max(usual + waited, floor)
-        waited = max(waited, day - usual)
-        yield number, window.stage, day
-
-
 def _when(writer: Writer, situation: Situation, review: ReviewDay | None, day: date) -> str:
     short = short_date(day) if day.year != situation.today.year else short_date(day).rsplit(" ", 1)[0]
     if review and day <= review.day:
@@ -137,7 +109,8 @@ def ahead(writer: Writer, situation: Situation, review: ReviewDay | None) -> tup
     if way is None:
         return ()
     rows = [
-        (number, names[stage], _when(writer, situation, review, day)) for number, stage, day in list_ahead(way, review)
+        (number, names[stage], _when(writer, situation, review, days.usual))
+        for number, stage, days in list_ahead(way, review)
     ]
     if not rows:
         return ()
@@ -149,7 +122,8 @@ def ahead(writer: Writer, situation: Situation, review: ReviewDay | None) -> tup
     flags = tuple(flag for flag in flags_of(situation, way) if flag.after > today)
     picture = PathPicture(title=writer.say("leaf-path", stages=told), posts=posts, lying=True, flags=flags)
     says = [writer.say("leaf-delay")] if way.delay_days >= LATE_DAYS else []
-    if situation.taping_end and situation.stages.index(situation.stage):
+    taped = situation.taping_end and not situation.case.tape_allergy
+    if taped and situation.taping_end and situation.stages.index(situation.stage):
         says.append(writer.say("leaf-tape-until", date=short_date(situation.taping_end.day)))
     dates: list[Run] = []
     for flag in flags_of(situation, way):

@@ -19,7 +19,7 @@ def ask(writer: Writer, condition: str, stage: int | None) -> Ask:
         heading=writer.say("leaf-my-questions"),
         lines=QUESTION_LINES,
         more_heading=writer.say(name),
-        more=text(writer.say("leaf-more-site" if site else "leaf-more-ask")),
+        more=text(writer.say("leaf-more-site" if site else "leaf-more-ask" if stage else "leaf-more-ask-injury")),
         address=f"{site.rstrip('/')}/{short_address(condition, stage)}" if site else "",
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from fingerpost.model.audience import flat
@@ -130,14 +130,20 @@ def _small(writer: Writer, grip: Grip) -> Drawing:
     )
 
 
-def _field(writer: Writer, mark: GripMark, heading: str, ids: Iterable[str], when: Words = ()) -> GripField:
+def _names(writer: Writer, ids: Iterable[str]) -> str:
+    """Grips by name: where several have a condition each, nobody may take one for another's."""
+    grips: tuple[Grip, ...] = pick(writer.library.vocabularies.grips, ids)
+    return capital(join_words([grip.name.lower() for grip in grips]))
+
+
+def _field(writer: Writer, mark: GripMark, heading: str, ids: Sequence[str], when: Words = ()) -> GripField:
     grips: tuple[Grip, ...] = pick(writer.library.vocabularies.grips, ids)
     return GripField(
         mark=mark,
         sign=sign(writer, mark, f"leaf-sign-{mark}"),
         heading=writer.say(heading),
         pictures=tuple(_small(writer, grip) for grip in grips),
-        names=text(f"{capital(join_words([grip.name.lower() for grip in grips]))}."),
+        names=text(f"{_names(writer, ids)}."),
         when=when,
     )
 
@@ -155,7 +161,10 @@ def grip_fields(writer: Writer, situation: Situation) -> GripFields:
     if limited:
         when: list[Run] = []
         for rule in stage.grips.limit:
-            when += [Run(" "), *writer.words(rule.brief)] if when else writer.words(rule.brief)
+            when += [Run(" ")] if when else []
+            if len(stage.grips.limit) > 1:
+                when += strong(f"{_names(writer, rule.grips)}: ")
+            when += writer.words(rule.brief)
         heading = "leaf-only" if stage.on_wall else "leaf-only-floor"
         fields.append(_field(writer, "limit", heading, limited, tuple(when)))
     if stage.grips.leave:

@@ -18,19 +18,12 @@ from fingerpost.plan.leaf.front import back_strip, front_strip, grip_fields, hea
 from fingerpost.plan.leaf.help import help_box
 from fingerpost.plan.leaf.tape import tape_how
 from fingerpost.plan.leaf.week import daily, week
-from fingerpost.reckon.windows import ReviewDay, choose_review
+from fingerpost.plan.person.way_back import find_review
+from fingerpost.reckon.windows import ReviewDay
 
 LARGE_HAND_MM, INSIDE_MM = 46.0, 74.0
 LARGEST_BESIDE_PT = 12
 BLANK = Run("____", "blank")
-
-
-def find_review(situation: Situation) -> ReviewDay | None:
-    """The next visit, booked or proposed; None where a case has neither a way back nor a day."""
-    written = situation.case.review_date
-    if situation.way is None:
-        return None
-    return choose_review(situation.way, written.day if written else None)
 
 
 def _beside(writer: Writer, situation: Situation) -> Drawing | None:
@@ -115,7 +108,7 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         asked = ()
     back = (
         back_strip(writer, situation),
-        *tape_how(writer, situation),
+        *tape_how(writer, situation, on_front=first or not plan),
         *ticks(writer, situation),
         *ahead(writer, situation, review),
         *asked,
@@ -161,7 +154,13 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
             (*strong(f"{writer.say('grade', grade=situation.grade.id)}: "), *writer.words(situation.grade.brief))
         )
     later = _split_seek(situation)[1]
-    rows = tuple((writer.say(f"urgency-{s.urgency}"), (*strong(f"{s.whom}. "), *writer.words(s.when))) for s in later)
+    whom: dict[tuple[str, str], list[str]] = {}
+    for seek in later:
+        whom.setdefault((seek.urgency, seek.whom), []).append(seek.when)
+    rows = tuple(
+        (writer.say(f"urgency-{urgency}"), (*strong(f"{who}. "), *writer.words(" ".join(when))))
+        for (urgency, who), when in whom.items()
+    )
     back: tuple[LeafBlock, ...] = (
         back_strip(writer, situation),
         Points(heading=writer.say("leaf-why"), lead=tuple(lead)),

@@ -80,8 +80,11 @@ def _whole(writer: Writer, situation: Situation, taping: Taping, partner: Finger
     return replace(drawing, name=f"leaf-{drawing.name}", picture=picture, caption=caption)
 
 
-def tape_how(writer: Writer, situation: Situation) -> tuple[TapeHow, ...]:
-    """The taping that is cut and wrapped, with any other named in a line; none where nothing is worn."""
+def tape_how(writer: Writer, situation: Situation, on_front: bool = False) -> tuple[TapeHow, ...]:
+    """The taping that is cut and wrapped, with any other named in a line; none where nothing is worn.
+
+    `on_front`: the front tells already how a splint is worn.
+    """
     tapings = chosen_tapings(writer, situation)
     if not tapings:
         return ()
@@ -91,12 +94,13 @@ def tape_how(writer: Writer, situation: Situation) -> tuple[TapeHow, ...]:
     partner = buddy.partner if buddy else None
     strips = _strips(writer, situation, taping)
     drawn = lies_there(taping, situation.place)
-    also: list[str] = [f"{t.name}: {' '.join(piece.says for piece in t.wear)}" for t in others]
+    told = [t for t in tapings if on_front and t.kind == "splint"]
+    also: list[str] = [f"{t.name}: {' '.join(piece.says for piece in t.wear)}" for t in others if t not in told]
     lines = tuple(writer.words(writer.say(f"leaf-check-{n}")) for n in ("colour", "touch", "nail"))
     return (
         TapeHow(
             heading=_heading(writer, situation, taping, partner),
-            aside=writer.words(taping.wear),
+            aside=() if taping in told else writer.words(taping.wear),
             cut=strips[1] if strips else (),
             strips=strips[0] if strips else None,
             ruler=_ruler(writer) if strips else None,
@@ -105,7 +109,7 @@ def tape_how(writer: Writer, situation: Situation) -> tuple[TapeHow, ...]:
             steps=_steps(writer, situation, taping, partner) if drawn else (),
             check_heading=writer.say("leaf-check-tips" if partner else "leaf-check-tip"),
             checks=lines if taping.kind != "splint" else (),
-            rule=writer.words(writer.say("leaf-tape-off")),
+            rule=writer.words(writer.say("leaf-support-off" if taping.kind == "splint" else "leaf-tape-off")),
             others=writer.words(" ".join(also)) if also else (),
         ),
     )

@@ -10,9 +10,10 @@ from fingerpost.model.shared import Exercise
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.plan.base.blocks import Run, Words, strong, text
 from fingerpost.plan.base.paper import Week, WeekRow
-from fingerpost.plan.base.parts import list_tapings, pick, seconds_words
+from fingerpost.plan.base.parts import pick, seconds_words
 from fingerpost.plan.base.prose import Writer, capital
 from fingerpost.plan.case.situation import Situation
+from fingerpost.plan.person.enclosures import chosen_tapings
 from fingerpost.plan.person.strength import DoseLoad, choose_load, write_kg
 from fingerpost.reckon.windows import ReviewDay
 
@@ -80,7 +81,7 @@ def _load_words(writer: Writer, situation: Situation, load: DoseLoad) -> Words:
     )
     after = writer.say("leaf-load-after" if load.change_kg is None else _change(load.change_kg))
     kg = write_kg(load.kg if load.change_kg is None else abs(load.change_kg))
-    return (*text(f"{before} "), *strong(kg), *text(f" {after} "))
+    return (*text(f"{before} "), *strong(kg), *text(f"{'' if after.startswith(',') else ' '}{after} "))
 
 
 def _change(change_kg: float) -> str:
@@ -102,7 +103,12 @@ def _row(writer: Writer, situation: Situation, dose: Dose, days: int) -> WeekRow
     if apart := _apart(writer, situation, dose, exercise):
         words += [Run(" "), *text(apart)]
     cue = writer.words(exercise.cue) if exercise.cue and exercise.counts != "routes" else ()
-    return WeekRow(words=tuple(words), cue=cue, cell="○" * dose.times_a_day if dose.times_a_day > 1 else "")
+    return WeekRow(words=tuple(words), cue=cue, cell=_circles(dose.times_a_day))
+
+
+def _circles(count: int) -> str:
+    """A circle for each time of a day, two by two; none for once."""
+    return " ".join("○" * min(2, count - at) for at in range(0, count, 2)) if count > 1 else ""
 
 
 def _written(writer: Writer, situation: Situation) -> tuple[WeekRow, ...]:
@@ -123,13 +129,14 @@ def week(writer: Writer, situation: Situation, review: ReviewDay | None) -> tupl
         return ()
     days = list_days(situation, review)
     last = days[-1] + timedelta(days=1)
-    until = "leaf-plan" if review and review.written and review.day == last else "leaf-plan-until"
-    day = write_date(last).rsplit(" ", 1)[0]
+    until = "leaf-plan" if review and review.written else "leaf-plan-about" if review else "leaf-plan-until"
+    end = review.day if review else last
+    day = write_date(end).rsplit(" ", 1)[0]
     names = ((write_weekday(d)[: 2 if len(days) > LONG_WEEK else 3], str(d.day)) for d in days)
     rows = tuple(_row(writer, situation, dose, len(days)) for dose in doses)
     return (
         Week(
-            heading=writer.say(until, day=f"{write_weekday(last)[:3]} {day}"),
+            heading=writer.say(until, day=f"{write_weekday(end)[:3]} {day}"),
             aside=writer.words(writer.say("leaf-plan-aside")),
             first_head=writer.say("leaf-tick"),
             days=tuple(names),
@@ -142,8 +149,8 @@ def daily(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     """What a stage without a plan on the floor or wall asks: daily life, climbing, pain, splint."""
     stage = situation.stage
     lines: list[Words] = []
-    for use in list_tapings(writer, stage):
-        if use.kind == "splint" and flat(use.wear):
-            lines.append((*strong(f"{use.name}: "), *writer.words(use.wear)))
+    for worn in chosen_tapings(writer, situation):
+        if worn.kind == "splint" and flat(worn.wear):
+            lines.append((*strong(f"{worn.name}: "), *writer.words(worn.wear)))
     lines.append((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(stage.daily_brief or stage.daily_life)))
     return tuple(lines)

@@ -188,8 +188,8 @@ def _about_sheet(writer: Writer, situation: Situation, number: int) -> Sheet | N
         paragraph(writer, situation.grade.plain),
         paragraph(writer, situation.protocol.if_nothing_is_done),
     )
-    strength = section(writer, "strength", *strength_blocks(writer, situation))
-    sections = tuple(s for s in (what, strength) if s.blocks)
+    strength = () if situation.hold else strength_blocks(writer, situation)
+    sections = tuple(s for s in (what, section(writer, "strength", *strength)) if s.blocks)
     closing = closing_sections(writer, situation.protocol, sections, closing_words(writer, case), personal=True)
     return _sheet(writer, situation, number, "about", *sections, *closing)
 
@@ -203,11 +203,18 @@ _MAKERS: Mapping[EnclosureName, Callable[[Writer, Situation, int], Sheet | None]
 }
 
 
+_WITH_A_STOP: tuple[EnclosureName, ...] = ("about",)
+
+
 def list_enclosures(situation: Situation) -> tuple[EnclosureName, ...]:
-    """What is enclosed: as chosen; else how to tape and train in a new stage, and at the first visit what is hurt."""
+    """What is enclosed: as chosen; else how to tape and train in a new stage, and at the first visit what is hurt.
+
+    Whoever has to stop gets nothing to do, whatever was chosen: only what is hurt.
+    """
     case = situation.case
     if case.enclose is not None:
-        return tuple(name for name in _MAKERS if name in case.enclose)
+        may = _WITH_A_STOP if situation.hold else tuple(_MAKERS)
+        return tuple(name for name in may if name in case.enclose)
     if situation.hold:
         return ()
     begun = next((b.date for b in case.began if b.stage == case.stage), None)

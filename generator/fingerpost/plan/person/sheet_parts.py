@@ -87,7 +87,8 @@ def closing_sections(
     """
     state = () if personal else (Paragraph(words=text(status_words(writer, protocol.status))),)
     questions = section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))
-    sources = section(writer, "sources", writer.source_list())
+    figures = writer.source_list()
+    sources = (section(writer, "sources", figures),) if figures else ()
     about = section(
         writer,
         "about",
@@ -96,7 +97,7 @@ def closing_sections(
         Paragraph(words=text(writer.say("purpose-short"))),
     )
     words = word_list(writer, (*so_far, questions, about))
-    return (questions, *((section(writer, "words", words),) if words else ()), sources, about)
+    return (questions, *((section(writer, "words", words),) if words else ()), *sources, about)
 
 
 def shell(

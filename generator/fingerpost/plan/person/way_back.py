@@ -7,7 +7,7 @@ from datetime import date
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.plan.base.pictures import Flag
 from fingerpost.plan.case.situation import Situation
-from fingerpost.reckon.windows import WayBack, find_standing
+from fingerpost.reckon.windows import ReviewDay, WayBack, choose_review, find_standing
 
 
 def short_date(day: date) -> str:
@@ -29,3 +29,11 @@ def flags_of(situation: Situation, way: WayBack) -> tuple[Flag, ...]:
         standing = find_standing(way, day)
         flags.append(Flag(after=(standing.usual or 0) + 1, what=important.what, date=short_date(day)))
     return tuple(flags)
+
+
+def find_review(situation: Situation) -> ReviewDay | None:
+    """The next visit, booked or proposed; None where a case has neither a way back nor a day."""
+    written = situation.case.review_date
+    if situation.way is None:
+        return None
+    return choose_review(situation.way, written.day if written else None)
