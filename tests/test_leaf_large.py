@@ -27,6 +27,8 @@ from fingerpost.plan.base.paper import GripField, GripFields, HelpBox, Strip, Ta
 from fingerpost.plan.base.pictures import StripPicture
 from fingerpost.plan.leaf.handout import plan_handout
 
+pytestmark = pytest.mark.rest
+
 MOST_SIDES: dict[PrintSize, int] = {14: 4, 18: 5, 24: 8}
 FULLEST, STOPPED, BUDDY = "pulley-left-ring", "growth-plate-left-middle", "collateral-right-middle"
 
