@@ -91,12 +91,9 @@ class Flow(Setter):
         return Laid(block, 0.0, {"fields": laid})
 
     def _grips(self, one: GripField) -> dict[str, Any]:
-        """Grips as pictures, or by name: what is a no, and all in larger print.
-
-        Where several conditions name their grips, no name stands there twice.
-        """
-        if not one.pictures or not self.pictured or one.mark == "leave":
-            named = any(run.kind == "strong" for run in one.when)
+        """Grips as pictures, or by name: what is a no, what several conditions name, and all in larger print."""
+        named = any(run.kind == "strong" for run in one.when)
+        if not one.pictures or not self.pictured or named or one.mark == "leave":
             words = one.when if named else (*one.names, Run(" "), *one.when) if one.when else one.names
             return {"cell": 0.0, "pictures": [], "words": words}
         cell = max(GRIP_MM + 2, *(self._name_width(drawing.caption) for drawing in one.pictures))

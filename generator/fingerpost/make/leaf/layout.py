@@ -168,8 +168,6 @@ class Setter:
         inner = self.s.width_mm - mm(1.5) - 0.05
         if len(fields) == 1:
             return [inner]
-        if "no-grip-pictures" in self.s.given:
-            return self._word_width(fields, inner)
         wanted: list[float] = []
         for one in fields[:-1]:
             count = min(len(one.pictures), 3)
@@ -181,16 +179,6 @@ class Setter:
         if over > 0:
             wanted = [w * (1 - over / sum(wanted)) for w in wanted]
         return [*wanted, inner - sum(wanted)]
-
-    def _word_width(self, fields: Sequence[GripField], inner: float) -> list[float]:
-        """The same for words alone: who has more to say has more room, so that no field is much higher than another."""
-        says = ["".join(run.text for run in (*one.names, *one.when)) for one in fields]
-        long = [
-            width_mm(told, self.s.body_pt) + width_mm(one.heading, self.s.body_pt)
-            for told, one in zip(says, fields, strict=True)
-        ]
-        rest = inner - len(fields) * LEAST_FIELD_MM
-        return [LEAST_FIELD_MM + rest * own / sum(long) for own in long]
 
     def _name_width(self, name: Words) -> float:
         """The longest word of a name: names break into lines, words do not."""
