@@ -9,7 +9,7 @@ from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.layout import Laid, Setter
 from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, Settings, Step
 from fingerpost.model.words import Paper, PrintSize
-from fingerpost.plan.base.paper import Leaf, LeafBlock, Note, Points, Rows, Side
+from fingerpost.plan.base.paper import Leaf, LeafBlock, Note, Points, Rows, Side, TapeHow
 from fingerpost.problems import MakeError
 
 
@@ -85,8 +85,13 @@ def _fit(leaf: Leaf, side: Side, settings: Settings, steps: tuple[Step, ...], st
             return laid
         spare_mm = laid.spare_mm
     noted = any(isinstance(block, Note) for block in (*leaf.front.blocks, *leaf.back.blocks))
+    taped = any(isinstance(block, TapeHow) and block.others for block in side.blocks)
+    at, first = ("note", "Shorten the note (`note`), or ") if noted else ("print_size", "")
+    at, first = (
+        ("tapings", "Choose fewer of the stage's tapings (`tapings`), or ") if taped and not noted else (at, first)
+    )
     raise TooFull(
         f"the {name} of the leaf is too full by {math.ceil(-spare_mm)} mm of paper",
-        "note" if noted else "tapings",
-        f"{'Shorten the note (`note`), or choose' if noted else 'Choose'} fewer of the stage's tapings (`tapings`).",
+        at,
+        f"{first}{'print' if first else 'Print'} larger (`print_size`): then the leaf runs on over more sides.",
     )
