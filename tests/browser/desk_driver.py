@@ -129,10 +129,20 @@ def load(page: Page, case: dict[str, Any]) -> None:
     page.evaluate("told => { desk.fields.write(told); desk.main.changed(); desk.main.settled(); }", case)
 
 
+def choose_enclosures(page: Page, names: list[str]) -> None:
+    """One's own choice of what goes with the leaf."""
+    unfold(page, "enclose")
+    page.locator('.choice:has(input[value="own"])').click()
+    for box in page.locator('[data-path="enclose"]').all():
+        box.set_checked(box.get_attribute("value") in names)
+
+
 def _fill_more(page: Page, case: dict[str, Any]) -> None:
     for entry in case.get("finger_sizes", []):
         unfold(page, "finger_sizes")
         page.locator(f'[data-size="{entry["finger"]}"]').fill(str(entry["mm"]))
+    if "enclose" in case:
+        choose_enclosures(page, case["enclose"])
     for path in ("tape_allergy", "share_with_coach"):
         if case.get(path):
             unfold(page, path)

@@ -131,7 +131,7 @@ def test_two_minutes_from_the_first_page_to_paper(desk_site: Path, browser: Brow
         page.locator("#do-print").click()
         assert page.evaluate("window.printed") is True
         assert read_form(page)["place"] == "a2-pulley"
-        assert "Trip, 3 February 2027" in sheet_text(page)
+        assert "Trip, 3 Feb 2027" in sheet_text(page)
         context.close()
 
 

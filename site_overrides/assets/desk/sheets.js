@@ -6,7 +6,7 @@ desk.sheets = (() => {
   const PARTS = ".leaf, .sheet";
   const SHELL = `<!doctype html><html><head><meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">
-<style id="page-styles"></style></head><body></body></html>`;
+<style id="page-styles"></style><style id="frame-styles"></style></head><body></body></html>`;
   const narrow = matchMedia("(max-width: 61.99rem)");
   const watcher = new ResizeObserver(() => fit());
   let inside = null, old = null, fading = 0, notes = "";
@@ -74,17 +74,21 @@ desk.sheets = (() => {
     sheet.append(table);
   }
 
-  // A leaf has its head on it, and its sides fill a page.
+  // Sides of a leaf fill a page and have their head on them, unless they are in large print and run on.
   function dress(body, answer) {
-    desk.all(".side", body).forEach((side) => { side.dataset.foot = answer.foot; });
-    const sheets = desk.all(".sheet", body);
-    sheets.forEach((sheet, at) => {
-      sheet.dataset.head = answer.head;
-      sheet.dataset.foot = answer.foot;
-      sheet.dataset.sheet = desk.say("sheet-line", { number: at + 1, count: sheets.length });
-      if (!hasMarginBoxes()) carry(sheet);
+    const parts = desk.all(PARTS, body), framed = !hasMarginBoxes() && body.classList.contains("size-12");
+    body.classList.toggle("framed", framed);
+    parts.forEach((part, at) => {
+      const filled = part.classList.contains("leaf") ? desk.all(".side", part) : [part];
+      filled.forEach((one) => {
+        one.dataset.head = answer.head;
+        one.dataset.foot = answer.foot;
+        one.dataset.sheet = desk.say("sheet-line", { number: at + 1, count: parts.length });
+        if (!hasMarginBoxes() && !(framed && one !== part)) carry(one);
+      });
     });
-    notes = answer.notes;
+    inside.getElementById("frame-styles").textContent = framed ? "@page leaf { margin: 0; } @page leaf:left { margin: 0; }" : "";
+    notes = [...(hasMarginBoxes() ? [] : [answer.head, answer.foot]), answer.notes].filter(Boolean).join("  ");
   }
 
   function show(answer) {
