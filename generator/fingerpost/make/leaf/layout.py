@@ -134,7 +134,8 @@ class Setter:
         right = VISIT_MM + HAND_GAP_MM if block.visit else 0.0
         room = self.s.width_mm - left - right
         bar = self.studio.draw(block.bar, room) if block.bar else None
-        words = mm(29) + sum(self.text(line, room) for line in block.lines)
+        heading = count_lines([(block.heading, True)], room * _SURE, 24)
+        words = heading * mm(29) + sum(self.text(line, room) for line in block.lines)
         words += bar.height_mm + mm(2) if bar else 0
         sides = [words]
         if hand:

@@ -272,13 +272,14 @@ def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
         Points(heading=writer.say("leaf-tell"), items=tuple(writer.words(line) for line in referral.tell), columns=2),
     )
     why = Points(
-        heading=writer.say("leaf-why"), lead=(writer.words(referral.brief),), beside=_hand(writer, referral.tissue, ())
+        heading=writer.say("leaf-why"),
+        lead=(writer.words(referral.brief), writer.words(referral.why_it_matters)),
+        beside=_hand(writer, referral.tissue, ()),
     )
     help_ = _referral_help(writer, referral)
     told: Blocks = (
         _back_strip(writer, referral.plain_name),
         why,
-        Points(heading=writer.say("heading-why"), lead=(writer.words(referral.why_it_matters),)),
         Points(heading=writer.say("heading-usual-care"), lead=(writer.words(referral.usual_care),)),
         _questions(writer, referral),
     )
