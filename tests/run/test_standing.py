@@ -142,6 +142,7 @@ def test_a_site_without_its_desk_is_not_noted(tmp_path: Path) -> None:
     assert FolderNote(tmp_path / "note", None).find(world.folder / "templates") is None
 
 
+@pytest.mark.rest
 def test_what_is_noted_is_what_was_made(tmp_path: Path) -> None:
     """Taken before the site is in its place, where another build may put its own."""
     site, write = small_site(), partial(website.write_page, make_templates())
