@@ -8,8 +8,8 @@ from typing import Any
 
 from fingerpost.make.leaf.art import Art, Studio, draw_address
 from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
-from fingerpost.make.leaf.settings import Settings, mm
-from fingerpost.plan.base.blocks import Run, Words
+from fingerpost.make.leaf.settings import LONG_WEEK, Settings, mm
+from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.paper import (
     Ahead,
     Ask,
@@ -17,6 +17,7 @@ from fingerpost.plan.base.paper import (
     GripFields,
     Headline,
     HelpBox,
+    HelpGroup,
     LeafBlock,
     Note,
     Points,
@@ -31,7 +32,8 @@ from fingerpost.plan.base.paper import (
 BLANK = "_" * 14
 TICK_MM, BULLET_MM = 6.6, 4.2
 GUTTER_MM = 4.0
-VISIT_MM, HAND_GAP_MM = 42.0, 4.0
+LEAST_FIELD_MM = 20.0
+VISIT_MM, HAND_GAP_MM, HAND_TALLEST_MM = 42.0, 4.0, 34.0
 # Room for what the sums leave out, as a share of the width: rounding in an engine, and letters that are not kerned.
 _SURE = 0.995
 
@@ -47,6 +49,10 @@ class Laid:
     @property
     def kind(self) -> str:
         return type(self.block).__name__.lower()
+
+
+PictureRow = tuple[float, list[tuple[Drawing, float]]]
+"""Pictures beside each other, each with its width: how tall the tallest is, in mm."""
 
 
 def pieces(words: Words, bold: bool = False) -> list[Piece]:
@@ -107,7 +113,7 @@ class Setter:
         return Laid(block, height, {"stacked": stacked})
 
     def lay_headline(self, block: Headline) -> Laid:
-        hand = self.studio.draw(block.hand) if block.hand else None
+        hand = self._draw_hand(block)
         left = (hand.width_mm + HAND_GAP_MM) if hand else 0.0
         right = VISIT_MM + HAND_GAP_MM if block.visit else 0.0
         room = self.s.width_mm - left - right
@@ -125,12 +131,21 @@ class Setter:
             block, height + self.air, {"hand": hand, "bar": bar, "left": left, "right": right, "height": height}
         )
 
+    def _draw_hand(self, block: Headline) -> Art | None:
+        """The hand of the headline; with the forearm as tall as a hand, so that it leaves room for the rest."""
+        if block.hand is None:
+            return None
+        art = self.studio.draw(block.hand)
+        if art.height_mm <= HAND_TALLEST_MM:
+            return art
+        return self.studio.draw(block.hand, art.width_mm * HAND_TALLEST_MM / art.height_mm)
+
     def lay_verdict(self, block: Verdict) -> Laid:
         sign = self.studio.draw(block.sign)
         if block.halt:
             room = self.s.width_mm - sign.width_mm - 5 - mm(34)
             lines = sum(count_lines([(says, True)], room * _SURE, 20) for says in block.says)
-            return Laid(block, max(lines * mm(25), sign.height_mm) + mm(29) + 2 * self.air, {"sign": sign})
+            return Laid(block, max(lines * mm(25), sign.height_mm) + mm(29) + self.air, {"sign": sign})
         return Laid(block, mm(27), {"sign": sign})
 
     def _field_width(self, fields: Sequence[GripField]) -> list[float]:
@@ -155,10 +170,8 @@ class Setter:
         says = "".join(run.text for run in name)
         return max(width_mm(word, self.s.small_pt) for word in says.split()) + 1.5
 
-    def _pictures(
-        self, one: GripField, room: float
-    ) -> tuple[float, list[tuple[float, list[tuple[Art, Words]]]], float]:
-        """(height, rows of (height of pictures, pictures with names), width of a cell)."""
+    def _pictures(self, one: GripField, room: float) -> tuple[float, list[PictureRow], float]:
+        """(height, rows of pictures with their widths, width of a cell)."""
         small = one.mark == "leave"
         wide = 11.5 if small else self.s.grip_mm
         worded = "no-grip-pictures" in self.s.given or (small and "words-for-no" in self.s.given)
@@ -167,34 +180,54 @@ class Setter:
         least = max(wide + 1, *(self._name_width(d.caption) for d in one.pictures))
         across = max(1, min(len(one.pictures), int(room // least)))
         cell = (room - 0.1) / across
-        rows: list[tuple[float, list[tuple[Art, Words]]]] = []
+        rows: list[PictureRow] = []
         height = 0.0
         for start in range(0, len(one.pictures), across):
-            drawn = [(self.studio.draw(d, wide), d.caption) for d in one.pictures[start : start + across]]
-            tall = max(art.height_mm for art, _ in drawn)
-            names = max(self.lines(name, cell - 0.5, small=True) for _, name in drawn)
+            row = one.pictures[start : start + across]
+            tall = max(self.studio.measure(d, wide) for d in row)
+            names = max(self.lines(d.caption, cell - 0.5, small=True) for d in row)
             height += tall + names * mm(11.5) + mm(2)
-            rows.append((tall, drawn))
+            rows.append((tall, [(d, wide) for d in row]))
         return height, rows, cell
 
     def lay_gripfields(self, block: GripFields) -> Laid:
         widths = self._field_width(block.fields)
-        laid, tallest = [], 0.0
+        if "less-air" in self.s.given and len(block.fields) > 1:
+            widths = self._lowest_widths(block.fields, widths)
+        height = max(self._field_height(one, wide)[0] for one, wide in zip(block.fields, widths, strict=True))
+        laid = []
         for one, wide in zip(block.fields, widths, strict=True):
-            room = wide - mm(10.75) - 0.05
-            height, rows, cell = self._pictures(one, room)
-            head = self.lines(one.heading, room - 7, bold=True) * self.leading()
-            height += head + self.text(one.when, room) + mm(6)
-            tallest = max(tallest, height)
-            laid.append({"field": one, "width": wide, "rows": rows, "cell": cell, "sign": self.studio.draw(one.sign)})
-        return Laid(block, tallest + mm(1.5) + self.air, {"fields": laid, "height": tallest})
+            _, rows, cell = self._field_height(one, wide)
+            drawn = [(tall, [(self.studio.draw(d, width), d.caption) for d, width in row]) for tall, row in rows]
+            laid.append({"field": one, "width": wide, "rows": drawn, "cell": cell, "sign": self.studio.draw(one.sign)})
+        return Laid(block, height + mm(1.5) + self.air, {"fields": laid, "height": height})
+
+    def _field_height(self, one: GripField, wide_mm: float) -> tuple[float, list[PictureRow], float]:
+        room = wide_mm - mm(10.75) - 0.05
+        height, rows, cell = self._pictures(one, room)
+        head = self.lines(one.heading, room - 7, bold=True) * self.leading()
+        return height + head + self.text(one.when, room) + mm(6), rows, cell
+
+    def _lowest_widths(self, fields: Sequence[GripField], usual: list[float]) -> list[float]:
+        """The widths at which the tallest field is lowest, where there is no room for the usual ones."""
+        inner = sum(usual)
+        yes = [w for w in (usual[0], 24.0, 32.0, 44.0) if w >= LEAST_FIELD_MM] if len(fields) == 3 else [0.0]
+        found = [usual]
+        for first in yes:
+            for share in range(30, 80, 5):
+                second = (inner - first) * share / 100
+                widths = [*([first] if first else []), second, inner - first - second]
+                found.append(widths)
+        def tallest(widths: list[float]) -> float:
+            return max(self._field_height(one, wide)[0] for one, wide in zip(fields, widths, strict=True))
+        return min((w for w in found if min(w) >= LEAST_FIELD_MM), key=tallest, default=usual)
 
     def lay_note(self, block: Note) -> Laid:
         return Laid(block, self.text(block.words, self.s.width_mm - mm(14)) + mm(8) + self.air)
 
     def lay_week(self, block: Week) -> Laid:
-        long = len(block.days) > 8
-        day = 5.75 if long else 7.8
+        long = len(block.days) > LONG_WEEK
+        day = (4.9 if "narrow-days" in self.s.given else 5.75) if long else 7.8
         first = self.s.width_mm - day * len(block.days)
         pictured = any(row.picture for row in block.rows)
         pic = 16.0 if pictured else 0.0
@@ -205,47 +238,47 @@ class Setter:
             words = row.words if not row.cue or "no-cues" in self.s.given else (*row.words, Run(" "), *row.cue)
             art = self.studio.draw(row.picture, 14.0) if row.picture else None
             tall = max(self.text(words, room) + mm(5), art.height_mm + mm(3) if art else 0, 7.5 if row.written else 0)
+            tall = max(tall, self._dots(row.cell, day, long))
             height += tall + mm(0.75)
             drawn.append((row, words, art))
         return Laid(block, height + self.air, {"day": day, "first": first, "pic": pic, "rows": drawn, "long": long})
+
+    def _dots(self, cell: str, day_mm: float, long: bool) -> float:
+        """The height of the marks in a day's box, as many on a line as it is wide."""
+        size_pt = self.s.body_pt * (0.62 if long else 0.75)
+        across = max(1, int((day_mm - mm(2)) // width_mm("○", size_pt)))
+        return -(-len(cell) // across) * mm(size_pt * 1.1)
 
     def lay_helpbox(self, block: HelpBox) -> Laid:
         room = self.s.width_mm - mm(6) - 2 * mm(8)
         title = width_mm(block.heading, self.s.body_pt * 1.25, True) + 6
         height = max(self.leading(), self.text(block.first, room - title)) + mm(4)
-        groups = []
-        for at, group in enumerate(block.groups):
-            across = self._across(len(group.signs)) if at == 0 or len(block.groups) == 2 else 1
-            groups.append((group, across))
-        laid: list[dict[str, Any]] = []
-        wide = room
-        if len(groups) > 2:
-            first, rest = groups[:1], groups[1:]
+        first, rest = block.groups[:1], block.groups[1:]
+        stacked = [self._group(group, room) for group in block.groups]
+        laid, below, wide = stacked, 0, room
+        if len(rest) > 1:
             wide = (room - GUTTER_MM * (len(rest) - 1)) / len(rest) - 0.1
-        else:
-            first, rest = groups, []
-        for group, across in first:
-            height += self._group(group, across, room, laid)
-        tallest = 0.0
-        for group, _ in rest:
-            tallest = max(tallest, self._group(group, 1, wide, laid))
+            beside = [self._group(group, wide, (1,)) for group in rest]
+            if max(tall for tall, _ in beside) <= sum(tall for tall, _ in stacked[1:]):
+                laid, below = [*stacked[:1], *beside], len(rest)
+        tallest = max((tall for tall, _ in laid[len(first) :]), default=0.0)
+        groups = stacked[0][0] + tallest if below else sum(tall for tall, _ in laid)
         return Laid(
             block,
-            height + tallest + mm(6 + 6) + self.air,
-            {"title": title, "groups": laid, "below": len(rest), "wide": wide},
+            height + groups + mm(6 + 12) + self.air,
+            {"title": title, "groups": [at for _, at in laid], "below": below, "wide": wide},
         )
 
-    def _across(self, count: int) -> int:
-        return 3 if count in (3, 5, 6) else min(2, count) or 1
-
-    def _group(self, group: Any, across: int, room: float, laid: list[dict[str, Any]]) -> float:
-        cell = (room - 0.1) / across
-        height = self.text(group.heading, room, bold=True) + mm(2)
-        for start in range(0, len(group.signs), across):
-            row = group.signs[start : start + across]
-            height += max(self.text(sign, cell - BULLET_MM - 2) for sign in row)
-        laid.append({"group": group, "cell": cell, "across": across})
-        return height
+    def _group(self, group: HelpGroup, room: float, columns: tuple[int, ...] = (3, 2, 1)) -> tuple[float, dict[str, Any]]:
+        """Signs under what to do, in as many columns as make them lowest: (height, what the template needs)."""
+        found: list[tuple[float, dict[str, Any]]] = []
+        for across in columns:
+            cell = (room - 0.1) / across
+            rows = [group.signs[n : n + across] for n in range(0, len(group.signs), across)]
+            tall = sum(max(self.text(sign, cell - BULLET_MM - 2) for sign in row) for row in rows)
+            found.append((tall, {"group": group, "cell": cell, "across": across}))
+        tall, at = min(found, key=lambda one: one[0])
+        return self.text(group.heading, room, bold=True) + mm(2) + tall, at
 
     def lay_points(self, block: Points) -> Laid:
         beside = self.studio.draw(block.beside) if block.beside else None
@@ -260,6 +293,8 @@ class Setter:
             body = self.listed(block.items, left, gap_pt=2)
         body += sum(self.text(line, left) + mm(2) for line in block.lead)
         inside = below.height_mm + mm(3) if below else 0.0
+        # The space below the last line falls together with the space that follows.
+        body -= mm(2) if block.columns == 1 or block.lead else 0
         stacked = body + inside
         height += max(stacked, beside.height_mm if beside else 0)
         return Laid(block, height + self.air, {"beside": beside, "below": below, "left": left})
@@ -270,7 +305,7 @@ class Setter:
         for label, words in block.rows:
             lines = max(self.text(words, room), self.text(label, 28 - mm(12), bold=True))
             height += lines + mm(6)
-        return Laid(block, height + mm(2) + self.air)
+        return Laid(block, height + mm(2.5) + self.air)
 
     def lay_tapehow(self, block: TapeHow) -> Laid:
         height = self.heading(block.heading, block.aside)
@@ -330,7 +365,7 @@ class Setter:
         room = half - (code.width_mm + 2 if code else 0)
         address = block.address.partition("://")[2]
         more = self.text(block.more, room) + self.text(address, room, bold=True)
-        mine = self.heading(block.heading) + lines * self.leading() * 1.6 if lines else 0.0
+        mine = self.heading(block.heading) + lines * mm(self.s.body_pt) * 1.6 if lines else 0.0
         height = max(mine, self.heading(block.more_heading) + max(more, code.height_mm if code else 0))
         at = {"half": half, "whole": whole, "code": code, "lines": lines, "address": address}
         return Laid(block, height + self.air, at)

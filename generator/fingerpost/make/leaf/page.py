@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.layout import Laid, Setter
-from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, Settings, Step
+from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, LONG_WEEK, Settings, Step
 from fingerpost.model.words import Paper, PrintSize
-from fingerpost.plan.base.paper import Leaf, LeafBlock, Note, Points, Rows, Side
+from fingerpost.plan.base.paper import (
+    Ahead,
+    Headline,
+    Leaf,
+    LeafBlock,
+    Note,
+    Points,
+    Rows,
+    Side,
+    TapeHow,
+    Week,
+)
+from fingerpost.plan.base.pictures import PathPicture
 from fingerpost.problems import MakeError
 
 
@@ -32,7 +45,15 @@ def _split(
     for block in blocks:
         if isinstance(block, Points) and block.beside and "no-hand" in given:
             block = replace(block, beside=None)
+        if isinstance(block, Points) and block.below and "no-inside" in given:
+            block = replace(block, below=None)
+        if isinstance(block, Headline) and "no-sore-spot" in given:
+            block = replace(block, hand=None)
+        if isinstance(block, Points) and _is_left_out(block, given):
+            continue
         if isinstance(block, Note) and "note-to-back" in given:
+            go.append(block)
+        elif isinstance(block, Points) and not block.heading and block.items and "daily-to-back" in given:
             go.append(block)
         elif isinstance(block, Points) and block.below and "inside-to-back" in given:
             stay.append(replace(block, below=None))
@@ -42,6 +63,13 @@ def _split(
     if "last-to-back" in given and isinstance(stay[-1], Points | Rows):
         go.insert(0, stay.pop())
     return stay, go
+
+
+def _is_left_out(block: Points, given: tuple[Step, ...]) -> bool:
+    """Whether nothing of a part is left, or only what may stay out where there is no room."""
+    if block.columns == 2:
+        return "no-questions" in given
+    return not (block.lead or block.items or block.below)
 
 
 def _lay(side: Side, settings: Settings, studio: Studio) -> LaidSide:
@@ -67,15 +95,46 @@ def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, studio: Studio) -> tupl
     return front, _fit(leaf, replace(leaf.back, blocks=blocks), settings, BACK_STEPS, studio, "back")
 
 
+def _take_back(laid: LaidSide, lay: Callable[[tuple[Step, ...]], LaidSide]) -> LaidSide:
+    """The same side with what need not have given way: a late step may have made room enough for an earlier one."""
+    for step in reversed(laid.settings.given[:-1]):
+        tried = lay(tuple(s for s in laid.settings.given if s != step))
+        if tried.spare_mm >= 0:
+            laid = tried
+    return laid
+
+
 def _fit(leaf: Leaf, side: Side, settings: Settings, steps: tuple[Step, ...], studio: Studio, name: str) -> LaidSide:
+
+    def lay(given: tuple[Step, ...]) -> LaidSide:
+        blocks = tuple(_split(side.blocks, given, leaf)[0])
+        return _lay(replace(side, blocks=blocks), replace(settings, given=given), studio)
+
     spare_mm = 0.0
     for tried in settings.give(steps):
-        blocks = tuple(_split(side.blocks, tried.given, leaf)[0])
-        laid = _lay(replace(side, blocks=blocks), tried, studio)
+        laid = lay(tried.given)
         if laid.spare_mm >= 0:
-            return laid
+            return _take_back(laid, lay)
         spare_mm = laid.spare_mm
-    raise MakeError(
-        f"the {name} of the leaf is too full by {-spare_mm:.0f} mm of paper. Shorten 'note', or print fewer of the "
-        "stage's tapings ('tapings')."
-    )
+    ways = ", or ".join(_list_ways_out(leaf, settings.paper, moved=name == "front"))
+    raise MakeError(f"the {name} of the leaf is too full by {-spare_mm:.0f} mm of paper. {ways[0].upper()}{ways[1:]}.")
+
+
+def _has_flags(block: Ahead) -> bool:
+    return bool(block.path and isinstance(block.path.picture, PathPicture) and block.path.picture.flags)
+
+
+def _list_ways_out(leaf: Leaf, paper: Paper, moved: bool) -> Iterator[str]:
+    """What makes room in this very case. `moved`: the front is too full though all that can go has gone to the back."""
+    blocks = (*leaf.front.blocks, *leaf.back.blocks)
+    if not moved and any(isinstance(block, Note) for block in blocks):
+        yield "shorten 'note'"
+    if not moved and any(isinstance(block, TapeHow) and block.others for block in blocks):
+        yield "print fewer of the stage's tapings ('tapings')"
+    if not moved and any(isinstance(block, Ahead) and _has_flags(block) for block in blocks):
+        yield "name fewer 'important_dates'"
+    if moved and any(isinstance(block, Week) and len(block.days) > LONG_WEEK for block in blocks):
+        yield f"book the next visit within {LONG_WEEK} days ('review_date')"
+    if paper == "Letter":
+        yield "print it on A4 ('paper')"
+    yield "print it larger ('print_size: 14'): then it runs on over more sides"

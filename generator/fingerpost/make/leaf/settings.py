@@ -10,12 +10,14 @@ from fingerpost.draw.pens.svg import MM_PER_PT
 from fingerpost.model.words import Paper, PrintSize
 
 SIZES_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
+LONG_WEEK = 8
+"""As many days as stand side by side with room for three letters; more stand closer."""
 TOP_MM, FOOT_MM, PUNCHED_MM, OTHER_MM = 9.0, 13.0, 18.0, 13.0
 
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
-    "no-grip-pictures", "last-to-back", "small-frames", "dates-as-table", "no-hand",
-    "no-lines",
+    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "small-frames", "dates-as-table", "no-hand",
+    "no-lines", "no-questions", "no-inside",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
@@ -27,9 +29,24 @@ FRONT_STEPS: tuple[Step, ...] = (
     "words-for-no",
     "no-grip-pictures",
     "last-to-back",
+    "narrow-days",
+    "daily-to-back",
+    "no-sore-spot",
 )
-BACK_STEPS: tuple[Step, ...] = ("less-air", "leading-14", "small-frames", "dates-as-table", "no-hand", "no-lines")
-"""What gives way, one after the other, until a side holds all that stands on it. Letters never get smaller."""
+BACK_STEPS: tuple[Step, ...] = (
+    "less-air",
+    "leading-14",
+    "small-frames",
+    "dates-as-table",
+    "no-hand",
+    "no-lines",
+    "no-questions",
+    "no-inside",
+)
+"""What gives way, one after the other, until a side holds all that stands on it. Letters never get smaller.
+
+What is left out in the end stands on the sheet about the injury, too: questions, and what lies under the skin.
+"""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -28,4 +28,5 @@ def list_reasons(library: Library, case: Case, today: date) -> tuple[Why, ...]:
         whys.append(situation.taping_end.why)
     whys += explain_cuts(chosen_tapings(writer, situation), situation)
     whys += explain_loads(situation)
+    whys += explain_goal(writer, situation)
     return tuple(whys)
