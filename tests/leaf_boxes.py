@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
+from site_under_test import PROJECT
+
 from fingerpost.make.leaf.art import LETTERS_PT, Studio
 from fingerpost.make.leaf.page import LaidSide, fit
 from fingerpost.make.pdf import open_engine
-from fingerpost.plan.base.paper import Handout
 from fingerpost.make.templates import make_environment
-from site_under_test import PROJECT
+from fingerpost.plan.base.paper import Handout
 
 MM_PER_PX = 25.4 / 96
 

@@ -14,7 +14,8 @@ saying("alone", r"\bno clinician is needed\b|\bwithout a clinician(?!, once)")
 saying(
     "ring stays",
     r"\b(?:ring|splint)\b[^.]*\b(?:stays? on|keep it on|on for|on during|in place)\b|\bwith the (?:ring|splint) on\b"
-    r"|\bkeep the (?:moulded )?(?:ring|splint) on\b|\btake the (?:ring|splint) off for\b|\b(?:ring|splint) on for\b|\boff only to wash\b",
+    r"|\bkeep the (?:moulded )?(?:ring|splint) on\b|\btake the (?:ring|splint) off for\b"
+    r"|\b(?:ring|splint) on for\b|\boff only to wash\b",
 )
 saying(
     "base segment ring",

@@ -101,7 +101,8 @@ def with_front(told: Told, change: Callable[[Side], Side]) -> Told:
 
 def with_block(told: Told, kind: type, change: Callable[[Any], Any]) -> Told:
     """The same with every part of the leaf of a kind changed."""
-    assert told.leaf and any(True for _ in told.leaf_blocks(kind))
+    assert told.leaf
+    assert any(True for _ in told.leaf_blocks(kind))
 
     def side(one: Side) -> Side:
         return replace(one, blocks=tuple(change(b) if isinstance(b, kind) else b for b in one.blocks))

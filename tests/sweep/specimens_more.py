@@ -35,7 +35,8 @@ def _with_rows_turned(told: Told) -> Told:
 
     def turn(block: Ahead) -> Ahead:
         picture = block.path.picture if block.path else None
-        assert isinstance(picture, PathPicture) and block.path
+        assert isinstance(picture, PathPicture)
+        assert block.path
         posts = (*picture.posts[:-2], *picture.posts[:-3:-1])
         path = replace(block.path, picture=replace(picture, posts=posts))
         return replace(block, rows=(*block.rows[:-2], *block.rows[:-3:-1]), path=path)

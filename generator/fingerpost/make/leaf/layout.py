@@ -218,8 +218,10 @@ class Setter:
                 second = (inner - first) * share / 100
                 widths = [*([first] if first else []), second, inner - first - second]
                 found.append(widths)
+
         def tallest(widths: list[float]) -> float:
             return max(self._field_height(one, wide)[0] for one, wide in zip(fields, widths, strict=True))
+
         return min((w for w in found if min(w) >= LEAST_FIELD_MM), key=tallest, default=usual)
 
     def lay_note(self, block: Note) -> Laid:
@@ -269,7 +271,9 @@ class Setter:
             {"title": title, "groups": [at for _, at in laid], "below": below, "wide": wide},
         )
 
-    def _group(self, group: HelpGroup, room: float, columns: tuple[int, ...] = (3, 2, 1)) -> tuple[float, dict[str, Any]]:
+    def _group(
+        self, group: HelpGroup, room: float, columns: tuple[int, ...] = (3, 2, 1)
+    ) -> tuple[float, dict[str, Any]]:
         """Signs under what to do, in as many columns as make them lowest: (height, what the template needs)."""
         found: list[tuple[float, dict[str, Any]]] = []
         for across in columns:

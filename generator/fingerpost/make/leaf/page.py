@@ -51,9 +51,9 @@ def _split(
             block = replace(block, hand=None)
         if isinstance(block, Points) and _is_left_out(block, given):
             continue
-        if isinstance(block, Note) and "note-to-back" in given:
-            go.append(block)
-        elif isinstance(block, Points) and not block.heading and block.items and "daily-to-back" in given:
+        if (isinstance(block, Note) and "note-to-back" in given) or (
+            isinstance(block, Points) and not block.heading and block.items and "daily-to-back" in given
+        ):
             go.append(block)
         elif isinstance(block, Points) and block.below and "inside-to-back" in given:
             stay.append(replace(block, below=None))

@@ -16,8 +16,8 @@ TOP_MM, FOOT_MM, PUNCHED_MM, OTHER_MM = 9.0, 13.0, 18.0, 13.0
 
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
-    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "small-frames", "dates-as-table", "no-hand",
-    "no-lines", "no-questions", "no-inside",
+    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "small-frames",
+    "dates-as-table", "no-hand", "no-lines", "no-questions", "no-inside",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",

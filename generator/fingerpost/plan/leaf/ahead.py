@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from datetime import date
 
 from fingerpost.model.audience import flat
@@ -14,27 +13,14 @@ from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.case.situation import Situation
-from fingerpost.plan.person.strength import measured_tests, write_kg
+from fingerpost.plan.person.strength import find_pair, write_kg
 from fingerpost.plan.person.way_back import flags_of, short_date
 from fingerpost.reckon.ahead import list_ahead
-from fingerpost.reckon.loads import Measured
+from fingerpost.reckon.goal import reckon_goal
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack
 
 BLANK = Run("____", "blank")
 LATE_DAYS = 7
-
-
-def _pair(situation: Situation) -> tuple[Measured, Measured] | None:
-    """(healthy hand, sore hand) of the first test that both hands have done."""
-    hand = situation.case.hand
-    tests = [t for t in measured_tests(situation.case) if not t.before_injury and t.key.hands == "one"]
-    own = [t for t in tests if t.hand == hand]
-    return next(((a, b) for a in tests if a.hand != hand for b in own if a.key == b.key), None)
-
-
-def goal_kg(healthy_kg: float, share_percent: int) -> float:
-    """What a share of the healthy hand comes to, kg, rounded up to a tenth: a goal must never be too low."""
-    return math.ceil(round(healthy_kg * share_percent / 10, 6)) / 10
 
 
 def _stay(situation: Situation) -> str:
@@ -49,10 +35,10 @@ def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
     says = flat(gate.brief).replace("{most}", str(situation.stage.pain.most))
     words = writer.words(says.replace("{weeks}", _stay(situation)))
     if gate.strength:
-        pair = _pair(situation)
+        pair = find_pair(situation.case)
         goal: Words = (*text(f" {writer.say('leaf-goal')} "), BLANK, *text(" kg."))
         if pair:
-            kg = write_kg(goal_kg(pair[0].best_kg, gate.strength))
+            kg = write_kg(reckon_goal(pair[0].best_kg, gate.strength).kg)
             goal = (*text(f" {writer.say('leaf-goal')} "), *strong(kg), Run("."))
         words = (*words, *goal)
     return words
@@ -61,11 +47,11 @@ def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
 def _bars(writer: Writer, situation: Situation, gates: tuple[Gate, ...]) -> tuple[Drawing | None, Words]:
     """Both hands as bars with the goal between them, where a test of both is known."""
     share = next((gate.strength for gate in gates if gate.strength), None)
-    pair = _pair(situation)
+    pair = find_pair(situation.case)
     if share is None or pair is None:
         return None, ()
     healthy, sore = pair
-    goal = goal_kg(healthy.best_kg, share)
+    goal = reckon_goal(healthy.best_kg, share).kg
     rows = tuple((writer.say("leaf-hand-name", hand=capital(t.hand)), t.best_kg, write_kg(t.best_kg)) for t in pair)
     said = writer.say("leaf-goal-at", kg=write_kg(goal))
     picture = StrengthPicture(

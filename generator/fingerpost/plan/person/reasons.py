@@ -9,7 +9,7 @@ from fingerpost.model.library import Library
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.person.enclosures import chosen_tapings
-from fingerpost.plan.person.strength import explain_loads
+from fingerpost.plan.person.strength import explain_goal, explain_loads
 from fingerpost.plan.person.tape_cuts import explain_cuts
 from fingerpost.reckon.why import Why
 from fingerpost.reckon.windows import explain_window

@@ -13,6 +13,7 @@ from fingerpost.plan.base.blocks import Block, Box, Paragraph, Run, Table, Words
 from fingerpost.plan.base.parts import table
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import Situation
+from fingerpost.reckon.goal import reckon_goal
 from fingerpost.reckon.loads import (
     DEFAULT_PLATE_KG,
     HandComparison,
@@ -37,6 +38,22 @@ def write_kg(kg: float) -> str:
 
 def measured_tests(case: Case) -> tuple[Measured, ...]:
     return tuple(measure(b, case.body_mass_kg) for b in case.baselines)
+
+
+def find_pair(case: Case) -> tuple[Measured, Measured] | None:
+    """(healthy hand, sore hand) of the first test that both hands have done since the injury."""
+    tests = [t for t in measured_tests(case) if not t.before_injury and t.key.hands == "one"]
+    own = [t for t in tests if t.hand == case.hand]
+    return next(((a, b) for a in tests if a.hand != case.hand for b in own if a.key == b.key), None)
+
+
+def explain_goal(writer: Writer, situation: Situation) -> Iterator[Why]:
+    """How the goal of the strength test came about, where the stage has one and both hands were tested."""
+    pair = find_pair(situation.case)
+    shares = {gate.id: gate.strength for gate in writer.library.vocabularies.gates if gate.strength}
+    for use in situation.stage.gate:
+        if pair and use.gate in shares:
+            yield reckon_goal(pair[0].best_kg, shares[use.gate]).why
 
 
 def _key_words(writer: Writer, key: TestKey) -> str:

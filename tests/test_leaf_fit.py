@@ -1,0 +1,167 @@
+"""A leaf is two sides of paper: what is reckoned in Python is what the print engine sets, and nothing hangs over."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+from fontTools.ttLib import TTFont
+from leaf_boxes import compare, list_reckoned, list_set, print_leaf
+from site_under_test import PROJECT, whole_library
+from sweep.cases import TODAY, Chosen, make_case
+
+from fingerpost.make.leaf.art import Studio
+from fingerpost.make.leaf.metrics import BOLD_WIDTHS, REGULAR_WIDTHS, count_lines, width_mm
+from fingerpost.make.leaf.page import fit
+from fingerpost.make.leaf.settings import FRONT_STEPS, Settings
+from fingerpost.model.case import Checked, Clinic, ImportantDate
+from fingerpost.model.times import Day
+from fingerpost.plan.base.paper import Handout, Note
+from fingerpost.plan.leaf.handout import plan_handout
+from fingerpost.problems import MakeError
+
+FONTS = PROJECT / "site_overrides" / "fonts"
+HIGHER_MM = 0.5
+"""So much higher than reckoned a part may be set: the spare room of a side is more than all of them together."""
+LOWER = 0.03
+USUAL = {
+    "finger": "middle", "age": "adult", "hand": "left", "side": None, "allergy": False, "visit": "later",
+    "strength": "sore hand weaker", "share": False, "clinic": True, "checked": True, "note": True,
+}  # fmt: skip
+ROWS = {
+    "pulley on the wall": ("pulley", {"step": ("II", "easy-climbing"), "place": "a2-pulley"}),
+    "pulley, densest grips": ("pulley", {"step": ("II", "build"), "place": "a2-pulley"}),
+    "pulley, first visit": ("pulley", {"step": ("II", "settle"), "place": "a2-pulley", "visit": "first"}),
+    "collateral, Letter": (
+        "collateral-sprain",
+        {"step": ("II", "settle"), "place": "pip-joint", "side": "radial", "paper": "Letter", "visit": "first"},
+    ),
+    "flexor, most rows": ("flexor-strain", {"step": ("II", "easy-climbing"), "place": "flexor-muscles"}),
+    "growth plate, stop": ("growth-plate", {"step": ("any", "stop"), "place": "growth-plate", "age": "under-18"}),
+}
+
+
+def plan(name: str, **changed: object) -> Handout:
+    protocol, row = ROWS[name]
+    found = whole_library().find_protocol(protocol)
+    assert found
+    return plan_handout(whole_library(), make_case(whole_library(), Chosen(found, {**USUAL, **row, **changed})), TODAY)
+
+
+@pytest.mark.parametrize("name", ROWS)
+def test_every_part_is_as_high_as_it_was_reckoned(name: str) -> None:
+    handout = plan(name)
+    document = print_leaf(handout)
+    assert len(document.pages) == 2
+    heights = compare(list_reckoned(handout), list_set(document))
+    assert not [h for h in heights if h.set_mm > h.reckoned_mm + HIGHER_MM]
+    assert sum(h.set_mm for h in heights) > (1 - LOWER) * sum(h.reckoned_mm for h in heights)
+
+
+def test_the_widths_are_those_of_the_fonts() -> None:
+    """A font that was replaced would set lines longer than they were reckoned."""
+    for file, widths in (
+        ("AtkinsonHyperlegibleNext-Regular.ttf", REGULAR_WIDTHS),
+        ("AtkinsonHyperlegibleNext-Bold.ttf", BOLD_WIDTHS),
+    ):
+        font, signs = TTFont(FONTS / file), TTFont(FONTS / "FingerpostSigns-Regular.ttf")
+        for letter, width in widths.items():
+            own = next(f for f in (font, signs) if ord(letter) in f.getBestCmap())
+            advance = own["hmtx"][own.getBestCmap()[ord(letter)]][0] * 1000 / own["head"].unitsPerEm
+            assert width == round(advance), f"{letter!r} in {file}"
+
+
+def test_letters_of_another_script_are_taken_for_the_widest() -> None:
+    assert width_mm("Ж" * 10, 12) >= width_mm("W" * 10, 12)
+    assert count_lines([("Ж" * 100, False)], 100, 12) >= 4
+
+
+def test_a_word_that_does_not_break_takes_the_lines_that_it_fills() -> None:
+    room = width_mm("m" * 10, 12) + 0.01
+    assert count_lines([("m" * 25, False)], room, 12) == 3
+    assert count_lines([("a b", False)], room, 12) == 1
+    assert count_lines([("20\u00a0mm " * 3, False)], width_mm("20\u00a0mm", 12) + 0.01, 12) == 3
+    assert count_lines([], room, 12) == 0
+
+
+def test_a_leaf_with_an_unbreakable_word_still_lies_on_two_pages() -> None:
+    handout = plan("pulley on the wall")
+    leaf = handout.leaves[0]
+    name = "Kraftwerkschaufelradbaggermeister" * 6
+    blocks = tuple(
+        replace(b, words=(*b.words, replace(b.words[-1], text=f" {name}"))) if isinstance(b, Note) else b
+        for b in leaf.front.blocks
+    )
+    told = replace(handout, leaves=(replace(leaf, front=replace(leaf.front, blocks=blocks)),))
+    assert len(print_leaf(told).pages) == 2
+
+
+def test_nothing_gives_way_where_there_is_room_and_little_where_there_is_not() -> None:
+    """A leaf with room keeps its air, and one without keeps what a later step has made room for."""
+    roomy, _ = fit(plan("growth plate, stop").leaves[0], "A4", 12, Studio())
+    assert roomy.settings.given == ()
+    for name in ROWS:
+        handout = plan(name)
+        for side in fit(handout.leaves[0], handout.paper, 12, Studio()):
+            assert side.spare_mm >= 0
+    assert [s.given for s in Settings(paper="A4", print_size=12).give(FRONT_STEPS[:2])] == [
+        (),
+        FRONT_STEPS[:1],
+        FRONT_STEPS[:2],
+    ]
+
+
+def test_the_pictures_of_what_is_forbidden_outlive_the_second_lines() -> None:
+    assert FRONT_STEPS.index("no-cues") < FRONT_STEPS.index("words-for-no") < FRONT_STEPS.index("no-grip-pictures")
+
+
+def full(row_name: str, /, **changed: object) -> Handout:
+    """A handout with a note that is far too long, and whatever else is changed in its case."""
+    protocol, row = ROWS[row_name]
+    found = whole_library().find_protocol(protocol)
+    assert found
+    case = make_case(whole_library(), Chosen(found, {**USUAL, **row}))
+    return plan_handout(whole_library(), replace(case, **changed), TODAY)  # type: ignore[arg-type]
+
+
+def test_a_refusal_names_what_makes_room_in_this_case() -> None:
+    """Whoever has written no note must not be told to shorten it."""
+    long_note = "Keep it moving and let it rest. " * 120
+    days = (ImportantDate(what="Trip", date=Day("2027-01-10")),)
+    handout = full("pulley on the wall", note=long_note, important_dates=days)
+    with pytest.raises(MakeError) as told:
+        fit(handout.leaves[0], "Letter", 12, Studio())
+    says = str(told.value)
+    assert "horten 'note'" in says
+    assert "'important_dates'" in says
+    assert "'paper'" in says
+    assert "'tapings'" not in says
+    assert "print_size: 14" in says
+
+
+def test_long_names_three_dates_and_a_long_note_go_on_two_pages() -> None:
+    note = ("The scan is booked for Monday. Keep the finger moving gently and rest it when it gets sore. " * 5)[:400]
+    dates = tuple(
+        ImportantDate(what=what, date=Day(day))
+        for what, day in (
+            ("Climbing trip with friends", "2027-01-04"),
+            ("Regional youth contest", "2027-02-03"),
+            ("Bouldering league final", "2027-03-14"),
+        )
+    )
+    for name in ("pulley on the wall", "pulley, densest grips", "growth plate, stop"):
+        handout = full(
+            name,
+            name="Bartholomew Featherstonehaugh-Cholmondeley",
+            note=note,
+            important_dates=dates,
+            clinic=Clinic(name="Climbing Clinic Thornmere and Hand Centre", phone="01632 960417"),
+            checked=Checked(
+                name="Dr Peregrine Ashdown-Mire",
+                role="sports doctor and hand therapist",
+                date=Day(date(2026, 11, 25).isoformat()),
+                stage=ROWS[name][1]["step"][1],  # type: ignore[index]
+            ),
+        )
+        assert len(print_leaf(handout).pages) == 2
