@@ -114,7 +114,8 @@ class Setter:
 
     def lay_headline(self, block: Headline) -> Laid:
         hand = self._draw_hand(block)
-        left = (hand.width_mm + HAND_GAP_MM) if hand else 0.0
+        wide = self._hand_width(block, hand)
+        left = wide + HAND_GAP_MM if hand else 0.0
         right = VISIT_MM + HAND_GAP_MM if block.visit else 0.0
         room = self.s.width_mm - left - right
         bar = self.studio.draw(block.bar, room) if block.bar else None
@@ -128,7 +129,9 @@ class Setter:
             sides.append(label + max(1, len(block.visit.day)) * mm(18) + mm(14))
         height = max(sides)
         return Laid(
-            block, height + self.air, {"hand": hand, "bar": bar, "left": left, "right": right, "height": height}
+            block,
+            height + self.air,
+            {"hand": hand, "wide": wide, "bar": bar, "left": left, "right": right, "height": height},
         )
 
     def _draw_hand(self, block: Headline) -> Art | None:
@@ -139,6 +142,13 @@ class Setter:
         if art.height_mm <= HAND_TALLEST_MM:
             return art
         return self.studio.draw(block.hand, art.width_mm * HAND_TALLEST_MM / art.height_mm)
+
+    def _hand_width(self, block: Headline, hand: Art | None) -> float:
+        """As wide as the words below the hand are on one line."""
+        if hand is None or block.hand is None:
+            return 0.0
+        says = "".join(run.text for run in block.hand.caption)
+        return max(hand.width_mm, width_mm(says, self.s.small_pt, bold=True) + 0.5)
 
     def lay_verdict(self, block: Verdict) -> Laid:
         sign = self.studio.draw(block.sign)

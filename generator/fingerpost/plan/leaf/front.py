@@ -166,7 +166,8 @@ def grip_fields(writer: Writer, situation: Situation) -> GripFields:
                 when += strong(f"{_names(writer, rule.grips)}: ")
             when += writer.words(rule.brief)
         heading = "leaf-only" if stage.on_wall else "leaf-only-floor"
-        fields.append(_field(writer, "limit", heading, limited, tuple(when)))
+        field = _field(writer, "limit", heading, limited, tuple(when))
+        fields.append(replace(field, names=()) if len(stage.grips.limit) > 1 else field)
     if stage.grips.leave:
         fields.append(_field(writer, "leave", "leaf-no" if stage.on_wall else "leaf-no-floor", stage.grips.leave))
     return GripFields(fields=tuple(fields))
