@@ -25,7 +25,7 @@ saying(
     "passive stretch",
     r"\bmild stretch\b|\bpress gently\b|\bbring the wrist and the fingers back\b|\blumbrical stretch\b",
 )
-saying("joint tested", r"\bjoint does not open\b|\btests whether it opens\b|\bfirm stop\b")
+saying("joint tested", r"\bjoint does not open\b|\btests whether it opens\b|\bfirm stop\b|\bjoint opens no more than\b")
 saying("swelling asked", r"\bswollen\b|\bswelling\b|\bthicker\b")
 saying("stiffness asked", r"\bstiff(?:ness)?\b")
 saying("load asked", r"\bwrite down the load\b")
@@ -90,7 +90,7 @@ def find_a_joint_tested_again(told: Told) -> Iterator[str]:
     facts = told.facts
     before = facts.stages[: facts.stages.index(facts.stage)]
     if any("joint-firm" in str(stage.gate) for stage in before):
-        yield from (s for _, s in told.says("joint tested", only=("gate",)))
+        yield from (s for _, s in told.says("joint tested", only=("gate", "gate-clinic")))
 
 
 def find_gates_that_the_diary_cannot_answer(told: Told) -> Iterator[str]:

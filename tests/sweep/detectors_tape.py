@@ -19,7 +19,8 @@ saying(
 )
 saying(
     "tape not for all day",
-    r"\b(?:tape|support) in daily life is no longer needed\b|\b(?:tape|support) can stay off in daily life\b",
+    r"\b(?:tape|support) in daily life is no longer needed\b|\b(?:tape|support) can stay off in daily life\b"
+    r"|\bsupport off in daily life\b",
 )
 saying("tape every day", r"\btaped on 7 days a week\b")
 saying(
