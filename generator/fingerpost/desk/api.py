@@ -38,8 +38,7 @@ from fingerpost.plan.person.way_back import find_review
 from fingerpost.problems import Problem, count_problems, write_path
 from fingerpost.read import validate
 from fingerpost.read.validate import Finding
-from fingerpost.reckon.ahead import list_ahead
-from fingerpost.reckon.windows import count_windows, list_spans
+from fingerpost.reckon.windows import count_windows, list_ahead, list_spans
 
 Answer = dict[str, Any]
 

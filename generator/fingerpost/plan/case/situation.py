@@ -12,9 +12,16 @@ from fingerpost.model.protocol import Grade, Protocol, Stage, Timeline
 from fingerpost.model.shared import JOINT_KINDS, Structure
 from fingerpost.plan.base.audience import Reader, narrow_library, tell
 from fingerpost.plan.case.check import stages_of
-from fingerpost.reckon.ahead import list_ahead
 from fingerpost.reckon.taping_end import TapingEnd, find_taping_end
-from fingerpost.reckon.windows import Begun, StageWindow, WayBack, choose_review, list_spans, reckon_way_back
+from fingerpost.reckon.windows import (
+    Begun,
+    StageWindow,
+    WayBack,
+    choose_review,
+    list_ahead,
+    list_spans,
+    reckon_way_back,
+)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -15,9 +15,8 @@ from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.case.situation import Situation, is_first_visit
 from fingerpost.plan.person.strength import find_pair, write_kg
 from fingerpost.plan.person.way_back import flags_of, short_date
-from fingerpost.reckon.ahead import list_ahead
 from fingerpost.reckon.goal import reckon_goal
-from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack, choose_review
+from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack, choose_review, list_ahead
 
 LATE_DAYS = 7
 

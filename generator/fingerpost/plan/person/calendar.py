@@ -13,7 +13,7 @@ from fingerpost.model.times import write_date
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import Situation, read_situation
 from fingerpost.plan.person.way_back import find_review
-from fingerpost.reckon.ahead import list_ahead
+from fingerpost.reckon.windows import list_ahead
 
 _MOST_OCTETS = 75
 

@@ -28,8 +28,7 @@ from fingerpost.plan.case.situation import Situation, read_situation
 from fingerpost.plan.person.coach_words import gate_name, grip_matrix, look_out, session_words, talk
 from fingerpost.plan.person.sheet_parts import LEAST_PT
 from fingerpost.plan.person.way_back import find_review, short_date
-from fingerpost.reckon.ahead import list_ahead
-from fingerpost.reckon.windows import StageDays
+from fingerpost.reckon.windows import StageDays, list_ahead
 
 PATH_MM: dict[Paper, float] = {"A4": 261.0, "Letter": 243.0}
 # One page must hold it all: the more stages are still ahead, the smaller the letters (points). A coach reads it at a

@@ -38,7 +38,7 @@ from fingerpost.plan.base.pictures import (
 )  # fmt: skip
 from fingerpost.plan.base.prose import Writer
 
-PROJECT = Path(__file__).resolve().parents[1]
+PROJECT = Path(__file__).resolve().parents[2]
 SVG = "{http://www.w3.org/2000/svg}"
 MM = 25.4 / 72
 ROOM = 179.0
