@@ -29,7 +29,7 @@ from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
 # A grid of days, and grips as pictures, have room up to this size; in larger print both are told in words.
 PICTURED_PT = 14
-FRAMES: dict[PrintSize, tuple[int, float]] = {14: (4, 38.0), 18: (3, 50.0), 24: (3, 50.0)}
+FRAMES: dict[PrintSize, tuple[int, float]] = {14: (4, 33.0), 18: (3, 50.0), 24: (3, 44.0)}
 """How many pictures of a taping stand side by side, and how wide each is at the most, in mm."""
 HAND_MM, GRIP_MM, CODE_MM = 28.0, 16.0, 34.0
 WIDER = 1.25
