@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import date
 from itertools import combinations
@@ -10,7 +9,7 @@ from typing import Any, get_args
 
 import pytest
 
-from fingerpost.model.case import Anchor, Baseline, Began, Case, FingerSize, ImportantDate, SheetName
+from fingerpost.model.case import Anchor, Baseline, Began, Case, EnclosureName, FingerSize, ImportantDate
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day
 from fingerpost.plan.base.blocks import plain
@@ -256,22 +255,34 @@ def test_a_finger_without_a_neighbour_on_the_hurt_side_says_so(collateral: Case,
     assert "There is no finger on the hurt side." in outline
 
 
-SUBSETS = [names for count in range(4) for names in combinations(get_args(SheetName), count)]
+SUBSETS = [names for count in range(6) for names in combinations(get_args(EnclosureName), count)]
 
 
-@pytest.mark.parametrize("left_out", SUBSETS, ids="+".join)
-def test_whatever_is_left_out_warnings_and_sources_are_printed(
-    left_out: tuple[SheetName, ...], pulley: Case, library: Library
+@pytest.mark.parametrize("enclosed", SUBSETS, ids="+".join)
+def test_whatever_is_enclosed_the_leaf_warns_and_each_sheet_has_what_it_needs(
+    enclosed: tuple[EnclosureName, ...], pulley: Case, library: Library
 ) -> None:
-    handout = plan_handout(library, replace(pulley, leave_out=left_out), TODAY)
-    assert [sheet.number for sheet in handout.sheets] == list(range(1, 5 - len(left_out)))
-    assert "help" in [section.id for section in handout.sheets[0].sections]
-    assert [section.id for section in handout.sheets[-1].sections][-2:] == ["sources", "about"]
-    told = {"tape-and-exercises": "{exercises}", "way-back": "{gate}", "diary": "{diary}"}
-    outline = outline_handout(handout)
-    assert {name for name, sign in told.items() if sign not in outline} == set(left_out)
-    texts, sources = outline.split("{sources}")
-    assert set(re.findall(r"\[(\w{1,2})\]", texts)) == set(re.findall(r"(?m)^  \[(\w{1,2})\] ", sources))
+    """The warning signs must not hang on a choice, and nothing may print a heading with nothing under it."""
+    handout = plan_handout(library, replace(pulley, enclose=enclosed), TODAY)
+    assert handout.leaves[0].front.help
+    assert [sheet.name for sheet in handout.sheets] == list(enclosed)
+    assert [sheet.number for sheet in handout.sheets] == list(range(1, len(enclosed) + 1))
+    assert all(section.blocks for sheet in handout.sheets for section in sheet.sections)
+
+
+def test_a_new_stage_encloses_how_to_tape_and_train(pulley: Case, library: Library) -> None:
+    """At the first visit also what is hurt; at a later visit of the same stage nothing is handed out again."""
+
+    def names(case: Case) -> list[str]:
+        return [sheet.name for sheet in plan_handout(library, case, TODAY).sheets]
+
+    today = Day(TODAY.isoformat())
+    assert names(pulley) == []
+    assert names(replace(pulley, began=())) == ["tape", "exercises", "about"]
+    assert names(replace(pulley, began=(*pulley.began[:-1], replace(pulley.began[-1], date=today)))) == [
+        "tape",
+        "exercises",
+    ]
 
 
 def test_no_page_of_a_handout_calls_the_person_a_patient(cases: dict[str, Case], library: Library) -> None:

@@ -210,7 +210,7 @@ def furnish_world() -> World:
     hangs = tuple(replace(baseline, method="hang", kg=(10.0,)) for baseline in demo.baselines)
     hanging = replace(demo, name="Canary Wren", baselines=hangs, tapings=(), finger_sizes=())
     # One stage was passed over, so that another one could have begun instead.
-    other = replace(demo, began=(*demo.began[:2], demo.began[3]), leave_out=("diary",), paper="Letter")
+    other = replace(demo, began=(*demo.began[:2], demo.began[3]), enclose=("diary",), paper="Letter")
     no_glue = replace(demo, tape_allergy=True)
     growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None)
     more = {"hanging": hanging, "no glue": no_glue, "growing joint": growing}

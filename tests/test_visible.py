@@ -15,6 +15,7 @@ from pdf_gate.samples import TODAY, cases, environment, library
 from site_under_test import whole_site
 
 from fingerpost.make.handout_html import write_html
+from fingerpost.model.case import EnclosureName
 from fingerpost.model.library import Library
 from fingerpost.model.shared import Term
 from fingerpost.plan.base.blocks import Box, Drawing, Section, plain, text
@@ -33,7 +34,7 @@ def list_handouts() -> Iterator[Handout]:
         yield plan_handout(library(), case, TODAY)
     pulley = cases()["pulley-left-ring"]
     yield plan_handout(library(), replace(pulley, age_band="under-18", grade="IV"), TODAY)
-    yield plan_handout(library(), replace(pulley, leave_out=("tape-and-exercises", "way-back", "diary")), TODAY)
+    yield plan_handout(library(), replace(pulley, enclose=typing.get_args(EnclosureName)), TODAY)
     yield from (handout for handout in whole_site().handouts if handout.paper == "A4")
 
 

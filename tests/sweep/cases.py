@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import product
 from math import prod
-from typing import Any
+from typing import Any, get_args
 
-from fingerpost.model.case import Anchor, Baseline, Began, Case, Clinic, FingerSize, ImportantDate
+from fingerpost.model.case import Anchor, Baseline, Began, Case, Clinic, EnclosureName, FingerSize, ImportantDate
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Stage, Window
 from fingerpost.model.times import Day, read_span
@@ -63,7 +63,7 @@ def list_more_dimensions(protocol: Protocol) -> dict[str, Sequence[Any]]:
         "visit": ("first", "first and early", "later", "late", "early", "leap", "long ago"),
         "strength": ("none", "sore hand weaker", "sore hand stronger", "healthy hand only", "sore hand very weak"),
         "event": ("injury", "surgery", "first-assessment"),
-        "leave_out": ((), ("diary",), ("way-back",), ("tape-and-exercises",), ("tape-and-exercises", "way-back")),
+        "enclose": (None, (), ("tape", "exercises"), ("diary", "grips"), get_args(EnclosureName)),
         "review": (False, True),
         "important": (False, True),
         "sizes": (False, True),
@@ -139,7 +139,7 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         tape_allergy=row["allergy"],
         share_with_coach=row["share"],
         review_date=Day((TODAY + timedelta(days=12)).isoformat()) if row.get("review") else None,
-        leave_out=row.get("leave_out", ()),
+        enclose=row.get("enclose"),
         paper=row.get("paper", "A4"),
         print_size=row.get("print_size", 12),
         note="The scan is booked." if row.get("note") else None,
@@ -237,7 +237,7 @@ def describe(case: Case) -> str:
         "first visit" if not case.began else f"began {', '.join(b.stage for b in case.began)}",
         "tested" if case.baselines else "",
         "shared" if case.share_with_coach else "",
-        f"without {', '.join(case.leave_out)}" if case.leave_out else "",
+        f"with {', '.join(case.enclose) or 'nothing'}" if case.enclose is not None else "",
         f"only {', '.join(case.tapings)}" if case.tapings else "",
     ]
     place = f"{case.place} {case.side}" if case.side else case.place

@@ -85,7 +85,7 @@ DATES = {
     "windows-where-there-are-no-dates": Specimen(saying("There are no dates here.", "dates")),
     "a-calendar-against-the-sheet": Specimen(_with_moved_event),
     "tape-in-the-calendar-of-somebody-allergic": Specimen(
-        _with_tape_event, row={"allergy": True, "leave_out": ("way-back",)}
+        _with_tape_event, row={"allergy": True, "enclose": ("tape",)}
     ),
     "a-window-that-is-none": Specimen(
         lambda told: with_section(told, "dates", dates(("5. Build", *("1 Dec 2026",) * 3))), before=bare
