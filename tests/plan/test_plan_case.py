@@ -315,6 +315,21 @@ def test_whatever_is_enclosed_warnings_and_sources_are_printed(
     assert handout.leaves == alone.leaves, "nothing on a leaf hangs on what goes with it"
 
 
+def test_a_new_stage_encloses_how_to_tape_and_train(pulley: Case, library: Library) -> None:
+    """At the first visit also what is hurt; at a later visit of the same stage nothing is handed out again."""
+
+    def names(case: Case) -> list[str]:
+        return [sheet.name for sheet in plan_handout(library, case, TODAY).sheets]
+
+    today = Day(TODAY.isoformat())
+    assert names(pulley) == []
+    assert names(replace(pulley, began=())) == ["tape", "exercises", "about"]
+    assert names(replace(pulley, began=(*pulley.began[:-1], replace(pulley.began[-1], date=today)))) == [
+        "tape",
+        "exercises",
+    ]
+
+
 def test_no_page_of_a_handout_calls_the_person_a_patient(cases: dict[str, Case], library: Library) -> None:
     for case in cases.values():
         words = " ".join(plain(w) for w in list_words(plan_handout(library, case, TODAY), heard=True))

@@ -88,7 +88,7 @@ desk.sheets = (() => {
       });
     });
     inside.getElementById("frame-styles").textContent = framed ? "@page leaf { margin: 0; } @page leaf:left { margin: 0; }" : "";
-    notes = [...(hasMarginBoxes() ? [] : [answer.head, answer.foot]), answer.notes].filter(Boolean).join("  ");
+    notes = answer.notes;
   }
 
   function show(answer) {
@@ -114,20 +114,20 @@ desk.sheets = (() => {
   // begins on a front, so a back that would be blank is put in, with lines for notes.
   function count() {
     const root = inside.documentElement;
-    desk.all(".notes", inside).forEach((back) => back.remove());
+    desk.all(".blank-back", inside).forEach((back) => back.remove());
     const parts = desk.all(PARTS, inside);
     root.classList.add("counting");
     const pages = parts.map((part) => Math.max(1, Math.round(part.scrollWidth / part.clientWidth)));
     root.classList.remove("counting");
     const odd = parts.filter((part, at) => pages[at] % 2 && part !== parts.at(-1));
-    odd.forEach((part) => { part.after(makeBack()); });
+    odd.forEach((part) => { part.after(makeBack(desk.one(".side", part) ?? part)); });
     const sheets = pages.reduce((sum, one) => sum + Math.ceil(one / 2), 0);
     return { sheets, pages: pages.reduce((sum, one) => sum + one, odd.length) };
   }
 
-  function makeBack() {
-    const back = desk.make("section", { className: "notes" });
-    back.dataset.title = notes;
+  function makeBack(front) {
+    const back = desk.make("section", { className: "blank-back" }), { head, foot, sheet } = front.dataset;
+    back.dataset.title = [...(hasMarginBoxes() ? [] : [head, foot, sheet]), notes].filter(Boolean).join("  ");
     return back;
   }
 
