@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.flow import Flow
 from fingerpost.make.leaf.layout import Laid, Setter
-from fingerpost.make.leaf.settings import BACK_STEPS, FRONT_STEPS, LONG_WEEK, Settings, Step
+from fingerpost.make.leaf.settings import BACK_STEPS, DAYS_OF_A_WEEK, FRONT_STEPS, LONG_WEEK, Settings, Step
 from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.paper import (
     Ahead,
@@ -57,6 +57,8 @@ def _split(
             block = replace(block, beside=None)
         if isinstance(block, Points) and block.below and "no-inside" in given:
             block = replace(block, below=None)
+        if isinstance(block, Week) and "one-week" in given:
+            block = replace(block, days=block.days[:DAYS_OF_A_WEEK])
         if isinstance(block, Headline) and "no-sore-spot" in given:
             block = replace(block, hand=None)
         if isinstance(block, Points) and _is_left_out(block, given):
