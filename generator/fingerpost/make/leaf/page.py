@@ -57,6 +57,8 @@ def _split(
             block = replace(block, beside=None)
         if isinstance(block, Points) and block.below and "no-inside" in given:
             block = replace(block, below=None)
+        if isinstance(block, Week) and "no-aside" in given:
+            block = replace(block, aside=())
         if isinstance(block, Week) and "one-week" in given:
             block = replace(block, days=block.days[:DAYS_OF_A_WEEK])
         if isinstance(block, Headline) and "no-sore-spot" in given:

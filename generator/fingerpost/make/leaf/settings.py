@@ -20,7 +20,7 @@ HEAD_MM = 17.0
 
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
-    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "one-week", "small-frames",
+    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside", "one-week", "small-frames",
     "dates-as-table", "no-hand", "no-words", "few-lines", "no-lines", "no-questions", "no-inside",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
@@ -36,6 +36,7 @@ FRONT_STEPS: tuple[Step, ...] = (
     "narrow-days",
     "daily-to-back",
     "no-sore-spot",
+    "no-aside",
     "one-week",
 )
 BACK_STEPS: tuple[Step, ...] = (
