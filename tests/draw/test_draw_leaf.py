@@ -1,4 +1,9 @@
-"""The small drawings that must be right to the millimetre, or told apart at 5 mm in grey."""
+"""The small drawings that must be right to the millimetre, or told apart at 5 mm in grey.
+
+- Strips and ruler are printed at true size, and a drawing that is scaled is found.
+- Signs, small grips and small frames are told apart in grey.
+- Bars, boards, rings and letters stay inside their frames.
+"""
 
 from __future__ import annotations
 
@@ -85,6 +90,7 @@ def _follow(content: pikepdf.Page | pikepdf.Object, matrix: pikepdf.Matrix, stro
                 _follow(shown, own @ matrix, strokes)
 
 
+@pytest.mark.rest
 @pytest.mark.parametrize("length", [60, 110, 165])
 def test_a_strip_is_as_long_on_paper_as_the_tape(length: int) -> None:
     """Who lays tape on it and cuts gets a strip of this length: a tenth of a millimetre is what a pen is wide."""
@@ -101,12 +107,14 @@ def test_a_strip_is_as_long_on_paper_as_the_tape(length: int) -> None:
             assert sum(n == pytest.approx((length - 10) / 2, abs=0.1) for n in level) == 2
 
 
+@pytest.mark.rest
 def test_a_ruler_tells_the_truth_on_paper() -> None:
     strokes = read_strokes(print_drawing(draw(RulerPicture(title="A ruler", length_mm=50), prefix="t", width_mm=ROOM)))
     assert max(abs(s.real) for s in strokes) == pytest.approx(50, abs=0.1)
     assert sum(abs(s.imag) > 1 for s in strokes) == 6
 
 
+@pytest.mark.rest
 def test_a_drawing_that_is_scaled_is_found() -> None:
     svg = draw(strip(110), prefix="t", width_mm=ROOM)
     wide, high = re.findall(r'(?:width|height)="([\d.]+)mm"', svg)
@@ -169,6 +177,7 @@ def paint(svg: str, size: int = 56) -> np.ndarray:
     return page[rows[0] : rows[0] + size, columns[0] : columns[0] + size]
 
 
+@pytest.mark.rest
 def test_signs_are_told_apart_in_grey_at_5_mm() -> None:
     """Without colour, each sign is dark where the others are light; 'no' is no empty ring."""
     signs = {m: paint(draw(SignPicture(title=m, mark=m), prefix="t", width_mm=5)) for m in GRIP_MARKS}
@@ -178,6 +187,7 @@ def test_signs_are_told_apart_in_grey_at_5_mm() -> None:
     assert signs["leave"].max() > 0.95 > signs["keep"].max()
 
 
+@pytest.mark.rest
 def test_a_thin_ring_would_be_taken_for_an_empty_place() -> None:
     thin = document("no", 5, 5, [disc(2.5 + 2.5j, 2.2, fill=WHITE, stroke=INK, pen=1.6)])
     assert paint(thin).mean() < 0.3
@@ -291,6 +301,7 @@ def test_dots_count_the_fingers_on_the_hold(library: Library) -> None:
     assert counted == {name: [k < count for k in range(4)] for name, count in wanted.items()}
 
 
+@pytest.mark.rest
 def test_small_grips_are_told_apart_in_grey(library: Library) -> None:
     """No two of them put their ink in the same places: at 11.5 mm a name below is all the help there is."""
     painted = {}
@@ -301,6 +312,7 @@ def test_small_grips_are_told_apart_in_grey(library: Library) -> None:
         assert np.corrcoef(painted[a].ravel(), painted[b].ravel())[0, 1] < 0.8, (a, b)
 
 
+@pytest.mark.rest
 @pytest.mark.parametrize("kind", TAPING_FRAMES)
 def test_small_frames_are_told_apart_in_grey(kind: TapingKind) -> None:
     """At 26 mm without a word but the number, which is the one that the sheet counts."""

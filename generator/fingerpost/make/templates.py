@@ -9,6 +9,8 @@ from typing import Any, NoReturn
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
+from fingerpost.make.leaf.metrics import bind
+
 _CSS = re.compile(r"[^A-Za-z0-9 .,]")
 
 
@@ -30,14 +32,6 @@ def _refuse(part: object) -> NoReturn:
     Why: a part that is passed over is missing from every page, and nobody sees that it is.
     """
     raise TypeError(f"no template lays out {type(part).__name__}: {part!r}")
-
-
-_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|kg|N)\b|%)")
-
-
-def bind(content: str) -> str:
-    """Text in which no line breaks between a figure and its unit."""
-    return _MEASURE.sub("\u00a0", content)
 
 
 def make_environment(templates: Mapping[str, str]) -> Environment:

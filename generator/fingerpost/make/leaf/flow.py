@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from fingerpost.make.leaf.art import LETTERS_PT, Art, draw_address
-from fingerpost.make.leaf.layout import Laid, Setter
+from fingerpost.make.leaf.laid import Laid
+from fingerpost.make.leaf.layout import Setter
 from fingerpost.make.leaf.metrics import width_mm
 from fingerpost.make.leaf.settings import mm
 from fingerpost.model.words import PrintSize

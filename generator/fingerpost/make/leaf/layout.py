@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
 from fingerpost.make.leaf.art import Art, Studio, draw_address
+from fingerpost.make.leaf.laid import Laid, PictureRow, pieces
 from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
-from fingerpost.make.leaf.settings import LONG_WEEK, Settings, mm
-from fingerpost.make.templates import bind
+from fingerpost.make.leaf.settings import Settings, mm
 from fingerpost.plan.base.addresses import words_of
 from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.paper import (
@@ -30,8 +29,8 @@ from fingerpost.plan.base.paper import (
     Verdict,
     Week,
 )
+from fingerpost.plan.leaf.week import LONG_WEEK
 
-BLANK = "_" * 18  # as wide as it is drawn, or wider
 TICK_MM, BULLET_MM = 6.6, 4.2
 LABEL_MM = (23.0, 28.0, 34.0, 40.0, 46.0)
 """How wide the first column of a table may be: the first of those that make it lowest is taken."""
@@ -44,28 +43,6 @@ MOST_POSTS = 3
 """How many stages stand on one leg of the path: on a second one they would be read from right to left."""
 # Room for what the sums leave out, as a share of the width: rounding in an engine, and letters that are not kerned.
 _SURE = 0.995
-
-
-@dataclass(frozen=True)
-class Laid:
-    """A part with its height in mm and the numbers and pictures that the template needs."""
-
-    block: LeafBlock
-    height_mm: float
-    at: dict[str, Any] = field(default_factory=dict)
-
-    @property
-    def kind(self) -> str:
-        return type(self.block).__name__.lower()
-
-
-PictureRow = tuple[float, list[tuple[Drawing, float]]]
-"""Pictures beside each other, each with its width: how tall the tallest is, in mm."""
-
-
-def pieces(words: Words, bold: bool = False) -> list[Piece]:
-    """Words as stretches of text, as they print: a blank to write on is as wide as it is drawn."""
-    return [(BLANK if run.kind == "blank" else bind(run.text), bold or run.kind == "strong") for run in words]
 
 
 class Setter:

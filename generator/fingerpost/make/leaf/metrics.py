@@ -6,6 +6,7 @@ is left out, which makes a line a little wider than it prints; a test holds the 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from functools import lru_cache
 
@@ -98,3 +99,11 @@ def _split(pieces: Iterable[Piece]) -> Iterable[tuple[list[Piece], int]]:
             word.append((text[start:], bold))
     if word:
         yield word, blank
+
+
+_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|kg|N)\b|%)")
+
+
+def bind(content: str) -> str:
+    """Text in which no line breaks between a figure and its unit."""
+    return _MEASURE.sub("\u00a0", content)

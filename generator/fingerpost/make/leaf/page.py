@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 
 from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.flow import Flow
-from fingerpost.make.leaf.layout import Laid, Setter
-from fingerpost.make.leaf.settings import BACK_STEPS, DAYS_OF_A_WEEK, FRONT_STEPS, LONG_WEEK, Settings, Step
+from fingerpost.make.leaf.laid import Laid
+from fingerpost.make.leaf.layout import Setter
+from fingerpost.make.leaf.settings import BACK_STEPS, DAYS_OF_A_WEEK, FRONT_STEPS, Settings, Step
 from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.paper import (
     Ahead,
@@ -24,6 +25,7 @@ from fingerpost.plan.base.paper import (
     Week,
 )
 from fingerpost.plan.base.pictures import PathPicture
+from fingerpost.plan.leaf.week import LONG_WEEK
 from fingerpost.problems import MakeError
 
 

@@ -11,8 +11,6 @@ from fingerpost.model.words import Paper, PrintSize
 
 SIZES_MM: dict[Paper, tuple[float, float]] = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 DAYS_OF_A_WEEK = 7
-LONG_WEEK = 8
-"""As many days as stand side by side with room for three letters; more stand closer."""
 TOP_MM, FOOT_MM, PUNCHED_MM, OTHER_MM = 9.0, 13.0, 18.0, 13.0
 LARGE_FOOT_MM: dict[PrintSize, float] = {14: 16.0, 18: 20.0, 24: 22.0}
 HEAD_MM = 17.0
@@ -20,8 +18,8 @@ HEAD_MM = 17.0
 
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
-    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside", "one-week", "small-frames",
-    "dates-as-table", "no-hand", "no-words", "few-lines", "no-lines", "no-questions", "no-inside",
+    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside", "one-week",
+    "small-frames", "dates-as-table", "no-hand", "no-words", "few-lines", "no-lines", "no-questions", "no-inside",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
