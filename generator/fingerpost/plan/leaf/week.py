@@ -81,7 +81,8 @@ def _load_words(writer: Writer, situation: Situation, load: DoseLoad) -> Words:
     )
     after = writer.say("leaf-load-after" if load.change_kg is None else _change(load.change_kg))
     kg = write_kg(load.kg if load.change_kg is None else abs(load.change_kg))
-    return (*text(f"{before} "), *strong(kg), *text(f"{'' if after.startswith(',') else ' '}{after} "))
+    comma = "," if after.startswith(",") else ""  # within the strong words: an engine breaks the line in front of it
+    return (*text(f"{before} "), *strong(kg + comma), *text(f" {after.removeprefix(',').strip()} "))
 
 
 def _change(change_kg: float) -> str:
