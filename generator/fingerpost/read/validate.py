@@ -109,8 +109,8 @@ def _make_check(hint: Any) -> Check:
     if shape := own_shape_of(hint):
         return partial(_check_text, shape, re.compile(shape.pattern).fullmatch, shape.max_length, shape.read)
     if marks_of(hint):
-        behind = _make_check(strip_marks(hint))
-        return partial(_check_told, behind) if is_told(hint) else behind
+        unmarked = _make_check(strip_marks(hint))
+        return partial(_check_told, unmarked) if is_told(hint) else unmarked
     return partial(_check_plain, hint)
 
 

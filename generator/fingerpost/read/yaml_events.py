@@ -73,7 +73,8 @@ def _read_plain(text: str) -> Any:
 
 
 def _line(event: Any) -> int:
-    return int(event.start_mark.line) + 1
+    line: int = event.start_mark.line
+    return line + 1
 
 
 def _refuse_extras(event: Any) -> None:
@@ -147,7 +148,7 @@ class _Builder:
             if escaped:
                 _refuse_half_signs(event)
             if stack and (top := stack[-1]).key is None and top.is_mapping:
-                top.key, top.key_line = text, event.start_mark.line + 1
+                top.key, top.key_line = text, _line(event)
                 continue
             quoted = event.style  # or folded: always text
             path = attach(_read_plain(text) if not quoted and text[:1] in _NO_TEXT else text, event)
@@ -187,7 +188,7 @@ class _Builder:
         if key is None:
             path: Path_ = (*top.path, len(container))
             container.append(value)
-            tree.lines[path] = event.start_mark.line + 1
+            tree.lines[path] = _line(event)
             return path
         top.key = None
         path = (*top.path, key)

@@ -7,7 +7,7 @@ from functools import cache, lru_cache
 from itertools import chain
 from typing import Any, NamedTuple
 
-from fingerpost.model.audience import Said, bare_key
+from fingerpost.model.audience import EVERYBODY, Said, bare_key
 from fingerpost.model.grammar import hints_of, key_of, list_classes, shape_of
 from fingerpost.model.library import Document, Library, Path
 from fingerpost.model.protocol import Protocol, Status
@@ -119,7 +119,7 @@ def _holds_parts(hint: Any) -> bool:
     return next(list_classes(hint), None) is not None
 
 
-class _Plan(NamedTuple):
+class _Tour(NamedTuple):
     """Where to look in a model class: fields that hold text, and fields that hold further parts, with their keys.
 
     `texts`: (field, key, shape of the text, whether bare text may stand for the whole class). Words from a closed set,
@@ -131,11 +131,11 @@ class _Plan(NamedTuple):
 
 
 @cache
-def plan_walk(kind: type) -> _Plan:
+def plan_walk(kind: type) -> _Tour:
     """How a value of a model class is gone through. Told once for each class."""
     hints, bare = hints_of(kind), bare_key(kind)
     shapes = ((name, shape_of(hint)) for name, hint in hints.items())
-    return _Plan(
+    return _Tour(
         tuple((name, key_of(name), shape, name == bare) for name, shape in shapes if shape),
         tuple((name, key_of(name)) for name, hint in hints.items() if _holds_parts(hint)),
     )
@@ -191,7 +191,8 @@ def _collect(document: Document[Any], path: Path, value: Any, parts: list[Part])
         parts.append(Part(document, path, value))
         kind: type = type(value)
         for field, key in plan_walk(kind).parts:
-            if held := getattr(value, field):
+            held = getattr(value, field)
+            if held and held is not EVERYBODY:  # a condition that nobody wrote
                 _collect(document, (*path, key), held, parts)
 
 
