@@ -20,8 +20,8 @@ HEAD_MM = 17.0
 
 Step = Literal[
     "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
-    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside", "one-week", "small-frames",
-    "dates-as-table", "no-hand", "no-words", "few-lines", "no-lines", "no-questions", "no-inside",
+    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside", "one-week",
+    "small-frames", "dates-as-table", "no-hand", "no-words", "few-lines", "no-lines", "no-questions", "no-inside",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
