@@ -196,6 +196,9 @@ def find_right_angles_that_are_none(library: Library) -> Iterator[Problem]:
     pips = {g.name.lower(): g.angles.pip for g in library.vocabularies.grips if g.angles and g.angles.pip in bent}
     for document in list_documents(library):
         for passage in walk_prose(document):
+            # Looked for first in a tenth of the time of the pattern, which is tried at every letter.
+            if "angle" not in passage.text.lower():
+                continue
             for sentence in split_sentences(passage.text) if _RIGHT_ANGLE.search(passage.text) else ():
                 named = _list_named(sentence, pips) or _list_named(_name_entry(passage), pips)
                 wrong = [name for name in named if abs(pips[name] - 90) > _STILL_RIGHT]
