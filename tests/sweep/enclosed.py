@@ -1,4 +1,4 @@
-"""A sheet that is enclosed with a leaf as blocks, each in the section that it stands for: a card of tape as its taping."""
+"""A sheet that is enclosed with a leaf as blocks, each in the section that it stands for: tape as its taping."""
 
 from __future__ import annotations
 

@@ -35,6 +35,7 @@ _HEADINGS = {
     "leaf-questions": "questions",
     "leaf-until-then": "until-seen",
     "leaf-why": "lead",
+    "leaf-words": "words",
     "sheet-if-nothing": "if-nothing",
     "leaf-see": "who",
     "leaf-later": "who",
