@@ -139,7 +139,7 @@ def _week(block: Week, exercises: tuple[str, ...]) -> Iterator[Part]:
 
 
 def _tape(block: TapeHow) -> Iterator[Part]:
-    section = block.whole.name.removeprefix("leaf-")
+    section = f"tape-{block.name}"
     yield from _headed(section, block)
     yield from ((section, "item", plain(words)) for words in (block.cut, block.rule))
     yield section, "item", block.true_size
