@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fingerpost.plan.base.blocks import Beside, Diary
-from fingerpost.plan.base.pictures import DiaryPicture
+from fingerpost.plan.base.blocks import Diary
+from fingerpost.plan.base.pictures import DiaryPicture, HandPicture, TapingPicture
 from sweep.leaves import BACK, FRONT
 from sweep.sayings import saying
 from sweep.sheets import Told
@@ -30,6 +30,8 @@ saying("swelling asked", r"\bswollen\b|\bswelling\b|\bthicker\b")
 saying("stiffness asked", r"\bstiff(?:ness)?\b")
 saying("load asked", r"\bwrite down the load\b")
 
+_WORN = (HandPicture, TapingPicture)
+"""Pictures that show where tape or a ring lies."""
 _SPLINTS = ("pulley-ring",)
 _TORN_RINGS = {"a2-pulley": "a2", "a4-pulley": "a4", "a3-pulley": "a3"}
 
@@ -70,7 +72,7 @@ def find_tape_for_another_place(told: Told) -> Iterator[str]:
     known = {f"tape-{t.id}": t for t in told.facts.library.vocabularies.tapings}
     for section in sorted(told.sections & known.keys()):
         taping = known[section]
-        drawn = any(piece.section == section and isinstance(piece.block, Beside) for piece in told.pieces)
+        drawn = any(piece.section == section for kind in _WORN for piece, _ in told.pictures(kind))
         if level == "a3" and taping.kind == "splint" and not drawn:
             continue
         if level and taping.level in ("a2", "a4") and taping.level != level:

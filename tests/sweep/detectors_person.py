@@ -71,7 +71,9 @@ def find_places_of_somebody_else(told: Told) -> Iterator[str]:
     """Outside general explanation no pulley may be named but the hurt one."""
     own = told.facts.place.name[:2]
     for line, sentence in told.says("a pulley", but=BACKGROUND | {"questions", "under-title", "beside"}):
-        if line.kind != "alt" and (others := [p for p in _PULLEY.findall(sentence) if p != own]):
+        # Labels of what lies round the hurt part: `find_another_place_in_a_picture` holds that part against the case.
+        label = line.section == "what" and line.kind == "drawn"
+        if line.kind != "alt" and not label and (others := [p for p in _PULLEY.findall(sentence) if p != own]):
             yield f"{', '.join(others)}: {sentence}"
 
 

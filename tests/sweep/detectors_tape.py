@@ -160,7 +160,8 @@ def find_a_pair_that_changes(told: Told) -> Iterator[str]:
             yield f"{sentence} The pictures: {sorted(pairs)}"
     for block in told.leaf_blocks(TapeHow):
         for one, other, way in PAIR.findall(block.heading):
-            marks = block.whole.picture.tapes if isinstance(block.whole.picture, HandPicture) else ()
+            picture = block.whole.picture if block.whole else None
+            marks = picture.tapes if isinstance(picture, HandPicture) else ()
             thumb = "thumb" in way
             lies = FINGERS.index(other) < FINGERS.index(one)
             if thumb is not lies or any((mark.finger, mark.partner) != (one, other) for mark in marks):

@@ -35,6 +35,7 @@ _HEADINGS = {
     "leaf-questions": "questions",
     "leaf-until-then": "until-seen",
     "leaf-why": "lead",
+    "leaf-words": "words",
     "sheet-if-nothing": "if-nothing",
     "leaf-see": "who",
     "leaf-later": "who",
@@ -138,7 +139,7 @@ def _week(block: Week, exercises: tuple[str, ...]) -> Iterator[Part]:
 
 
 def _tape(block: TapeHow) -> Iterator[Part]:
-    section = block.whole.name.removeprefix("leaf-")
+    section = f"tape-{block.name}"
     yield from _headed(section, block)
     yield from ((section, "item", plain(words)) for words in (block.cut, block.rule))
     yield section, "item", block.true_size

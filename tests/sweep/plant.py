@@ -59,8 +59,8 @@ def usual(specimen: Specimen, library: Library) -> Told:
 
 def bare(told: Told) -> Told:
     """The same person with one sheet that says nothing, so that only what is planted can be caught."""
-    sheet = Sheet(number=1, title="A sheet", under_title=(), lead=(), beside=(), sections=())
-    handout = replace(told.handout, title="Sheets", head="", foot="", leaves=(), sheets=(sheet,))
+    sheet = Sheet(number=1, name="about", title="A sheet", under_title=(), lead=(), beside=(), sections=())
+    handout = replace(told.handout, title="Sheets", head="", foot="", notes="", leaves=(), sheets=(sheet,))
     return with_parts(told, handout=handout, coach=None, events=(), calendar="", doubts=())
 
 

@@ -33,6 +33,7 @@ from fingerpost.plan.person.calendar import Event, list_events, write_calendar
 from fingerpost.plan.person.coach import CoachSheet, plan_coach_sheet
 from fingerpost.plan.person.doubts import find_case_doubts
 from sweep.cases import TODAY
+from sweep.enclosed import find_subject, list_blocks
 from sweep.leaves import SIDES, list_marked_grips, list_parts
 from sweep.sayings import find_sayings
 
@@ -104,6 +105,11 @@ class Facts:
     @property
     def leaves_all(self) -> bool:
         return not self.stage.grips.keep and not self.stage.grips.limit
+
+    @property
+    def tapings(self) -> Mapping[str, str]:
+        """The id of each taping by its name, which is the title of the sheet about it."""
+        return {t.name: t.id for t in self.library.vocabularies.tapings}
 
     @property
     def left(self) -> frozenset[str]:
@@ -216,8 +222,8 @@ def put_together(
     calendar: str,
     doubts: tuple[tuple[str, str], ...],
 ) -> Told:
-    pieces = (*_leaf_pieces(facts, handout), *_list_pieces(handout))
-    lines = (*_frame(handout), *_leaf_lines(facts, handout), *_list_lines(handout))
+    pieces = (*_leaf_pieces(facts, handout), *_list_pieces(facts, handout))
+    lines = (*_frame(handout), *_leaf_lines(facts, handout), *_list_lines(facts, handout))
     said: dict[str, list[tuple[Line, str]]] = {}
     for line in lines:
         for sentence, names in find_sayings(line.text):
@@ -244,7 +250,7 @@ def with_case(told: Told, **changed: Any) -> Told:
 
 
 def _frame(handout: Handout) -> Iterator[Line]:
-    for words in (handout.title, handout.head, handout.foot):
+    for words in (handout.title, handout.head, handout.foot, handout.notes):
         if words:
             yield Line(0, "frame", "title", words)
 
@@ -270,16 +276,10 @@ def _leaf_lines(facts: Facts, handout: Handout) -> Iterator[Line]:
             yield Line(side, section, kind, part)  # type: ignore[arg-type]
 
 
-def _list_pieces(handout: Handout) -> Iterator[Piece]:
+def _list_pieces(facts: Facts, handout: Handout) -> Iterator[Piece]:
     for sheet in handout.sheets:
-        number = sheet.number + SIDES
-        for block in sheet.lead:
-            yield from _spread(number, "lead", block)
-        for block in sheet.beside:
-            yield from _spread(number, "beside", block)
-        for section in sheet.sections:
-            for block in section.blocks:
-                yield from _spread(number, section.id, block)
+        for section, block in list_blocks(facts.tapings, sheet):
+            yield from _spread(sheet.number + SIDES, section, block)
 
 
 def _spread(sheet: int, section: str, block: Block) -> Iterator[Piece]:
@@ -294,17 +294,16 @@ def _spread(sheet: int, section: str, block: Block) -> Iterator[Piece]:
             yield Piece(sheet, section, drawing)
 
 
-def _list_lines(handout: Handout) -> Iterator[Line]:
+def _list_lines(facts: Facts, handout: Handout) -> Iterator[Line]:
     for sheet in handout.sheets:
         number = sheet.number + SIDES
         yield Line(number, "title", "title", sheet.title)
         for words in sheet.under_title:
             yield Line(number, "under-title", "text", plain(words))
-        yield from _lines_of(number, "lead", sheet.lead)
-        yield from _lines_of(number, "beside", sheet.beside)
         for section in sheet.sections:
-            yield Line(number, section.id, "heading", section.heading)
-            yield from _lines_of(number, section.id, section.blocks)
+            yield Line(number, find_subject(facts.tapings, sheet, section.id), "heading", section.heading)
+        for about, block in list_blocks(facts.tapings, sheet):
+            yield from _lines_of(number, about, (block,))
 
 
 def _lines_of(sheet: int, section: str, blocks: tuple[Block, ...]) -> Iterator[Line]:

@@ -134,7 +134,7 @@ class Flow(Setter):
         across, widest = FRAMES[self.s.print_size]
         cell = (self.s.width_mm - 0.1) / across
         wide = min(widest, cell - 3)
-        frames = [(self.studio.draw(one, wide), one.caption) for one in (block.whole, *block.steps)]
+        frames = [(self.studio.draw(one, wide), one.caption) for one in (block.whole, *block.steps) if one]
         strips, ruler = (self.true_size(one) if one else None for one in (block.strips, block.ruler))
         return Laid(block, 0.0, {"frames": frames, "cell": cell - 3, "strips": strips, "ruler": ruler})
 

@@ -338,16 +338,15 @@ class Setter:
                 height += max(strips.height_mm, said + ruler.height_mm)
             else:
                 height += strips.height_mm + max(said, ruler.height_mm)
-        cells = 1 + len(block.steps) + (1 if block.checks else 0)
+        frames = tuple(one for one in (block.whole, *block.steps) if one)
+        cells = max(len(frames) + (1 if block.checks else 0), 1)
         cell = self.s.width_mm / cells
         wide = min(self.s.frame_mm, cell - 2)
-        at |= {"cell": cell, "whole": self.studio.draw(block.whole, wide)}
-        at["steps"] = [(self.studio.draw(step, wide), step.caption) for step in block.steps]
-        drawn = [(at["whole"], block.whole.caption), *at["steps"]]
-        tall = [art.height_mm + self.text(caption, cell - 2, small=True) for art, caption in drawn]
+        at |= {"cell": cell, "frames": [(self.studio.draw(one, wide), one.caption) for one in frames]}
+        tall = [art.height_mm + self.text(caption, cell - 2, small=True) for art, caption in at["frames"]]
         if block.checks:
             tall.append(self.leading() + self.listed(block.checks, cell - 1))
-        height += max(tall) + self.air
+        height += max(tall, default=0.0) + self.air
         height += self.text(block.rule, self.s.width_mm) + self.text(block.others, self.s.width_mm)
         return Laid(block, height + self.air, at)
 

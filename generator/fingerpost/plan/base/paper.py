@@ -139,15 +139,19 @@ class Rows:
 
 @dataclass(frozen=True, kw_only=True)
 class TapeHow:
-    """Which finger to tape to which: strips at true size, the whole hand, the steps, the check."""
+    """Which finger to tape to which: strips at true size, the whole hand, the steps, the check.
 
+    `name`: the id of the taping. No `whole` where it lies elsewhere than it is drawn.
+    """
+
+    name: Handle
     heading: Visible
     aside: Words
     cut: Words
     strips: Drawing | None
     ruler: Drawing | None
     true_size: Visible
-    whole: Drawing
+    whole: Drawing | None
     steps: tuple[Drawing, ...]
     check_heading: Visible
     checks: tuple[Words, ...]

@@ -101,13 +101,14 @@ def tape_how(writer: Writer, situation: Situation, on_front: bool = False) -> tu
     lines = tuple(writer.words(writer.say(f"leaf-check-{n}")) for n in ("colour", "touch", "nail"))
     return (
         TapeHow(
+            name=taping.id,
             heading=_heading(writer, situation, taping, partner),
             aside=() if taping in told else writer.words(taping.wear),
             cut=strips[1] if strips else (),
             strips=strips[0] if strips else None,
             ruler=_ruler(writer) if strips else None,
             true_size=writer.say("leaf-true-size") if strips else "",
-            whole=_whole(writer, situation, taping, partner, strips[2] if strips else ""),
+            whole=_whole(writer, situation, taping, partner, strips[2] if strips else "") if drawn else None,
             steps=_steps(writer, situation, taping, partner) if drawn else (),
             check_heading=writer.say("leaf-check-tips" if partner else "leaf-check-tip"),
             checks=lines if taping.kind != "splint" else (),

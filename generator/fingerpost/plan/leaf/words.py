@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from fingerpost.plan.base.paper import Leaf, Points, Sheet
+from fingerpost.plan.base.paper import Leaf, Points, Sheet, Side
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.person.sheet_parts import word_list
 
@@ -22,10 +22,21 @@ def words_here(writer: Writer, *parts: Any) -> tuple[Points, ...]:
 def explain_together(writer: Writer, leaves: tuple[Leaf, ...], sheets: tuple[Sheet, ...]) -> tuple[Sheet, ...]:
     """The sheets, with each list of words made anew: it explains what stands on the leaves and on all sheets."""
     read = tuple(replace(sheet, sections=tuple(s for s in sheet.sections if s.id not in APART)) for sheet in sheets)
-    listed = word_list(writer, (*leaves, *read))
+    own = writer.say("leaf-words")
+    listed = word_list(writer, (*(_without_list(leaf, own) for leaf in leaves), *read))
     if listed is None:
         return sheets
     return tuple(
         replace(sheet, sections=tuple(replace(s, blocks=(listed,)) if s.id == "words" else s for s in sheet.sections))
         for sheet in sheets
     )
+
+
+def _without_list(leaf: Leaf, heading: str) -> Leaf:
+    """A leaf without the words that it explains itself, which stand under this heading."""
+
+    def side(one: Side) -> Side:
+        kept = (block for block in one.blocks if not (isinstance(block, Points) and block.heading == heading))
+        return replace(one, blocks=tuple(kept))
+
+    return replace(leaf, front=side(leaf.front), back=side(leaf.back))
