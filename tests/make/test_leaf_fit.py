@@ -21,6 +21,8 @@ from fingerpost.plan.base.paper import Handout, Note
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.problems import MakeError
 
+pytestmark = pytest.mark.rest
+
 FONTS = PROJECT / "site_overrides" / "fonts"
 HIGHER_MM = 0.5
 """So much higher than reckoned a part may be set: the spare room of a side is more than all of them together."""
