@@ -135,7 +135,7 @@ def test_a_refusal_names_what_makes_room_in_this_case() -> None:
     with pytest.raises(MakeError) as told:
         fit(handout.leaves[0], "Letter", 12, Studio())
     says = str(told.value)
-    assert "horten 'note'" in says
+    assert "horten the note (`note`)" in says
     assert "'important_dates'" in says
     assert "'paper'" in says
     assert "'tapings'" not in says

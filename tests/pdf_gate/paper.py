@@ -103,10 +103,13 @@ def running_lines(printed: Printed, wanted: Wanted) -> Found:
     for number, words in enumerate(printed.words, 1):
         page, of = wanted.page_words
         top, _, bottom, _ = margins(number, wanted)
+        above = wanted.leaf_head if is_of_leaf(number, wanted) else wanted.head
+        if printed.contents[number - 1].is_for_notes:
+            above = f"{wanted.notes} {above}".strip()
         head = [w for w in words if w.bottom < top * MM + 1]
         foot = [w for w in words if w.top > height - bottom * MM - 1]
         for place, right, found in (
-            ("top", wanted.leaf_head if is_of_leaf(number, wanted) else wanted.head, head),
+            ("top", above, head),
             ("foot", f"{wanted.foot} {page} {number} {of} {count}", foot),
         ):
             if (says := " ".join(w.text for w in found)) != right:

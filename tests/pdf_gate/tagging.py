@@ -7,7 +7,6 @@ from collections.abc import Iterator
 
 import pikepdf
 
-from pdf_gate.content import Content
 from pdf_gate.document import Defect, Printed, Wanted, kids_of, name_of
 
 Found = Iterator[Defect]
@@ -178,11 +177,6 @@ def open_to_readers(printed: Printed, wanted: Wanted) -> Found:
         yield Defect("open_to_readers", 0, "the file is locked")
 
 
-def _is_for_notes(content: Content) -> bool:
-    """Whether a page has nothing but running lines and ruled lines: a back that would be blank."""
-    return bool(content.texts) and all(text.mcid is None for text in content.texts)
-
-
 def all_tagged(printed: Printed, wanted: Wanted) -> Found:
     """U17: everything on the paper is tagged or marked as decoration, and every tagged piece is on its page."""
     for number, content in enumerate(printed.contents, 1):
@@ -190,5 +184,5 @@ def all_tagged(printed: Printed, wanted: Wanted) -> Found:
             yield Defect("all_tagged", number, f"{content.loose} pieces are neither tagged nor decoration")
         known = {leaf.mcid for leaf in printed.leaves if leaf.page == number}
         shown = {text.mcid for text in content.texts if text.mcid is not None}
-        if not known & shown and not _is_for_notes(content):
+        if not known & shown and not content.is_for_notes:
             yield Defect("all_tagged", number, "the tree of tags knows nothing of this page")
