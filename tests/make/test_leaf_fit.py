@@ -136,10 +136,11 @@ def test_a_refusal_names_what_makes_room_in_this_case() -> None:
         fit(handout.leaves[0], "Letter", 12, Studio())
     says = str(told.value)
     assert "horten the note (`note`)" in says
-    assert "'important_dates'" in says
-    assert "'paper'" in says
-    assert "'tapings'" not in says
-    assert "print_size: 14" in says
+    assert "(`important_dates`)" in says
+    assert "(`paper`)" in says
+    assert "`tapings`" not in says
+    assert "print it larger (14)" in says
+    assert "`print_size`" in says
 
 
 def test_long_names_three_dates_and_a_long_note_go_on_two_pages() -> None:

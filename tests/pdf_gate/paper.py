@@ -22,6 +22,7 @@ EDGE_MM, PUNCHED_MM = 8.0, 17.0
 LEAF_TOP_MM, LEAF_HEADED_MM = 9.0, 17.0
 LEAF_BOTTOM_MM = {12: 13.0, 14: 16.0, 18: 20.0, 24: 22.0}
 TOP_MM, HEADED_MM = 9.0, 15.0
+NOTES_TOP_MM = 17.0
 BOTTOM_MM = {12: 13.0, 14: 13.0, 18: 24.0, 24: 24.0}
 
 
@@ -105,7 +106,7 @@ def running_lines(printed: Printed, wanted: Wanted) -> Found:
         top, _, bottom, _ = margins(number, wanted)
         above = wanted.leaf_head if is_of_leaf(number, wanted) else wanted.head
         if printed.contents[number - 1].is_for_notes:
-            above = f"{wanted.notes} {above}".strip()
+            top, above = NOTES_TOP_MM, f"{wanted.notes} {above}".strip()
         head = [w for w in words if w.bottom < top * MM + 1]
         foot = [w for w in words if w.top > height - bottom * MM - 1]
         for place, right, found in (
