@@ -72,7 +72,10 @@ def fonts_mapped(printed: Printed, wanted: Wanted) -> Found:
 
 
 def text_size(printed: Printed, wanted: Wanted) -> Found:
-    """No letter is smaller than 10 points, in drawings too, but for circles to tick, which nobody reads; most of the text has the size that was asked for."""
+    """No letter is smaller than 10 points, in drawings too; most of the text has the size that was asked for.
+
+    Circles to tick may be smaller: nobody reads them.
+    """
     sizes: dict[float, int] = {}
     for number, content in enumerate(printed.contents, 1):
         for text in content.texts:
