@@ -15,7 +15,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fingerpost.desk.api import Door, open_door, write_kit
-from fingerpost.make import pdf, pictures
+from fingerpost.make import pdf
+from fingerpost.make.drawn import pictures
 from fingerpost.model.case import Anchor, Case, Clinic
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day

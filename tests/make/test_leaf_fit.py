@@ -21,6 +21,8 @@ from fingerpost.plan.base.paper import Handout, Note
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.problems import MakeError
 
+pytestmark = pytest.mark.rest
+
 FONTS = PROJECT / "site_overrides" / "fonts"
 HIGHER_MM = 0.5
 """So much higher than reckoned a part may be set: the spare room of a side is more than all of them together."""
@@ -133,11 +135,12 @@ def test_a_refusal_names_what_makes_room_in_this_case() -> None:
     with pytest.raises(MakeError) as told:
         fit(handout.leaves[0], "Letter", 12, Studio())
     says = str(told.value)
-    assert "horten 'note'" in says
-    assert "'important_dates'" in says
-    assert "'paper'" in says
-    assert "'tapings'" not in says
-    assert "print_size: 14" in says
+    assert "horten the note (`note`)" in says
+    assert "(`important_dates`)" in says
+    assert "(`paper`)" in says
+    assert "`tapings`" not in says
+    assert "print it larger (14)" in says
+    assert "`print_size`" in says
 
 
 def test_long_names_three_dates_and_a_long_note_go_on_two_pages() -> None:

@@ -218,8 +218,8 @@ def foot_not_running(pdf: pikepdf.Pdf) -> None:
     _mark_running_lines(pdf, Name.Artifact, Dictionary(Type=Name.Layout))
 
 
-def head_not_heard(pdf: pikepdf.Pdf) -> None:
-    del pdf.Root.StructTreeRoot.K[0].K[0]
+def foot_not_heard(pdf: pikepdf.Pdf) -> None:
+    del pdf.Root.StructTreeRoot.K[0].K[-1]
 
 
 def no_scope(pdf: pikepdf.Pdf) -> None:
@@ -227,7 +227,8 @@ def no_scope(pdf: pikepdf.Pdf) -> None:
 
 
 def other_scope(pdf: pikepdf.Pdf) -> None:
-    _first(pdf, "TH").A.Scope = Name.Row
+    told = _first(pdf, "TH").A
+    told.Scope = Name.Column if told.Scope == Name.Row else Name.Row
 
 
 def empty_paragraph(pdf: pikepdf.Pdf) -> None:
@@ -264,7 +265,7 @@ def alts_alike(pdf: pikepdf.Pdf) -> None:
 
 
 def figure_box_elsewhere(pdf: pikepdf.Pdf) -> None:
-    box = _first(pdf, "Figure").A
+    box = _all(pdf, "Figure")[-1].A
     box.BBox = Array([float(n) / 0.75 for n in box.BBox])
 
 
@@ -306,8 +307,8 @@ def no_words(pdf: pikepdf.Pdf) -> None:
 
 
 def printed_over(pdf: pikepdf.Pdf) -> None:
-    """Over the first words of the page, a little aside."""
-    word = Printed(_save(pdf)).words[0][5]
+    """Over the longest word of the first page, a little aside."""
+    word = max(Printed(_save(pdf)).words[0], key=lambda word: word.right - word.left)
     _say(pdf, word.left + 3, float(pdf.pages[0].obj.MediaBox[3]) - word.bottom + 4, 12)
 
 
@@ -355,7 +356,7 @@ MUTATIONS: dict[str, tuple[Spoil, str]] = {
     "untagged-ink-ua": (untagged_ink, "pdf_ua"),
     "orphans": (orphans, "nothing_unheard"),
     "foot-not-running": (foot_not_running, "nothing_unheard"),
-    "head-not-heard": (head_not_heard, "running_lines_heard"),
+    "foot-not-heard": (foot_not_heard, "running_lines_heard"),
     "no-scope": (no_scope, "headings_scoped"),
     "other-scope": (other_scope, "headings_scoped"),
     "empty-paragraph": (empty_paragraph, "nothing_empty"),

@@ -37,7 +37,7 @@ class Wanted:
     """What the document should be. `private` may stand on the paper but nowhere in the file's hidden data.
 
     `leaf_pages`: how many pages at the beginning are sides of leaves, which have margins of their own;
-    `leaf_head`: what stands above each of these.
+    `leaf_head`: what stands above each of these. `notes`: what stands above the lines of a back that would be blank.
     """
 
     paper: str
@@ -52,6 +52,7 @@ class Wanted:
     private: tuple[str, ...] = ()
     leaf_pages: int = 0
     leaf_head: str = ""
+    notes: str = ""
 
 
 @dataclass(frozen=True)

@@ -14,39 +14,38 @@ Found = Iterator[Defect]
 
 MM = 72 / 25.4
 SIZES_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}  # ISO 216; US Letter
-# What print.css gives: the margins hold nothing but one line at the top and one at the foot.
-TOP_MM, RIGHT_MM, LEFT_MM = 17.0, 18.0, 24.0
-BOTTOM_MM = {12: 18.0, 14: 18.0, 18: 24.0, 24: 24.0}
-# What printers can't reach, with the room for punched holes at the left (ISO 838: a hole ends 15 mm from the edge).
-EDGE_MM, PUNCHED_MM = 8.0, 20.0
-# The sides of a leaf. It is printed on both sides, so that the holes lie left on the front
-# and right on the back. Holes reach 15 mm into the paper (ISO 838).
-LEAF_TOP_MM, LEAF_OUTER_MM, LEAF_INNER_MM, LEAF_PUNCHED_MM = 9.0, 13.0, 18.0, 17.0
+# What handout.html and print.css give: the margins hold nothing but one line at the top and one at the foot. All is
+# printed on both sides and punched at one edge: the holes lie left on fronts and right on backs. They reach 15 mm into
+# the paper (ISO 838), and printers don't reach the last millimetres.
+OUTER_MM, INNER_MM = 13.0, 18.0
+EDGE_MM, PUNCHED_MM = 8.0, 17.0
+LEAF_TOP_MM, LEAF_HEADED_MM = 9.0, 17.0
 LEAF_BOTTOM_MM = {12: 13.0, 14: 16.0, 18: 20.0, 24: 22.0}
-
-
-def _of_leaf(number: int, wanted: Wanted) -> bool:
-    return number <= wanted.leaf_pages
+TOP_MM, HEADED_MM = 9.0, 15.0
+NOTES_TOP_MM = 17.0
+BOTTOM_MM = {12: 13.0, 14: 13.0, 18: 24.0, 24: 24.0}
 
 
 def _mirror(number: int, outer: float, inner: float) -> tuple[float, float]:
-    """(right, left) of a side of a leaf."""
+    """(right, left) of a front or a back."""
     return (outer, inner) if number % 2 else (inner, outer)
+
+
+def is_of_leaf(number: int, wanted: Wanted) -> bool:
+    return number <= wanted.leaf_pages
 
 
 def margins(number: int, wanted: Wanted) -> tuple[float, float, float, float]:
     """Top, right, bottom and left margin of a page, mm."""
-    if not _of_leaf(number, wanted):
-        return TOP_MM, RIGHT_MM, BOTTOM_MM[wanted.print_size], LEFT_MM
-    right, left = _mirror(number, LEAF_OUTER_MM, LEAF_INNER_MM)
-    return TOP_MM if wanted.leaf_head else LEAF_TOP_MM, right, LEAF_BOTTOM_MM[wanted.print_size], left
+    right, left = _mirror(number, OUTER_MM, INNER_MM)
+    if is_of_leaf(number, wanted):
+        return (LEAF_HEADED_MM if wanted.leaf_head else LEAF_TOP_MM), right, LEAF_BOTTOM_MM[wanted.print_size], left
+    return (HEADED_MM if wanted.head else TOP_MM), right, BOTTOM_MM[wanted.print_size], left
 
 
-def _reach(number: int, wanted: Wanted) -> tuple[float, float, float, float]:
+def _reach(number: int) -> tuple[float, float, float, float]:
     """How far from each edge no ink may stand, mm: printers don't reach, or holes are punched."""
-    if not _of_leaf(number, wanted):
-        return EDGE_MM, EDGE_MM, EDGE_MM, PUNCHED_MM
-    right, left = _mirror(number, EDGE_MM, LEAF_PUNCHED_MM)
+    right, left = _mirror(number, EDGE_MM, PUNCHED_MM)
     return EDGE_MM, right, EDGE_MM, left
 
 
@@ -68,7 +67,7 @@ def page_box(printed: Printed, wanted: Wanted) -> Found:
 def printable(printed: Printed, wanted: Wanted) -> Found:
     """No ink where printers don't reach, and none where holes are punched."""
     for number, ink in enumerate(printed.ink, 1):
-        for side, outside in _outside(ink, _reach(number, wanted)):
+        for side, outside in _outside(ink, _reach(number)):
             if outside.any():
                 yield Defect("printable", number, f"there is ink too near the {side} edge")
 
@@ -105,10 +104,13 @@ def running_lines(printed: Printed, wanted: Wanted) -> Found:
     for number, words in enumerate(printed.words, 1):
         page, of = wanted.page_words
         top, _, bottom, _ = margins(number, wanted)
+        above = wanted.leaf_head if is_of_leaf(number, wanted) else wanted.head
+        if printed.contents[number - 1].is_for_notes:
+            top, above = NOTES_TOP_MM, f"{wanted.notes} {above}".strip()
         head = [w for w in words if w.bottom < top * MM + 1]
         foot = [w for w in words if w.top > height - bottom * MM - 1]
         for place, right, found in (
-            ("top", wanted.leaf_head if _of_leaf(number, wanted) else wanted.head, head),
+            ("top", above, head),
             ("foot", f"{wanted.foot} {page} {number} {of} {count}", foot),
         ):
             if (says := " ".join(w.text for w in found)) != right:

@@ -96,6 +96,7 @@ def wanted_from(handout: Handout, private: tuple[str, ...] = ()) -> Wanted:
             (*list_printed(handout.sheets), *(t for leaf in handout.leaves for t in list_leaf_sure(leaf)))
         ),
         private=private,
+        notes=handout.notes,
         leaf_pages=count_leaf_pages(handout),
         leaf_head=handout.head if handout.unchecked and handout.print_size > 12 else "",
     )

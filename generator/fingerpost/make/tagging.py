@@ -15,6 +15,8 @@ from itertools import count
 from typing import Any
 
 _INLINE = {"/Span", "/Link", "/NonStruct"}
+_HEADING = re.compile("/H[1-6]")
+_MAY_GO = {"/Span", "/P"}
 _SETTING = set(b"cm gs rg RG g G k K cs CS sc SC scn SCN w J j M d i".split())
 _PATH = set(b"m l c v y h re W W*".split())
 _GLYPHS = re.compile(r"<([0-9a-f]+)>")
@@ -91,6 +93,8 @@ def _read_page(pdf: Any, reference: bytes) -> _Page:
 
 def _mend_tags(pdf: Any, tag: Any, pages: dict[bytes, _Page], block: Any = None, heads: str = "/Row") -> None:
     """Go through a tag and all below it, and note which pieces they hold."""
+    if block is not None and tag["S"] == block["S"] and _HEADING.fullmatch(tag["S"]):
+        tag["S"] = "/Span"  # the engine tags a heading with a picture in it twice, one in the other
     kind = tag["S"]
     block = block if kind in _INLINE else tag
     heads = "/Column" if kind == "/THead" else heads
@@ -107,6 +111,16 @@ def _mend_tags(pdf: Any, tag: Any, pages: dict[bytes, _Page], block: Any = None,
             page.tagged.append(page.pieces[kid])
         elif "S" in (below := _follow(pdf, kid)):
             _mend_tags(pdf, below, pages, block, heads)
+    _leave_out_empty(pdf, tag)
+
+
+def _leave_out_empty(pdf: Any, tag: Any) -> None:
+    """Take out what holds nothing to be heard: room to write in is drawn, and says no word."""
+    for kid in list(tag["K"]):
+        below = None if isinstance(kid, int) else _follow(pdf, kid)
+        if below and below.get("S") in _MAY_GO and not below["K"] and "Alt" not in below:
+            tag["K"].remove(kid)
+            below.clear()
 
 
 def _set_running_lines_apart(pdf: Any, page: _Page, owners: Any, root: Any) -> None:
