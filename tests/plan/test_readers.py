@@ -69,11 +69,9 @@ UNSEEN = {
     "Fact.about": "for the author, who sorts by it; the sentence itself says what it is about",
     "Grade.places": "a check keeps a case from a grade that its place cannot have",
     "Grade.tear": "a rule keeps pain limits strict where something is torn; readers see the limits",
-    "Referral.tissue": "for search engines: a short entry has no picture of what is hurt",
     "Retired.reason": "for those who keep the collection",
     "Retired.since": "for those who keep the collection",
     "Source.year": "it stands in the full citation, which is printed",
-    "Stage.daily_brief": "printed on the leaf",
     "StandardItem.fields": "a rule looks whether the model has them; readers see where to find what they hold",
     "Structure.plain": "the words of the trade are explained from terms.yml, on pages and sheets alike",
     "Test.warning_signs": "a rule holds what a test says of how soon to the urgency of these",
@@ -474,6 +472,7 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     assert find_unseen(world, [field]) == set()
     for place in ("pages.protocol_page", "pages.site", "leaf.general"):
         monkeypatch.setattr(f"fingerpost.plan.{place}.narrow_library", lambda shelf, reader, about: shelf)
+    monkeypatch.setattr("fingerpost.plan.leaf.general._by_reader", lambda writer, said: sum((w for _, w in said), ()))
     monkeypatch.setattr(Writer, "_open", lambda self, piece, says: says)
     monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
     assert find_unseen(world, [field]) == {"Said.for_"}
