@@ -25,14 +25,18 @@ from fingerpost.model.protocol import Protocol
 from fingerpost.model.times import Day
 from fingerpost.model.words import Paper
 from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.paper import Ahead
 from fingerpost.plan.base.parts import mark_of
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings, stages_of
 from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.for_coaches import plan_coach_page, plan_for_coaches
 from fingerpost.plan.person.coach import CoachSheet, plan_coach_sheet
 from fingerpost.plan.person.coach_words import LOOK_OUT, TALK
+from fingerpost.plan.person.way_back import find_review
 from fingerpost.read.library import read_case
+from fingerpost.reckon.windows import list_ahead
 from fingerpost.run import cli
 
 pytestmark = pytest.mark.rest
@@ -234,11 +238,16 @@ def test_windows_on_the_sheet_are_those_of_the_handout() -> None:
     situation = read_situation(BASE, LIBRARY, TODAY)
     sheet = plan_coach_sheet(LIBRARY, BASE, TODAY)
     assert situation.way
-    ahead = [w for w in situation.way.windows if w.standing == "ahead"]
-    assert len(ahead) == 2
+    review = find_review(situation)
+    assert review
+    ahead = list(list_ahead(situation.way, review))
+    (told,) = [b for b in plan_handout(LIBRARY, BASE, TODAY).leaves[0].back.blocks if isinstance(b, Ahead)]
+    assert len(ahead) == len(told.rows) == 2
     assert sheet.gates
-    for window, item in zip(ahead, sheet.gates.items, strict=True):
-        for day in (window.days.earliest, window.days.latest):
+    for (_, _, days), (_, when), item in zip(ahead, told.rows, sheet.gates.items, strict=True):
+        assert review.day <= days.earliest, "no stage is promised before the visit"
+        assert f"{days.usual.day} {days.usual:%b}" in plain(when)
+        for day in (days.earliest, days.latest):
             assert f"{day.day} {day:%b}" in plain(item)
 
 

@@ -7,9 +7,9 @@ from datetime import date
 from typing import Any
 
 import pytest
-from fingerpost.make.qr import QUIET, draw_code, needed_mm
 from site_under_test import make_templates, whole_library, whole_site
 
+from fingerpost.make.drawn.qr import QUIET, draw_code, needed_mm
 from fingerpost.make.handout_html import write_html
 from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.page import fit

@@ -98,7 +98,13 @@ def test_ids_names_and_titles_of_pictures_are_no_words() -> None:
 
 def test_two_texts_side_by_side_make_no_word_together() -> None:
     apart = Sheet(
-        number=1, title="Do this with a buddy", under_title=(text("Taping"),), lead=(), beside=(), sections=()
+        number=1,
+        name="tape",
+        title="Do this with a buddy",
+        under_title=(text("Taping"),),
+        lead=(),
+        beside=(),
+        sections=(),
     )
     assert "buddy taping" not in str(word_list(Writer(library()), (apart,)))
     assert "buddy taping" in str(word_list(Writer(library()), (replace(apart, title="Buddy taping"),)))

@@ -47,12 +47,12 @@ def list_blocks(leaf: Leaf) -> Iterator[LeafBlock]:
 
 def list_places(pages: list[Page], programmes: list[Handout], general: list[Handout]) -> set[str]:
     """Every place that a reader is sure to meet: on all protocols' pages, leaves, general sheets, and on the sheets of
-    `programmes` with all that can be enclosed."""
+    `programmes` with all that can be enclosed, each sheet by its name and by its parts."""
     injuries = [p for p in pages if p.kind == "protocol"]
     sections = {
         "page": [{s.id for s in p.sections} for p in injuries],
         "leaf": [{type(b).__name__.lower() for leaf in h.leaves for b in list_blocks(leaf)} for h in programmes],
-        "handout": [{s.id for sheet in h.sheets for s in sheet.sections} for h in programmes],
+        "handout": [{n for s in h.sheets for n in (s.name, *(x.id for x in s.sections))} for h in programmes],
         "general": [{s.id for sheet in h.sheets for s in sheet.sections} for h in general],
     }
     found = {f"{kind} #{id}" for kind, sets in sections.items() for id in set.intersection(*sets)}
