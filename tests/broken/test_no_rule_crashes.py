@@ -33,7 +33,7 @@ def spoil(value: Any) -> Iterator[Any]:
             for odd in spoil(item):
                 yield (*value[:number], odd, *value[number + 1 :])
     elif dataclasses.is_dataclass(value) and not isinstance(value, type):
-        shapes = dict(plan_walk(type(value))[0])
+        shapes = {field: shape for field, _, shape, _ in plan_walk(type(value)).texts}
         for name, hint in typing.get_type_hints(type(value)).items():
             written = getattr(value, name)
             shape = shapes.get(name)

@@ -83,7 +83,7 @@ def test_every_id_of_the_model_points_somewhere() -> None:
     ]
     for kind in classes:
         assert isinstance(kind, type)
-        pointing |= {(kind, name) for name, shape in plan_walk(kind)[0] if shape is ID_SHAPE and name != "id"}
+        pointing |= {(kind, name) for name, _, shape, _ in plan_walk(kind).texts if shape is ID_SHAPE and name != "id"}
     assert pointing - free == set(references.POINTERS)
     vocabularies = {*typing.get_type_hints(shared.Vocabularies), "conditions"}
     assert set(references.POINTERS.values()) <= vocabularies

@@ -584,8 +584,18 @@ def _write_long(value: Any, hint: Any = None) -> Any:
 
 
 READ_READER = situation.read_reader
+FIND_WAY = arrange._find_way
 WRITE_BACK = write_back
 SAID: Callable[..., str] = lambda self, meant: "For some"  # noqa: E731
+
+
+def _forget_records(hint: Any) -> Any:
+    def forget(way: Any) -> Any:
+        fields = {key: forget(below) for key, below in way.fields.items()}
+        return replace(way, record=False, fields=fields, item=way.item and forget(way.item))
+
+    return forget(FIND_WAY(hint))
+
 
 Broken = Callable[[], object]
 PLANTED: dict[str, tuple[Any, str, Any, Broken]] = {
@@ -608,7 +618,7 @@ PLANTED: dict[str, tuple[Any, str, Any, Broken]] = {
     "loads for nobody": (
         audience, "_drop_loads", lambda stage, words: replace(stage, load=None), test_a_grown_finger_is_told_all,
     ),
-    "a condition is prose": (arrange, "_is_record", lambda kind: False, test_conditions_have_one_form),
+    "a condition is prose": (arrange, "_find_way", _forget_records, test_conditions_have_one_form),
     "conditions are not written": (model, "write_back", _write_bare, lambda: _written_back()),
     "bare text is written long": (model, "write_back", _write_long, lambda: _written_short()),
     "a reach is not told": (changes_module, "_drops", lambda old, new: False, lambda: _all_reach()),

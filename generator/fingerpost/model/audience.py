@@ -8,23 +8,16 @@ text or a piece with `for` and `says`.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from typing import Annotated, Any
 
 from fingerpost.model.grammar import (
     defaults_of,
     hints_of,
-    is_class,
-    is_optional,
     is_record,
-    item_of,
     key_of,
-    keys_of,
     marks_of,
     parts_of,
-    strip_marks,
     strip_none,
-    types_inside,
 )
 from fingerpost.model.words import TEXT_SHAPE, AgeBand, Finger, GradeId, Id, Side, Text
 
@@ -98,35 +91,6 @@ def is_told(hint: Any) -> bool:
 def bare_key(kind: Any) -> str | None:
     """The key that bare text stands for in the place of a class, or None where a class must be written out."""
     return getattr(kind, "__bare__", None) or None
-
-
-def write_out(kind: Any, data: Any) -> Any:
-    """Plain data with every bare text written out as the pieces or the record that it stands for."""
-    if is_optional(kind):
-        return write_out(strip_none(kind), data) if data is not None else None
-    if marks_of(kind):
-        return write_out(strip_marks(kind), [data] if is_told(kind) and not isinstance(data, list) else data)
-    if isinstance(data, list) and (item := item_of(kind)):
-        return [write_out(item, value) for value in data] if _may_be_bare(item) else data
-    if is_class(kind):
-        if not isinstance(data, (dict, list)) and (key := bare_key(kind)):
-            return {key: data}
-        if isinstance(data, dict):
-            hints = _bare_hints(kind)
-            return {k: write_out(hints[k], v) if k in hints else v for k, v in data.items()}
-    return data
-
-
-@cache
-def _bare_hints(kind: Any) -> dict[str, Any]:
-    """The keys of a class below which bare text may stand for more."""
-    return {key: hint for key, hint in keys_of(kind).items() if _may_be_bare(hint)}
-
-
-def _may_be_bare(hint: Any) -> bool:
-    if is_class(hint):
-        return bare_key(hint) is not None or bool(_bare_hints(hint))
-    return any(map(_may_be_bare, types_inside(hint)))
 
 
 def find_written(data: Any, path: tuple[str | int, ...]) -> tuple[str | int, ...]:

@@ -93,8 +93,9 @@ ALL_SHAPES = (
 )  # fmt: skip
 
 # After one of these a small letter goes on with the sentence.
-_SHORTENED = "".join(rf"(?<!\b{re.escape(word)})" for word in ("e.g.", "i.e.", "etc.", "cf.", "vs.", "ca.", "approx."))
-_SENTENCE_END = re.compile(rf"(?<=[.!?])(?:{_SHORTENED}\s+|\s+(?=[^a-z\s]))")
+_SHORTENED = "".join(rf"(?<!\b{re.escape(word)} )" for word in ("e.g.", "i.e.", "etc.", "cf.", "vs.", "ca.", "approx."))
+# Begins with the blank itself, so that the search leaps from blank to blank.
+_SENTENCE_END = re.compile(rf" (?<=[.!?] )(?:{_SHORTENED}|(?=[^a-z]))")
 
 
 def split_sentences(text: str) -> tuple[str, ...]:

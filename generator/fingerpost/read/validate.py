@@ -7,11 +7,12 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Callable, Iterator
 from functools import cache, partial
 from typing import Any, TypeVar
 
-from fingerpost.model.audience import find_written, write_out
+from fingerpost.model.audience import bare_key, find_written, is_told
 from fingerpost.model.grammar import (
     choices_of,
     defaults_of,
@@ -32,8 +33,11 @@ from fingerpost.problems import suggest
 
 T = TypeVar("T")
 Finding = tuple[Path, str, str]
-Check = Callable[[Any, Path, list[Finding]], Any]
-"""Takes data, its place and the findings so far, to which it adds. What it returns counts only if it adds none."""
+Check = Callable[[Any, list[Finding]], Any]
+"""Takes data and the findings so far, to which it adds, each with its place in the data from there on.
+
+What it returns counts only if it adds none.
+"""
 
 MUST_BE = {
     str: "must be text",
@@ -86,7 +90,7 @@ def say_wrong_kind(kind: type, value: Any) -> tuple[str, str]:
 def check(kind: Any, data: Any) -> tuple[Any, list[Finding]]:
     """Plain data as a value of a model type, with every finding. The value counts only where there are none."""
     found: list[Finding] = []
-    value = _make_check(kind)(write_out(kind, data), (), found)
+    value = _make_check(kind)(data, found)
     return value, [(find_written(data, path), message, hint) for path, message, hint in found]
 
 
@@ -95,26 +99,41 @@ def _make_check(hint: Any) -> Check:
     if is_optional(hint):
         return partial(_check_optional, _make_check(strip_none(hint)))
     if choices := choices_of(hint):
-        return partial(_check_choice, choices)
+        return partial(_check_choice, choices, frozenset(c for c in choices if isinstance(c, str)))
     if item := item_of(hint):
         return partial(_check_list, _make_check(item))
     if is_class(hint):
-        return partial(_check_keys, hint, [(key_of(f), f, _make_check(h)) for f, h in hints_of(hint).items()])
+        keys = [(key_of(f), f, f in defaults_of(hint), _make_check(h)) for f, h in hints_of(hint).items()]
+        behind = partial(_check_keys, hint, keys)
+        return partial(_check_bare, bare, behind) if (bare := bare_key(hint)) else behind
     if shape := own_shape_of(hint):
-        return partial(_check_text, shape)
-    return _make_check(strip_marks(hint)) if marks_of(hint) else partial(_check_plain, hint)
+        return partial(_check_text, shape, re.compile(shape.pattern).fullmatch, shape.max_length, shape.read)
+    if marks_of(hint):
+        unmarked = _make_check(strip_marks(hint))
+        return partial(_check_told, unmarked) if is_told(hint) else unmarked
+    return partial(_check_plain, hint)
 
 
-def _check_optional(behind: Check, data: Any, path: Path, found: list[Finding]) -> Any:
-    return None if data is None else behind(data, path, found)
+def _check_optional(behind: Check, data: Any, found: list[Finding]) -> Any:
+    return None if data is None else behind(data, found)
 
 
-def _check_plain(kind: type, data: Any, path: Path, found: list[Finding]) -> Any:
+def _check_told(behind: Check, data: Any, found: list[Finding]) -> Any:
+    """Bare text, or one piece, in the place of a list of pieces."""
+    return behind(data if isinstance(data, list) else [data], found)
+
+
+def _check_bare(key: str, behind: Check, data: Any, found: list[Finding]) -> Any:
+    """Bare text in the place of the record that it stands for."""
+    return behind(data if isinstance(data, (dict, list)) else {key: data}, found)
+
+
+def _check_plain(kind: type, data: Any, found: list[Finding]) -> Any:
     if kind is float and isinstance(data, (int, float)) and not isinstance(data, bool):
         return _to_float(data)
     if isinstance(data, kind) and (kind is bool or not isinstance(data, bool)):
         return data
-    return found.append((path, *say_wrong_kind(kind, data)))
+    return found.append(((), *say_wrong_kind(kind, data)))
 
 
 def _to_float(number: float) -> float:
@@ -124,50 +143,68 @@ def _to_float(number: float) -> float:
         return math.inf if number > 0 else -math.inf
 
 
-def _check_text(shape: Shape, data: Any, path: Path, found: list[Finding]) -> Any:
+def _check_text(
+    shape: Shape, fits: Callable[[str], object], most: int, read: Callable[[str], str], data: Any, found: list[Finding]
+) -> Any:
     if not isinstance(data, str):
-        found.append((path, *say_wrong_kind(str, data)))
-    elif len(data) > shape.max_length:
-        found.append((path, say_too_long(shape.max_length), ""))
-    elif not shape.fits(data):
-        found.append((path, f"{shape.must}, not {quote(data)}", ""))
+        found.append(((), *say_wrong_kind(str, data)))
+    elif len(data) > most:
+        found.append(((), say_too_long(most), ""))
+    elif not fits(data):
+        found.append(((), f"{shape.must}, not {quote(data)}", ""))
     else:
-        return shape.read(data)
+        return read(data)
     return None
 
 
-def _check_choice(right: tuple[Any, ...], data: Any, path: Path, found: list[Finding]) -> Any:
+def _check_choice(right: tuple[Any, ...], words: frozenset[str], data: Any, found: list[Finding]) -> Any:
+    if isinstance(data, str) and data in words:
+        return data
     for choice in right:
         if data == choice and isinstance(data, bool) == isinstance(choice, bool):
             return choice
-    return found.append((path, *say_not_among([str(r) for r in right], data)))
+    return found.append(((), *say_not_among([str(r) for r in right], data)))
 
 
-def _check_list(check_item: Check, data: Any, path: Path, found: list[Finding]) -> Any:
+def _place(found: list[Finding], before: int, step: str | int) -> None:
+    """Write where the findings since `before` stand. Most data has none, so nobody keeps track of places for them."""
+    found[before:] = [((step, *path), message, hint) for path, message, hint in found[before:]]
+
+
+def _check_list(check_item: Check, data: Any, found: list[Finding]) -> Any:
     if not isinstance(data, list):
-        return found.append((path, *say_wrong_kind(tuple, data)))
-    return tuple([check_item(value, (*path, at), found) for at, value in enumerate(data)])
+        return found.append(((), *say_wrong_kind(tuple, data)))
+    values = []
+    for at, value in enumerate(data):
+        before = len(found)
+        values.append(check_item(value, found))
+        if len(found) > before:
+            _place(found, before, at)
+    return tuple(values)
 
 
-def _check_keys(kind: type, keys: list[tuple[str, str, Check]], data: Any, path: Path, found: list[Finding]) -> Any:
+def _check_keys(kind: type, keys: list[tuple[str, str, bool, Check]], data: Any, found: list[Finding]) -> Any:
     if not isinstance(data, dict):
-        return found.append((path, *say_wrong_kind(dict, data)))
-    before = len(found)
+        return found.append(((), *say_wrong_kind(dict, data)))
+    start = len(found)
     values: dict[str, Any] = {}
-    for key, field, check_value in keys:
+    for key, field, may_miss, check_value in keys:
         if key in data:
-            values[field] = check_value(data[key], (*path, key), found)
-        elif field not in defaults_of(kind):
-            found.append(((*path, key), say_missing(key), ""))
+            before = len(found)
+            values[field] = check_value(data[key], found)
+            if len(found) > before:
+                _place(found, before, key)
+        elif not may_miss:
+            found.append(((key,), say_missing(key), ""))
     if len(values) < len(data):
-        found += _find_unknown(kind, data, path)
-    return kind(**values) if len(found) == before else None
+        found += _find_unknown(kind, data)
+    return kind(**values) if len(found) == start else None
 
 
-def _find_unknown(kind: type, data: dict[str, Any], path: Path) -> Iterator[Finding]:
+def _find_unknown(kind: type, data: dict[str, Any]) -> Iterator[Finding]:
     for key in data:
         if key not in keys_of(kind):
-            yield (*path, key), say_unknown(key), suggest(key, list(keys_of(kind)))
+            yield (key,), say_unknown(key), suggest(key, list(keys_of(kind)))
 
 
 def read_value(kind: type[T], data: Any) -> tuple[T | None, list[Finding]]:

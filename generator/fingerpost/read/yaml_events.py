@@ -37,6 +37,8 @@ _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]{1,3})?")
 _HALF = re.compile("[\ud800-\udfff]")
 _NULLS = {"", "~", "null", "Null", "NULL"}
 _BOOLS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
+_NO_TEXT = "~nNtTfF+-.0123456789"
+"""What a scalar without quotes begins with if it is no text; or it is empty."""
 
 
 class Unreadable(Exception):
@@ -57,11 +59,8 @@ class Tree:
     problems: list[tuple[int, Path_, str, str]] = field(default_factory=list)
 
 
-def _read_scalar(event: Any) -> Any:
-    """A scalar by the core schema of YAML 1.2: no dates, no yes and no, no octal surprises."""
-    text: str = event.value
-    if event.style not in (None, ""):  # quoted or folded: always text
-        return text
+def _read_plain(text: str) -> Any:
+    """A scalar without quotes by the core schema of YAML 1.2: no dates, no yes and no, no octal surprises."""
     if text in _NULLS:
         return None
     if text in _BOOLS:
@@ -74,7 +73,8 @@ def _read_scalar(event: Any) -> Any:
 
 
 def _line(event: Any) -> int:
-    return int(event.start_mark.line) + 1
+    line: int = event.start_mark.line
+    return line + 1
 
 
 def _refuse_extras(event: Any) -> None:
@@ -100,25 +100,29 @@ def _refuse_too_many(parts: int, slips: int, event: Any) -> None:
         raise Unreadable(_line(event), f"up to here there are {slips:,} slips", "Is this the right file?")
 
 
-@dataclass
+@dataclass(slots=True)
 class _Open:
     """A container that is being filled, and in a mapping the key that waits for its value, with its line."""
 
     path: Path_
     container: Any
+    is_mapping: bool
     key: str | None = None
     key_line: int = 0
 
 
 class _Builder:
-    """Builds plain data from events with a stack of open containers."""
+    """Builds plain data from events with a stack of open containers.
 
-    def __init__(self) -> None:
+    `escaped`: whether the text holds a backslash, without which no scalar can hold half a sign.
+    """
+
+    def __init__(self, escaped: bool) -> None:
         self.tree = Tree()
+        self._escaped = escaped
         self._stack: list[_Open] = []
         self._documents = 0
         self._takers: dict[type, Callable[[Any], None]] = {
-            yaml.ScalarEvent: self._take_scalar,
             yaml.SequenceStartEvent: self._take_start,
             yaml.MappingStartEvent: self._take_start,
             yaml.SequenceEndEvent: self._take_end,
@@ -128,12 +132,28 @@ class _Builder:
         }
 
     def build(self, events: Iterable[Any]) -> Tree:
-        slips = self.tree.problems
+        """Most of all events are scalars and most of those are whole when they come: they take the short way."""
+        slips, stack, escaped = self.tree.problems, self._stack, self._escaped
+        scalar, takers, attach = yaml.ScalarEvent, self._takers, self._attach
         for number, event in enumerate(events):
             if number > MAX_PARTS or len(slips) > MAX_SLIPS:
                 _refuse_too_many(number, len(slips), event)
-            if taker := self._takers.get(type(event)):
-                taker(event)
+            if type(event) is not scalar:
+                if taker := takers.get(type(event)):
+                    taker(event)
+                continue
+            if event.anchor is not None or event.tag is not None:
+                _refuse_extras(event)
+            text: str = event.value
+            if escaped:
+                _refuse_half_signs(event)
+            if stack and (top := stack[-1]).key is None and top.is_mapping:
+                top.key, top.key_line = text, _line(event)
+                continue
+            quoted = event.style  # or folded: always text
+            path = attach(_read_plain(text) if not quoted and text[:1] in _NO_TEXT else text, event)
+            if text == TO_FILL:
+                slips.append((_line(event), path, STILL_TO_FILL, HOW_TO_FILL))
         return self.tree
 
     def _take_document(self, event: Any) -> None:
@@ -141,31 +161,21 @@ class _Builder:
         if self._documents > 1:
             raise Unreadable(_line(event), "only one document may stand in a file", "Remove the line '---'.")
 
-    def _take_scalar(self, event: Any) -> None:
+    def _take_start(self, event: Any) -> None:
         if event.anchor is not None or event.tag is not None:
             _refuse_extras(event)
-        _refuse_half_signs(event)
         top = self._stack[-1] if self._stack else None
-        if top and top.key is None and isinstance(top.container, dict):
-            top.key, top.key_line = event.value, _line(event)
-            return
-        path = self._attach(_read_scalar(event), event)
-        if event.value == TO_FILL:
-            self.tree.problems.append((_line(event), path, STILL_TO_FILL, HOW_TO_FILL))
-
-    def _take_start(self, event: Any) -> None:
-        _refuse_extras(event)
-        top = self._stack[-1] if self._stack else None
-        if top and top.key is None and isinstance(top.container, dict):
+        if top and top.is_mapping and top.key is None:
             raise Unreadable(_line(event), "a key must be a plain word")
         if len(self._stack) >= MAX_DEPTH:
             raise Unreadable(_line(event), f"lists and mappings may be nested {MAX_DEPTH} deep at the most")
-        container: Any = [] if isinstance(event, yaml.SequenceStartEvent) else {}
-        self._stack.append(_Open(self._attach(container, event), container))
+        is_mapping = isinstance(event, yaml.MappingStartEvent)
+        container: Any = {} if is_mapping else []
+        self._stack.append(_Open(self._attach(container, event), container, is_mapping))
 
     def _take_end(self, event: Any) -> None:
         closed = self._stack.pop()
-        if isinstance(closed.container, dict):
+        if closed.is_mapping:
             self.tree.keys[closed.path] = tuple(closed.container)
 
     def _attach(self, value: Any, event: Any) -> Path_:
@@ -174,18 +184,19 @@ class _Builder:
             tree.data, tree.lines[()] = value, _line(event)
             return ()
         top = self._stack[-1]
-        if top.key is None:
-            path: Path_ = (*top.path, len(top.container))
-            top.container.append(value)
+        container, key = top.container, top.key
+        if key is None:
+            path: Path_ = (*top.path, len(container))
+            container.append(value)
             tree.lines[path] = _line(event)
             return path
-        key, top.key = top.key, None
+        top.key = None
         path = (*top.path, key)
-        if key in top.container:
+        if key in container:
             first = f"First on line {tree.lines[path]}."
             tree.problems.append((top.key_line, path, f"the key '{key}' stands here twice", first))
         else:
-            top.container[key], tree.lines[path] = value, top.key_line
+            container[key], tree.lines[path] = value, top.key_line
         return path
 
 
@@ -196,7 +207,7 @@ def parse(text: str, fast: bool = True) -> Tree:
     words and the line are the same on every machine.
     """
     try:
-        tree = _Builder().build(yaml.parse(text, Loader=_FAST if fast else yaml.SafeLoader))
+        tree = _Builder("\\" in text).build(yaml.parse(text, Loader=_FAST if fast else yaml.SafeLoader))
     except yaml.YAMLError as error:
         if fast:
             return parse(text, fast=False)

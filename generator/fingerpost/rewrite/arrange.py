@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -54,6 +55,39 @@ def _is_record(kind: Any) -> bool:
     )
 
 
+@dataclass(frozen=True, eq=False)
+class _Way:
+    """What a type says about its layout. Told once for each type: looking at types takes longer than laying out.
+
+    `record`: a small record; `condition`: that of `For`; `fields`: the ways of its keys. `item`: the way of what stands
+    in a list. `prose`, `prose_items`: whether a text in its place, or in a list in its place, is prose.
+    """
+
+    record: bool
+    condition: bool
+    fields: dict[str, _Way]
+    item: _Way | None
+    prose: bool
+    prose_items: bool
+
+
+def _is_prose(hint: Any) -> bool:
+    return own_shape_of(_text_behind(hint)) is TEXT_SHAPE
+
+
+@cache
+def _find_way(hint: Any) -> _Way:
+    hint = _behind(hint)
+    return _Way(
+        record=_is_record(hint),
+        condition=hint is For,
+        fields={key: _find_way(behind) for key, behind in keys_of(hint).items()},
+        item=_find_way(item) if (item := item_of(hint)) else None,
+        prose=_is_prose(hint),
+        prose_items=_is_prose(item_of(hint)),
+    )
+
+
 def _in_a_line(value: Any) -> str:
     """A value as it stands inside a line, but for quotes."""
     if isinstance(value, dict):
@@ -63,14 +97,13 @@ def _in_a_line(value: Any) -> str:
     return value if isinstance(value, str) else json.dumps(value)
 
 
-def _fits(value: Any, column: int) -> bool:
-    return column + len(_in_a_line(value)) <= WIDTH
-
-
 def _fold(text: str, indent: int) -> list[str]:
     """One sentence a line; a sentence that is too wide goes on in the next line."""
     lines = []
     for sentence in split_sentences(text):
+        if indent + len(sentence) <= WIDTH:
+            lines.append(sentence)
+            continue
         line = ""
         for word in sentence.split(" "):
             if line and indent + len(line) + 1 + len(word) > WIDTH:
@@ -82,40 +115,43 @@ def _fold(text: str, indent: int) -> list[str]:
     return lines
 
 
-def _lay_out_text(text: str, hint: Any, column: int, block: int) -> Laid:
+def _lay_out_text(text: str, prose: bool, column: int, block: int) -> Laid:
     """`column` is where the text would begin in its line, `block` where the lines of a block begin."""
+    fits = column + len(text) <= WIDTH
+    if fits and "\n" not in text and not (prose and (len(split_sentences(text)) > 1 or _QUOTED_SENTENCE.search(text))):
+        return write_text(text), []
     closed = text.removesuffix("\n")
     keep = "" if closed != text else "-"
     if "\n" in text.rstrip("\n"):
         if closed[0] in " \n" or closed.endswith("\n") or any(map(holds_special, closed.split("\n"))):
             return write_text(text), []
         return f"|{keep}", [" " * block + line if line else "" for line in closed.split("\n")]
-    prose = own_shape_of(hint) is TEXT_SHAPE and (len(split_sentences(text)) > 1 or _QUOTED_SENTENCE.search(text))
-    if prose or closed != text or not _fits(text, column):
-        lines = _fold(closed, block)
-        if closed and " ".join(lines) == closed:  # a fold stands for one plain space, and for no other
-            return f">{keep}", [" " * block + line for line in lines]
+    lines = _fold(closed, block)
+    if closed and " ".join(lines) == closed:  # a fold stands for one plain space, and for no other
+        return f">{keep}", [" " * block + line for line in lines]
     return write_text(text), []
 
 
-def _order(data: dict[str, Any], hint: Any) -> dict[str, Any]:
+def _order(data: dict[str, Any], way: _Way) -> dict[str, Any]:
     """The keys in the order of the model, strange ones last; those of a condition too."""
-    fields = keys_of(hint)
-    ordered = {k: data[k] for k in (*(f for f in fields if f in data), *(k for k in data if k not in fields))}
-    if "for" in fields and isinstance(ordered.get("for"), dict):
-        ordered["for"] = _order(ordered["for"], For)
+    ordered = {key: data[key] for key in way.fields if key in data}
+    if len(ordered) < len(data):
+        ordered |= {key: value for key, value in data.items() if key not in ordered}
+    if isinstance(data.get("for"), dict) and (condition := way.fields.get("for")):
+        ordered["for"] = _order(ordered["for"], condition)
     return ordered
 
 
-def _lay_out_map(data: dict[str, Any], hint: Any, column: int, indent: int) -> Laid:
-    fields, ordered = keys_of(hint), _order(data, hint)
-    if not data or (_is_record(hint) and _fits(ordered, column) and (hint is For or not _holds_more(data))):
+def _lay_out_map(data: dict[str, Any], way: _Way, column: int, indent: int) -> Laid:
+    ordered = _order(data, way)
+    short = way.record and column + len(_in_a_line(ordered)) <= WIDTH
+    if not data or (short and (way.condition or not _holds_more(data))):
         return write_in_line(ordered), []
-    lines = []
+    lines, lead = [], " " * indent
     for key, value in ordered.items():
-        written = write_text(key)
-        head, below = lay_out(value, fields.get(key), indent + len(key) + 2, indent + STEP)
-        lines += [" " * indent + f"{written}:" + (f" {head}" if head else ""), *below]
+        head, below = _lay_out(value, way.fields.get(key) or _STRANGE, indent + len(key) + 2, indent + STEP)
+        lines.append(f"{lead}{write_text(key)}: {head}" if head else f"{lead}{write_text(key)}:")
+        lines += below
     return "", lines
 
 
@@ -124,17 +160,30 @@ def _holds_more(data: dict[str, Any]) -> bool:
     return any(isinstance(value, (dict, list)) for key, value in data.items() if key != "for")
 
 
-def _lay_out_list(data: list[Any], hint: Any, column: int, indent: int) -> Laid:
-    item = item_of(hint)
-    plain = not any(isinstance(v, (dict, list)) for v in data) and own_shape_of(_text_behind(item)) is not TEXT_SHAPE
-    if not data or (plain and _fits(data, column)):
+def _lay_out_list(data: list[Any], way: _Way, column: int, indent: int) -> Laid:
+    plain = not way.prose_items and not any(isinstance(value, (dict, list)) for value in data)
+    if not data or (plain and column + len(_in_a_line(data)) <= WIDTH):
         return write_in_line(data), []
-    lines, lead = [], " " * indent + "- "
+    lines, lead, item = [], " " * indent + "- ", way.item or _STRANGE
     for value in data:
-        head, below = lay_out(value, item, indent + STEP, indent + STEP)
+        head, below = _lay_out(value, item, indent + STEP, indent + STEP)
         first, rest = (head, below) if head else (below[0][indent + STEP :], below[1:])
         lines += [lead + first, *rest]
     return "", lines
+
+
+def _lay_out(data: Any, way: _Way, column: int, indent: int) -> Laid:
+    if isinstance(data, str):
+        return _lay_out_text(data, way.prose, column, indent)
+    if isinstance(data, dict):
+        return _lay_out_map(data, way, column, indent)
+    if isinstance(data, list):
+        return _lay_out_list(data, way, column, indent)
+    return json.dumps(data), []
+
+
+_STRANGE = _find_way(None)
+"""The way of what no type tells anything about."""
 
 
 def lay_out(data: Any, hint: Any, column: int, indent: int) -> Laid:
@@ -142,9 +191,4 @@ def lay_out(data: Any, hint: Any, column: int, indent: int) -> Laid:
 
     `column`: where a value in the same line begins. `indent`: where its parts begin if they stand below.
     """
-    hint = _behind(hint)
-    if isinstance(data, dict):
-        return _lay_out_map(data, hint, column, indent)
-    if isinstance(data, list):
-        return _lay_out_list(data, hint, column, indent)
-    return _lay_out_text(data, _text_behind(hint), column, indent) if isinstance(data, str) else (json.dumps(data), [])
+    return _lay_out(data, _find_way(hint), column, indent)

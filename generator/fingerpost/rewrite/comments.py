@@ -129,20 +129,24 @@ def first_difference(text: str, body: str) -> int:
     wanted, at, blank = body.split("\n")[:-1], 0, True
     lines = text.split("\n")
     for number, line in enumerate(lines[:-1], 1):
-        indent = len(line) - len(line.lstrip(" "))
         if at < len(wanted) and line == wanted[at]:
             at, blank = at + 1, False
         elif not line and not blank:
             blank = True
-        elif line.lstrip(" ").startswith("#") and line == line.rstrip() and _may_stand(indent, wanted, at):
+        elif line.lstrip(" ").startswith("#") and line == line.rstrip() and _may_stand(line, wanted, at):
             blank = False
         else:
             return number
     return 0 if at == len(wanted) and not lines[-1] and not blank else len(lines)
 
 
-def _may_stand(indent: int, wanted: Sequence[str], at: int) -> bool:
+def _measure_indent(line: str) -> int:
+    return len(line) - len(line.lstrip(" "))
+
+
+def _may_stand(comment: str, wanted: Sequence[str], at: int) -> bool:
     """Whether a comment may be this deep: as deep as the line below it, or as one above that is deeper."""
-    below = len(wanted[at]) - len(wanted[at].lstrip(" ")) if at < len(wanted) else 0
-    above = len(wanted[at - 1]) - len(wanted[at - 1].lstrip(" ")) if at else 0
+    indent = _measure_indent(comment)
+    below = _measure_indent(wanted[at]) if at < len(wanted) else 0
+    above = _measure_indent(wanted[at - 1]) if at else 0
     return indent == below or below < indent <= above

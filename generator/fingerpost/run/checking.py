@@ -66,6 +66,7 @@ def _look(asked: Asked, kept: Path, load: Load, day: Callable[[], date]) -> tupl
     except ContentError as error:
         return 1, "\n".join([*said, *map(str, error.problems), count_problems(error.problems)])
     finally:
+        gc.freeze()  # nor does the end look for it
         gc.enable()
     good = f"{len(library.protocols)} protocols, {len(library.referrals)} short entries: no problems"
     return 0, "\n".join([*said, good])

@@ -196,6 +196,8 @@ def find_right_angles_that_are_none(library: Library) -> Iterator[Problem]:
     pips = {g.name.lower(): g.angles.pip for g in library.vocabularies.grips if g.angles and g.angles.pip in bent}
     for document in list_documents(library):
         for leaf in walk_prose(document):
+            if "angle" not in leaf.text.lower():  # a tenth of the time of the pattern, which is tried at every letter
+                continue
             for sentence in split_sentences(leaf.text) if _RIGHT_ANGLE.search(leaf.text) else ():
                 named = _list_named(sentence, pips) or _list_named(_name_entry(leaf), pips)
                 wrong = [name for name in named if abs(pips[name] - 90) > _STILL_RIGHT]

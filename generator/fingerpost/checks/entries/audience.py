@@ -58,7 +58,7 @@ def find_limits_to_others(library: Library) -> Iterator[Problem]:
         for number, grade in enumerate(document.value.grades):
             yield from _find_others(Part(document, ("grades", number), grade), "places", "place", document.value, None)
         for part in _list_conditions(document):
-            for key in _LISTS:
+            for key in (key for key in _LISTS if getattr(part.value, key)):
                 yield from _find_others(part, key, key, document.value, _stage_around(part))
             if part.value.side and not document.value.needs_side:
                 yield part.problem(("side",), "this protocol has no side", "Leave the key out.")

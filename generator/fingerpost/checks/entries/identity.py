@@ -81,11 +81,12 @@ def find_repeated_entries(library: Library) -> Iterator[Problem]:
     for document in list_documents(library):
         seen: set[tuple[Path, str]] = set()
         for leaf in walk_texts(document):
-            if leaf.path[-1] == leaf.field or leaf.shape is TEXT_SHAPE:
+            if leaf.shape is TEXT_SHAPE or leaf.path[-1] == leaf.field:
                 continue
-            if (leaf.path[:-1], leaf.text) in seen:
+            entry = (leaf.path[:-1], leaf.text)
+            if entry in seen:
                 yield leaf.problem(f"'{leaf.text}' stands in this list already", "Remove one of the two.")
-            seen.add((leaf.path[:-1], leaf.text))
+            seen.add(entry)
 
 
 def find_signs_in_two_lists(library: Library) -> Iterator[Problem]:

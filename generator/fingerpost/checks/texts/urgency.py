@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from fingerpost.checks.base.marks import take_out_marks
 from fingerpost.checks.base.walk import (
@@ -39,6 +39,11 @@ _SAYS = {
 _EMERGENCY = re.compile(
     r"\bemergency (?:department|number|help|care)|\ban emergency\b|\bemergency, now\b", re.IGNORECASE
 )
+# Every sentence that says who should see somebody, and how soon, holds one of each, in whatever case.
+_TRACES = (
+    ("now", "once", "immediately", "away", "day", "tonight", "tomorrow", "week", "chance"),
+    ("doctor", "hospital", "clinic", "surgeon", "therapist", "physio", "department", "x-ray", "scan", "help", "seen"),
+)
 # What says how soon by itself, and is held by rules of its own; and what only names or explains.
 _APART = frozenset({WarningSign, Seek, Sign, Source, StandardItem, Term, Notice})
 
@@ -53,12 +58,37 @@ def list_levels(sentence: str, place: bool = False) -> frozenset[Urgency]:
     return frozenset(found | ({"emergency"} if not place and _EMERGENCY.search(bare) else set()))
 
 
+def _fold(text: str) -> str | None:
+    """A text in which traces of what a pattern matches in any case can be looked for, which takes far less time.
+
+    None where a trace that is missing says nothing: patterns take two more letters for an i.
+    """
+    low = text.casefold()
+    return None if "\u0131" in low or "\u0307" in low else low
+
+
+def _may_say_when(text: str) -> bool:
+    """Whether a text is worth looking for how soon it says: few are. A mark may stand in the middle of a word."""
+    low = _fold(text)
+    if low is None or low.count("[") != low.count(" ["):
+        return True
+    return "emergency" in low or all(any(map(low.__contains__, traces)) for traces in _TRACES)
+
+
+@cache
+def _begin(word: str) -> tuple[str, re.Pattern[str]]:
+    """What a text holds in which a word begins, and the pattern that finds it."""
+    return _fold(word) or "", re.compile(rf"\b{re.escape(word)}", re.IGNORECASE)
+
+
 def list_meanings(library: Library, text: str) -> dict[str, set[Urgency]]:
     """The words of warning signs that stand in a text, each with the urgencies of the signs that it can mean."""
     flat, found = " ".join(text.split()), dict[str, set[Urgency]]()
+    low = _fold(flat)
     for warning in library.vocabularies.warning_signs:
         for word in warning.words:
-            if re.search(rf"\b{re.escape(word)}", flat, re.IGNORECASE):
+            trace, pattern = _begin(word)
+            if (low is None or trace in low) and pattern.search(flat):
                 found.setdefault(word, set()).add(warning.urgency)
     return found
 
@@ -161,7 +191,7 @@ def find_hurry_that_contradicts(library: Library) -> Iterator[Problem]:
             elif isinstance(value, Test) and value.warning_signs:
                 yield from _compare(part, "positive", {known[i].urgency for i in value.warning_signs if i in known})
         for leaf in walk_prose(document):
-            if leaf.owner not in _APART:
+            if leaf.owner not in _APART and _may_say_when(leaf.text):
                 yield from _find_in_prose(library, leaf)
 
 
