@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import product
 
 import pytest
+from geometry import angle_between, crossings
 
 from fingerpost.draw.bodies.proportions import SHAPES
 from fingerpost.draw.bodies.side import SidePose
@@ -12,7 +13,7 @@ from fingerpost.draw.bodies.side_hand import THUMB_BONES, beside_index, thumb_al
 from fingerpost.draw.bodies.side_inside import BOWSTRING, bones, pulley, tendon_course
 from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ledge_under
-from fingerpost.draw.pens.curves import angle_between, crossings, inside, sample
+from fingerpost.draw.pens.curves import inside, sample
 from fingerpost.draw.taping.side_tape import band_side
 from fingerpost.model.library import Library
 from fingerpost.model.words import FINGERS, Finger

@@ -8,6 +8,7 @@ import re
 import subprocess
 from collections import Counter
 from functools import cache
+from math import atan, degrees
 from pathlib import Path
 
 import pytest
@@ -31,13 +32,13 @@ from fingerpost.plan.walls.notices import (
     FLUENT_DEGREES,
     NOTICE_PAPERS,
     READING_M,
+    X_HEIGHT,
     NoticePaper,
     NoticeSheet,
     break_evenly,
     letter_pt,
     plan_notice,
     plan_notices,
-    x_degrees,
 )
 from fingerpost.problems import MakeError
 from fingerpost.run import cli
@@ -101,7 +102,8 @@ def test_there_is_a_notice_for_each_protocol_and_one_to_start_from_on_every_pape
 
 def test_the_size_of_letters_follows_from_the_distance() -> None:
     assert letter_pt(2.0) == 40
-    assert x_degrees(letter_pt(READING_M), READING_M) >= FLUENT_DEGREES > x_degrees(letter_pt(READING_M) - 1, READING_M)
+    degrees_at = [degrees(atan((letter_pt(READING_M) - k) / 72 * 0.0254 * X_HEIGHT / READING_M)) for k in (0, 1)]
+    assert degrees_at[0] >= FLUENT_DEGREES > degrees_at[1]
     assert {s.paper: s.letter_pt for s in sheets().values()} == {"A4": 40, "A3": 56.57, "Letter": 40, "Tabloid": 51.76}
 
 

@@ -20,7 +20,6 @@ from fingerpost.reckon.loads import (
     compare_hands,
     compare_loads,
     find_faults,
-    find_sem,
     keep_below,
     list_keys,
     measure,
@@ -204,11 +203,6 @@ def test_stronger_and_weaker_are_told_by_sign(injured: float, other: float) -> N
     found = compare_loads(injured, other)
     assert (found.difference_percent > 0) <= (injured < other)
     assert (found.difference_percent < 0) <= (injured > other)
-
-
-def test_sem_needs_a_correlation() -> None:
-    with pytest.raises(ValueError, match="from 0 to 1"):
-        find_sem(15, 1.2)
 
 
 # --- targets

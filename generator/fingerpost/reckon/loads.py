@@ -249,13 +249,6 @@ def find_minimal_change(sem: float) -> float:
     return 1.96 * math.sqrt(2) * sem
 
 
-def find_sem(sd: float, icc: float) -> float:
-    """The standard error of measurement, SD x sqrt(1 - ICC), in the unit of `sd`."""
-    if not 0 <= icc <= 1:
-        raise ValueError(f"an intraclass correlation of {icc} must be from 0 to 1")
-    return sd * math.sqrt(1 - icc)
-
-
 def reckon_target(
     reference_kg: float,
     share_percent: int,

@@ -269,8 +269,3 @@ def convert_to_ring_size(round_mm: float) -> RingSize:
     us = round(round(round_mm - 36.5, 6) / 2.55 * 4) / 4
     in_gauge = GAUGE_MM[0] <= round_mm <= GAUGE_MM[1]
     return RingSize(round(round_mm), round(diameter, 1), us, round((diameter - 13) * 3 + 1), in_gauge)
-
-
-def convert_from_us_size(us: float) -> float:
-    """A US ring size as the circumference inside it, mm: 36.5 + 2.55 x size."""
-    return round(36.5 + 2.55 * us, 2)

@@ -302,14 +302,6 @@ def find_standing(way: WayBack, day: date) -> DateStanding:
     return DateStanding(day, earliest, usual, latest)
 
 
-def place_date(windows: Sequence[StageDays], day: date) -> DateStanding:
-    """The same for published days alone, where nobody has set a stage."""
-    earliest, usual, latest = (
-        max((at for at, days in enumerate(windows) if days.at(pace) <= day), default=None) for pace in PACES
-    )
-    return DateStanding(day, earliest, usual, latest)
-
-
 def _last_begun(way: WayBack, day: date, pace: Pace) -> int:
     reached = [at for at, w in enumerate(way.windows) if w.standing == "ahead" and w.days.at(pace) <= day]
     return max(reached, default=way.today_index)
