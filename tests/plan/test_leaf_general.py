@@ -81,9 +81,11 @@ def test_a_leaf_tells_every_stage_and_what_comes_before_the_next() -> None:
             assert verdict.halt is stopped
             if stopped:
                 continue
-            way, before = (block.rows for block in blocks_of(leaf, Rows))
+            ticked, gates = blocks_of(leaf, Rows)
+            assert (ticked.boxes, gates.boxes) == (True, False), "whoever treats marks the stage of the day"
+            way, before = ticked.rows, gates.rows
             names = stages_of(protocol, grade.id)
-            assert [label for label, _ in way] == [f"☐ {n}. {name}" for n, name in enumerate(names, 1)]
+            assert [label for label, _ in way] == [f"{n}. {name}" for n, name in enumerate(names, 1)]
             assert [label for label, _ in before] == [f"Before {n}" for n in range(2, len(names) + 1)]
             for _, words in way:
                 told += 1

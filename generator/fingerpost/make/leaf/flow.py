@@ -38,9 +38,12 @@ DAY_MM = 16.0
 
 
 def split_load(words: Words) -> tuple[Words, Words, Words]:
-    """What stands before the load, the load, and what comes after it; where nothing is lifted, all stands before."""
+    """What stands before the load, the load, and what comes after it; where nothing is lifted, all stands before.
+
+    A comma behind the load goes with it: apart from it, an engine breaks the line between them.
+    """
     for at, run in enumerate(words):
-        if run.kind == "strong" and run.text.endswith("kg"):
+        if run.kind == "strong" and run.text.removesuffix(",").endswith("kg"):
             return words[:at], (run,), words[at + 1 :]
     return words, (), ()
 

@@ -212,7 +212,7 @@ def _plan_way(writer: Writer, protocol: Protocol, grade: Id, name: str, under: s
         _front_strip(writer),
         _headline(writer, protocol.plain_name, under, _spot(_protocol_hand(writer, protocol))),
         _band(writer, writer.say("leaf-general-verdict")),
-        Rows(heading=writer.say("leaf-way"), aside=text(writer.say("leaf-way-aside")), rows=stages),
+        Rows(heading=writer.say("leaf-way"), aside=text(writer.say("leaf-way-aside")), rows=stages, boxes=True),
     )
     help_ = general_help(writer, (use.sign for use in protocol.warning_signs))
     back: Blocks = (

@@ -104,12 +104,8 @@ def _row(writer: Writer, situation: Situation, dose: Dose, days: int) -> WeekRow
     if apart := _apart(writer, situation, dose, exercise):
         words += [Run(" "), *text(apart)]
     cue = writer.words(exercise.cue) if exercise.cue and exercise.counts != "routes" else ()
-    return WeekRow(words=tuple(words), cue=cue, cell=_circles(dose.times_a_day))
-
-
-def _circles(count: int) -> str:
-    """A circle for each time of a day, two by two; none for once."""
-    return " ".join("○" * min(2, count - at) for at in range(0, count, 2)) if count > 1 else ""
+    circles = dose.times_a_day if dose.times_a_day > 1 else 0  # what is done once is ticked in the box of the day
+    return WeekRow(words=tuple(words), cue=cue, circles=circles)
 
 
 def _written(writer: Writer, situation: Situation) -> tuple[WeekRow, ...]:
