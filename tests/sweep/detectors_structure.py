@@ -11,7 +11,6 @@ from fingerpost.model.words import split_sentences
 from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, Paragraph, Table, plain
 from fingerpost.plan.base.paper import Ahead, GripFields, HelpBox, Points, Rows, Ticks, Week
 from fingerpost.plan.base.visible import list_words
-from sweep.leaves import BACK, FRONT
 from sweep.sayings import saying
 from sweep.sheets import Line, Told
 
@@ -29,8 +28,6 @@ _ENDS_IN_FIGURE = re.compile(r"\d\s?$")
 _BEGINS_WITH_UNIT = re.compile(rf"\s?{_UNIT}(?:\W|$)")
 LEAST_WORDS = 10
 """So long a sentence is not said twice by chance."""
-LEAST_LEAF_WORDS = 6
-"""The same on the leaf, where shorter ones are amounts and days of two exercises alike."""
 
 saying("on this sheet", r"\bon this sheet\b|\bthis sheet\b")
 saying("the pulls", r"\blight pulls\b")
@@ -165,7 +162,7 @@ def _long_sentences(text: str) -> tuple[str, ...]:
 
 
 def find_sentences_said_twice(told: Told) -> Iterator[str]:
-    """One section of an enclosure must not say one long sentence twice, and the leaf none at all."""
+    """One section of an enclosure must not say one long sentence twice."""
     seen: dict[tuple[int, str], set[str]] = {}
     for line in told.lines:
         if line.kind not in ("alt", "drawn", "cell"):
@@ -174,21 +171,6 @@ def find_sentences_said_twice(told: Told) -> Iterator[str]:
                 if sentence in known:
                     yield f"{line.section}: {sentence}"
                 known.add(sentence)
-    yield from _said_twice_on_the_leaf(told)
-
-
-def _said_twice_on_the_leaf(told: Told) -> Iterator[str]:
-    """On two sides there is no room to say anything twice."""
-    seen: set[str] = set()
-    for line in told.lines:
-        # Amounts and loads of two exercises are alike, and each side has a foot of its own.
-        amount = line.section.startswith("exercise-") or line.section in ("under-title", "note", "sources")
-        if line.sheet in (FRONT, BACK) and not amount and line.kind not in ("alt", "drawn", "cell", "title"):
-            for sentence in split_sentences(line.text):
-                if len(sentence.split()) >= LEAST_LEAF_WORDS:
-                    if sentence in seen:
-                        yield f"leaf, {line.section}: {sentence}"
-                    seen.add(sentence)
 
 
 def find_pointers_to_another_sheet(told: Told) -> Iterator[str]:

@@ -140,6 +140,7 @@ def _stands_in(name: str, whole: str) -> bool:
 
 
 def find_pain_rules_that_allow_less(told: Told) -> Iterator[str]:
-    """Where no pain at all is allowed, nobody may read to go on with less: any pain means stop, and the doctor."""
-    if told.facts.stage.pain.most == 0:
+    """Where no pain at all is allowed, or nothing is to be done, nobody may read to go on with less."""
+    stage = told.facts.stage
+    if stage.pain.most == 0 or (told.facts.leaves_all and not stage.exercises):
         yield from (f"{line.section}: {s}" for line, s in told.says("less pain rule", but={"words", "sources"}))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fingerpost.plan.base.blocks import Run, plain, text
+from fingerpost.plan.base.blocks import Paragraph, Run, plain, text
 from fingerpost.plan.base.paper import GripFields, Points, Ticks, Verdict, Week
-from sweep.plant import Specimen, with_block
+from sweep.plant import Specimen, bare, both, listing, with_block, with_section
 from sweep.sheets import Told
 
 BUILD = {"step": ("II", "build"), "strength": "sore hand weaker"}
@@ -55,5 +55,15 @@ LEAF = {
     ),
     "briefs-of-somebody-else": Specimen(_adding("Moulded ring on for every movement."), row={"step": ("II", "move")}),
     "figures-without-a-mark": Specimen(_adding("It takes 6 weeks."), row={"step": ("II", "move")}),
+    "the-same-on-a-leaf": Specimen(_adding("No fast catches, and no boards of any kind."), row=BUILD),
+    "the-same-on-two-enclosures": Specimen(
+        lambda told: with_section(told, "injury", Paragraph(words=text("Write one line a day."))),
+        row={"enclose": ("diary", "about")},
+    ),
+    "the-same-stop-in-two-exercises": Specimen(
+        listing("Stop if: The joint swells.", section="exercise-x"),
+        before=both(bare, listing("Stop if: The joint swells.", section="exercise-y")),
+    ),
+    "reasons-on-a-follow-up": Specimen(_adding("Not so fast, because it is sore."), row=BUILD),
     "more-words-than-two-sides-hold": Specimen(_adding("ever so slowly and " * 250), row={"step": ("II", "move")}),
 }

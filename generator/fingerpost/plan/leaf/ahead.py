@@ -26,18 +26,25 @@ def write_stay(days: int) -> str:
     return str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
 
 
-def _stay(writer: Writer, situation: Situation) -> str:
-    """The shortest time in today's stage, and from when it counts."""
+def _stay(situation: Situation) -> str:
+    """The shortest time in today's stage."""
     way = situation.way
     following = way.windows[way.today_index + 1 : way.today_index + 2] if way else ()
-    time = write_stay(following[0].stay_days if following else GROWTH_STAGE_DAYS)
+    return write_stay(following[0].stay_days if following else GROWTH_STAGE_DAYS)
+
+
+def _since(writer: Writer, situation: Situation) -> Words:
+    """From when the time in today's stage counts, where that day is written."""
+    way = situation.way
     begun = way.windows[way.today_index].began if way else None
-    return writer.say("leaf-since", time=time, date=short_date(begun).rsplit(" ", 1)[0]) if begun else time
+    return text(f" {writer.say('leaf-since', date=short_date(begun).rsplit(' ', 1)[0])}") if begun else ()
 
 
 def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
     says = flat(gate.brief).replace("{most}", str(situation.stage.pain.most))
-    words = writer.words(says.replace("{weeks}", _stay(writer, situation)))
+    words = writer.words(says.replace("{weeks}", _stay(situation)))
+    if "{weeks}" in says:
+        words = (*words, *_since(writer, situation))
     if gate.strength:
         pair = find_pair(situation.case)
         goal: Words = (*text(f" {writer.say('leaf-goal')} "), BLANK, *text(" kg."))

@@ -109,14 +109,12 @@ def _row(writer: Writer, situation: Situation, dose: Dose, days: int) -> WeekRow
 
 
 def _written(writer: Writer, situation: Situation) -> tuple[WeekRow, ...]:
-    """What is written down each day: pain now and the next morning, and what the gates ask for."""
-    most = situation.stage.pain.most
-    during = writer.say("leaf-pain-none" if most == 0 else "leaf-pain", most=most)
-    names = [
-        (during, "leaf-pain-now"),
-        (writer.say("leaf-morning-none" if most == 0 else "leaf-morning"), "leaf-pain-morning"),
-    ]
-    return tuple(WeekRow(words=(*strong(f"{writer.say(label)} "), *text(says)), written=True) for says, label in names)
+    """What is written down each day: pain now and the next morning. How much is all right, the box at the foot says."""
+    morning = writer.say("leaf-morning-none" if situation.stage.pain.most == 0 else "leaf-morning")
+    return (
+        WeekRow(words=strong(writer.say("leaf-pain-now")), written=True),
+        WeekRow(words=(*strong(f"{writer.say('leaf-pain-morning')} "), *text(morning)), written=True),
+    )
 
 
 def week(writer: Writer, situation: Situation, review: ReviewDay | None) -> tuple[Week, ...]:

@@ -45,13 +45,13 @@ def soon_box(writer: Writer, protocol: Protocol) -> Box:
 
 def diary(writer: Writer, first_column: Sequence[str], charted: bool = False, loaded: bool = True) -> Diary:
     """What gates and exercises want written down, to fill in by hand. `charted`: pain goes into a chart beside it;
-    `loaded`: something is trained with a load."""
+    `loaded`: something is trained with a load. With a chart goes a leaf, which tells what a worse morning means."""
     pain = () if charted else ("during", "next-morning")
     load = ("load",) if loaded else ()
     head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", *load, *pain, "stiff", "swollen", "notes"))
     return Diary(
         caption=writer.say("diary-caption-charted" if charted else "diary-caption"),
-        help=text(writer.say("diary-help")),
+        help=text(writer.say("diary-help-charted" if charted else "diary-help")),
         head=head,
         first_column=tuple(first_column),
     )
@@ -79,14 +79,21 @@ def _stands_in(name: str, whole: str) -> bool:
 
 
 def closing_sections(
-    writer: Writer, protocol: Protocol, so_far: Iterable[Any], behind: Words, personal: bool = False
+    writer: Writer,
+    protocol: Protocol,
+    so_far: Iterable[Any],
+    behind: Words,
+    personal: bool = False,
+    asked: bool = False,
 ) -> tuple[Section, ...]:
     """Questions, words, where the figures are from, who stands behind the sheets (`behind`) and behind the text.
 
-    `so_far`: all that stands before. On a person's sheets the foot alone tells the state of the text.
+    `so_far`: all that stands before. On a person's sheets the foot alone tells the state of the text. `asked`: the
+    questions stand on the leaf.
     """
     state = () if personal else (Paragraph(words=text(status_words(writer, protocol.status))),)
-    questions = section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))
+    items = () if asked else tuple(writer.words(q) for q in protocol.questions)
+    questions = section(writer, "questions", Bullets(items=items) if items else None)
     listed = writer.source_list()
     about = section(
         writer,
