@@ -21,9 +21,10 @@ from fingerpost.model.case import (
     ImportantDate,
 )
 from fingerpost.model.library import Library
+from fingerpost.model.masses import Units
 from fingerpost.model.protocol import Protocol, Stage, Window
 from fingerpost.model.times import Day, read_span
-from fingerpost.model.words import FINGERS
+from fingerpost.model.words import FINGERS, Hand
 from fingerpost.plan.base.audience import Reader, tell
 from fingerpost.plan.base.parts import list_tapings
 from fingerpost.plan.base.prose import Writer
@@ -84,6 +85,7 @@ def list_more_dimensions(protocol: Protocol) -> dict[str, Sequence[Any]]:
         "clinic": (False, True),
         "named": (False, True),
         "note": (False, True),
+        "units": ("kg", "lb"),
         "checked": (False, True),
     }
 
@@ -146,6 +148,7 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         pace_reason=None if began else "The first stages were seen elsewhere.",
         checked=_checked(stage) if row.get("checked") else None,
         important_dates=_important(row),
+        units=row.get("units", "kg"),
         baselines=_baselines(protocol, stage, row),
         finger_sizes=sizes,
         tapings=_tapings(library, protocol, row),
@@ -188,6 +191,7 @@ _HELD = {
     "sore hand very weak": (5.0, 40.0),
 }
 """What the sore hand and the healthy hand have pulled, kg."""
+_LB_A_KG = 2.2
 
 
 def _baselines(protocol: Protocol, stage: str, row: Mapping[str, Any]) -> tuple[Baseline, ...]:
@@ -198,12 +202,13 @@ def _baselines(protocol: Protocol, stage: str, row: Mapping[str, Any]) -> tuple[
     grips = dict.fromkeys([d.grip for d in doses if d.grip] or ["half-crimp"])
     sore, healthy = _HELD[row["strength"]]
     other = "left" if row["hand"] == "right" else "right"
-    return tuple(
-        Baseline(date=Day(TODAY.isoformat()), hand=hand, grip=grip, edge_mm=20, method="pull", kg=(kg,))
-        for grip in grips
-        for hand, kg in ((row["hand"], sore), (other, healthy))
-        if kg
-    )
+    tested = [(grip, hand, kg) for grip in grips for hand, kg in ((row["hand"], sore), (other, healthy)) if kg]
+    return tuple(_pull(hand, grip, kg, row.get("units", "kg")) for grip, hand, kg in tested)
+
+
+def _pull(hand: Hand, grip: str, kg: float, units: Units) -> Baseline:
+    tries = {"kg": (kg,)} if units == "kg" else {"lb": (kg * _LB_A_KG,)}
+    return Baseline(date=Day(TODAY.isoformat()), hand=hand, grip=grip, edge_mm=20, method="pull", **tries)
 
 
 def _window(stage: Stage, grade: str) -> Window | None:
@@ -252,7 +257,7 @@ def describe(case: Case) -> str:
     more = [
         "tape allergy" if case.tape_allergy else "",
         "first visit" if not case.began else f"began {', '.join(b.stage for b in case.began)}",
-        "tested" if case.baselines else "",
+        f"tested in {case.units}" if case.baselines else "",
         "shared" if case.share_with_coach else "",
         "" if case.enclose is None else f"enclosed: {', '.join(case.enclose) or 'nothing'}",
         f"only {', '.join(case.tapings)}" if case.tapings else "",

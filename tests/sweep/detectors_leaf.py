@@ -36,11 +36,12 @@ from sweep.sheets import Told
 
 MOST_WORDS = 800
 """More words than these nobody reads on two sides, labels included. Design choice."""
-_KG = re.compile(r"\b\d+(?:\.\d+)?\s?kg\b")
-_RANGE = re.compile(r"\b\d+(?:\.\d+)? ?(?:–|-|to) ?\d+(?:\.\d+)?\s?kg\b|\bup to [\d.]+\s?kg\b")
+_MASS = re.compile(r"\b\d+(?:\.\d+)?\s?(?:kg|lb)\b")
+_RANGE = re.compile(r"\b\d+(?:\.\d+)? ?(?:–|-|to) ?\d+(?:\.\d+)?\s?(?:kg|lb)\b|\bup to [\d.]+\s?(?:kg|lb)\b")
 _DAYS = re.compile(r"\b\d{1,2} (?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)[a-z]*(?: \d{4})?\b")
 _SET_BY_THE_CLINICIAN = re.compile(
-    r"\b(?:[Pp]ain over|Over|stays at) \d+\b|\b0 to 10\b|\b10 \(worst\)|\bGoal: [\d.]+\s?kg|\bbelow 18\b|\bunder 18\b"
+    r"\b(?:[Pp]ain over|Over|stays at) \d+\b|\b0 to 10\b|\b10 \(worst\)|\bbelow 18\b|\bunder 18\b"
+    r"|\bGoal: (?:(?:, )?(?:[\d.]+|____)\s?(?:kg|lb)(?: in [a-z -]+)?)+"
 )
 saying("off the wall", r"\bno climbing\b|\bnot on the wall\b|\bstop\b")
 saying("on the wall", r"\bclimb|\broutes?\b|\bon the wall\b")
@@ -51,7 +52,7 @@ def find_more_than_one_load_in_a_row(told: Told) -> Iterator[str]:
     for block in told.leaf_blocks(Week):
         for row in block.rows:
             says = plain(row.words)
-            if len(_KG.findall(says)) > 1 or _RANGE.search(says):
+            if len(_MASS.findall(says)) > 1 or _RANGE.search(says):
                 yield says
 
 
@@ -179,7 +180,7 @@ def _unmarked(words: Words, typed: tuple[str, ...]) -> Iterator[str]:
 
 
 _WORD = re.compile(r"\S*[^\W\d_]\S*")
-_TESTED = re.compile(r"\bmm edge, tested\b|^(?:goal )?[\d.]+ kg$")
+_TESTED = re.compile(r"\bmm edge, tested\b|^(?:goal )?[\d.]+ (?:kg|lb)$")
 """What both hands have pulled, and the goal that follows from it: `plan --why` shows the sum."""
 
 
