@@ -79,7 +79,7 @@ def list_more_dimensions(protocol: Protocol) -> dict[str, Sequence[Any]]:
         "review": (False, True),
         "important": (False, True),
         "sizes": (False, True),
-        "tapings": ("all", "first"),
+        "tapings": ("all", "first", "every"),
         "print_size": (12, 18, 24),
         "paper": ("A4", "Letter"),
         "clinic": (False, True),
@@ -175,13 +175,14 @@ def _important(row: Mapping[str, Any]) -> tuple[ImportantDate, ...]:
 
 
 def _tapings(library: Library, protocol: Protocol, row: Mapping[str, Any]) -> tuple[str, ...]:
-    """The first of the tapings that the form offers, where only one is wanted; none means all."""
-    if row.get("tapings") != "first":
+    """The first of the tapings that the form offers, or each of them with those that need a choice; none means all."""
+    if row.get("tapings", "all") == "all":
         return ()
     grade, stage = row["step"]
     today = next(s for s in protocol.stages if s.id == stage)
     fitting = tell(today, Reader(place=row["place"], grade=grade)) or today
-    return tuple(t.id for t in list_tapings(Writer(library), fitting))[:1]
+    offered = tuple(t.id for t in list_tapings(Writer(library), fitting))
+    return offered[:1] if row["tapings"] == "first" else offered
 
 
 _HELD = {

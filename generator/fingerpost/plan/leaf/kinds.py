@@ -78,16 +78,15 @@ def _questions(writer: Writer, situation: Situation) -> Points:
     return Points(heading=writer.say("leaf-questions"), items=items, columns=2)
 
 
-def _daily_line(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
+def _daily_words(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     """One line where the stage limits daily life."""
-    if not situation.stage.daily_brief:
-        return ()
-    return (
-        Points(
-            heading="",
-            items=((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(situation.stage.daily_brief)),),
-        ),
-    )
+    brief = situation.stage.daily_brief
+    return ((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(brief)),) if brief else ()
+
+
+def _daily_line(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
+    says = _daily_words(writer, situation)
+    return (Points(heading="", items=says),) if says else ()
 
 
 def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
@@ -138,6 +137,7 @@ def _see(writer: Writer, situation: Situation) -> Rows:
 def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
     """Instead of a plan: stop, who must see it, what to leave until then."""
     lines = [line for line in writer.say(f"hold-{situation.hold}-until-then").split("\n") if line.strip()]
+    daily_line = _daily_words(writer, situation) if situation.hold == "stop" else ()  # its stages are made for this
     front: tuple[LeafBlock, ...] = (
         front_strip(writer, situation),
         _headline(writer, situation, None, large_hand=True),
@@ -146,7 +146,7 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         _see(writer, situation),
         Points(
             heading=writer.say("leaf-until-then"),
-            items=tuple(writer.words(line) for line in lines),
+            items=(*(writer.words(line) for line in lines), *daily_line),
             beside=_beside(writer, situation),
         ),
     )
