@@ -388,7 +388,7 @@ def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library)
     late = read_situation(build, library, TODAY).way
     assert late
     day = date(2026, 12, 9) + timedelta(days=late.delay_days)
-    assert f"Goal: ____ kg. Not before {short_date(day)}." in clinic
+    assert f"Goal: ____ kg in half crimp, ____ kg in open hand. Not before {short_date(day)}." in clinic
     soon = replace(build, review_date=Day(day.isoformat()))
     assert "Not before" not in leaf_of(library, soon), "no day before the next visit is told"
 

@@ -21,7 +21,7 @@ saying("this finger", r"\b(?:climb|hang|train|load)\b[^.]*\bthis finger\b")
 saying("a stage", r"\bstage \d of \d\b|\bbefore the next stage\b|\bthe earliest usual day\b")
 saying(
     "a plan",
-    r"\bhow much:|\byour load:|\bstart with [\d.]+ kg\b|\bcounted from your\b|\bthis stage began\b"
+    r"\bhow much:|\byour load:|\bstart with [\d.]+ (?:kg|lb)\b|\bcounted from your\b|\bthis stage began\b"
     r"|\bchoose \d+ days?\b|\bhung on it\b|\bgoal: \d|\byour plan until\b",
 )
 

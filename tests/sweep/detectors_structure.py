@@ -21,7 +21,7 @@ _GAPS = re.compile(
 _NUMBER = re.compile(
     r"\b1 (?:days|weeks|months|routes|sets|stages|strips|minutes|seconds)\b|(?<![\d.,])0 (?:days|weeks)\b|\ba index\b"
 )
-_UNIT = r"(?:mm|cm|m|kg|N|%|°)"
+_UNIT = r"(?:mm|cm|m|kg|lb|N|%|°)"
 _PARTED = re.compile(rf"\d[ \t]*\n\s*{_UNIT}(?:\W|$)|\d {{2,}}{_UNIT}(?:\W|$)|\d [°](?:\W|$)")
 _BOUND = re.compile(rf"\d {_UNIT}(?:\W|$)")
 _ENDS_IN_FIGURE = re.compile(r"\d\s?$")
@@ -54,6 +54,13 @@ def find_headings_over_nothing(told: Told) -> Iterator[str]:
     for kind, name in ((Ticks, "you"), (Week, "rows"), (Rows, "rows"), (HelpBox, "groups"), (Ahead, "rows")):
         blocks = told.leaf_blocks(kind)
         yield from (f"leaf: {b.heading}" for b in blocks if not (getattr(b, name) or getattr(b, "clinic", ())))
+
+
+def find_masses_in_the_other_unit(told: Told) -> Iterator[str]:
+    """No sheet must name a mass in the unit in which the case is not written: whoever loads plates converts nothing."""
+    other = {"kg": "lb", "lb": "kg"}[told.facts.case.units]
+    named = re.compile(rf"\b(?:{other}|{'kilogram' if other == 'kg' else 'pound'}s?)\b")
+    yield from (line.text for line in (*told.lines, *told.coach_lines) if named.search(line.text))
 
 
 def find_empty_lists(told: Told) -> Iterator[str]:

@@ -13,7 +13,7 @@ from sweep.sheets import Told
 saying("less pain rule", r"\bgo on with less\b|\brest a day or two\b")
 saying("asks", r"\b[Aa]sk\b")
 saying("may stay out", r"\byou need no splint\b|\bif it does, you need no\b")
-saying("a load", r"\bstart with [\d.]+ kg\b")
+saying("a load", r"\bstart with [\d.]+ (?:kg|lb)\b")
 saying("counted from", r"\bcounted from your\b")
 saying("no splint", r"\bneeds? no splint\b|\bno splint\b|\bsplint is seldom needed\b")
 saying("a ring told", r"\bwear the (?:moulded )?ring\b|\bmakes? a moulded ring\b|\brests in a splint\b")

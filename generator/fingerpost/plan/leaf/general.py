@@ -188,12 +188,14 @@ def _plan_stop(writer: Writer, protocol: Protocol, grade: Id, name: str, under: 
     clears = (*text(f"{writer.say('leaf-name')} "), BLANK, *text(f" {writer.say('leaf-date')} "), BLANK)
     seen.append((writer.say("leaf-who-clears"), clears))
     until_then = [line for line in writer.say(f"hold-{hold}-until-then").split("\n") if line.strip()]
+    daily_brief = protocol.stages[0].daily_brief if protocol.stop else None
+    daily = ((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(daily_brief)),) if daily_brief else ()
     front: Blocks = (
         _front_strip(writer),
         _headline(writer, protocol.plain_name, under),
         _halt(writer, writer.say("leaf-stop"), writer.say(f"leaf-stop-{hold}")),
         Rows(heading=writer.say("leaf-see"), rows=tuple(seen)),
-        Points(heading=writer.say("leaf-until-then"), items=tuple(map(writer.words, until_then))),
+        Points(heading=writer.say("leaf-until-then"), items=(*map(writer.words, until_then), *daily)),
     )
     help_ = general_help(writer, (use.sign for use in protocol.warning_signs), SHOWN[:2])
     back: Blocks = (

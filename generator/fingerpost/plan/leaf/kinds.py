@@ -84,12 +84,16 @@ def _questions(writer: Writer, situation: Situation) -> Points:
     return Points(heading=writer.say("leaf-questions"), items=items, columns=2)
 
 
+def _daily_words(writer: Writer, situation: Situation) -> tuple[Words, ...]:
+    """One line where the stage limits daily life."""
+    brief = situation.stage.daily_brief
+    return ((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(brief)),) if brief else ()
+
+
 def _daily_lines(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
-    """A line where the stage limits daily life, and one on how to climb where no row of the plan tells it."""
+    """What the stage limits in daily life, and how to climb where no row of the plan tells it."""
     stage = situation.stage
-    items: list[Words] = []
-    if stage.daily_brief:
-        items.append((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(stage.daily_brief)))
+    items = [*_daily_words(writer, situation)]
     known = {e.id: e for e in writer.library.vocabularies.exercises}
     if stage.on_wall and not any(known[dose.exercise].counts == "routes" for dose in stage.exercises):
         items.append(_climbing(writer, situation))
@@ -148,6 +152,7 @@ def _see(writer: Writer, situation: Situation) -> Rows:
 def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
     """Instead of a plan: stop, who must see it, what to leave until then."""
     lines = [line for line in writer.say(f"hold-{situation.hold}-until-then").split("\n") if line.strip()]
+    daily_line = _daily_words(writer, situation) if situation.hold == "stop" else ()  # its stages are made for this
     front: tuple[LeafBlock, ...] = (
         front_strip(writer, situation),
         _headline(writer, situation, None, large_hand=True),
@@ -156,7 +161,7 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         _see(writer, situation),
         Points(
             heading=writer.say("leaf-until-then"),
-            items=tuple(writer.words(line) for line in lines),
+            items=(*(writer.words(line) for line in lines), *daily_line),
             beside=_beside(writer, situation),
         ),
     )

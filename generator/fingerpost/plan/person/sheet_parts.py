@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from fingerpost.model.masses import Units
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import URGENCIES, URGENT, Paper, PrintSize
 from fingerpost.plan.base.blocks import Block, Box, Bullets, Diary, Paragraph, Section, Words, plain, strong, text
@@ -43,12 +44,20 @@ def soon_box(writer: Writer, protocol: Protocol) -> Box:
     return Box(level="caution", title=writer.say("soon-title"), lines=tuple(lines))
 
 
-def diary(writer: Writer, first_column: Sequence[str], charted: bool = False, loaded: bool = True) -> Diary:
+def diary(
+    writer: Writer,
+    first_column: Sequence[str],
+    charted: bool = False,
+    loaded: bool = True,
+    units: Units | None = None,
+) -> Diary:
     """What gates and exercises want written down, to fill in by hand. `charted`: pain goes into a chart beside it;
-    `loaded`: something is trained with a load. With a chart goes a leaf, which tells what a worse morning means."""
+    `loaded`: something is trained with a load; `units`: in what, where it is known. With a chart goes a leaf, which
+    tells what a worse morning means."""
     pain = () if charted else ("during", "next-morning")
-    load = ("load",) if loaded else ()
-    head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", *load, *pain, "stiff", "swollen", "notes"))
+    load = ("load-in" if units else "load",) if loaded else ()
+    columns = ("day", "did", *load, *pain, "stiff", "swollen", "notes")
+    head = tuple(writer.say(f"diary-{column}", units=units) for column in columns)
     return Diary(
         caption=writer.say("diary-caption-charted" if charted else "diary-caption"),
         help=text(writer.say("diary-help-charted" if charted else "diary-help")),
