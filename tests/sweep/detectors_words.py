@@ -10,7 +10,7 @@ from fingerpost.model.shared import Term
 from sweep.sayings import saying
 from sweep.sheets import Told
 
-saying("less pain rule", r"\bgo on with less\b|\brest a day or two\b")
+saying("less pain rule", r"\bgo on with less\b|\brest a day or two\b|\brest, do less\b")
 saying("asks", r"\b[Aa]sk\b")
 saying("may stay out", r"\byou need no splint\b|\bif it does, you need no\b")
 saying("a load", r"\bstart with [\d.]+ (?:kg|lb)\b")
