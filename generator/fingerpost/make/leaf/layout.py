@@ -94,12 +94,11 @@ class Setter:
         return make(block)
 
     def lay_strip(self, block: Strip) -> Laid:
-        sides = [
-            sum(width_mm(says, self.s.small_pt, bold) for says, bold in pieces(words))
-            for words in (block.left, block.right)
-        ]
-        stacked = all(sides) and sum(sides) + GUTTER_MM > self.s.width_mm
-        height = mm(12.5 * (1 + stacked) + 3 + 0.75) + self.air if any(sides) else 0.0
+        told = [words for words in (block.left, block.right) if words]
+        wide = [sum(width_mm(says, self.s.small_pt, bold) for says, bold in pieces(words)) for words in told]
+        stacked = sum(wide) + GUTTER_MM * (len(wide) - 1) > self.s.width_mm * _SURE
+        count = sum(self.lines(words, self.s.width_mm, small=True) for words in told) if stacked else 1
+        height = mm(12.5 * count + 3 + 0.75) + self.air if told else 0.0
         if block.specimen:
             height += mm(14.5 + 7 + 6) + self.air
         return Laid(block, height, {"stacked": stacked})
