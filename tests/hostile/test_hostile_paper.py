@@ -104,6 +104,16 @@ def test_a_hole_for_a_persons_words_is_found() -> None:
     assert any(find_in("handout", environment, turn, of_person=True) for turn in TURNS)
 
 
+def test_what_stands_on_no_page_stands_on_a_leaf() -> None:
+    """Otherwise a field could be forgotten in both places, and nobody would read it."""
+    planted, case = world.plant_library(True), world.demo_case()
+    stages = [stage.id for d in planted.library.protocols if d.value.id == case.protocol for stage in d.value.stages]
+    made = [("small general leaf", case), ("small referral leaf", case)]
+    made += [("small leaf", dataclasses.replace(case, stage=stage, began=())) for stage in stages]
+    shown = [gate.list_shown(world.MADE[name](planted.library, one, world.sound())) for name, one in made]
+    assert world.ONLY_ON_LEAVES - {planted.fields[number] for numbers in shown for number in numbers} == set()
+
+
 # ------------------------------------------------------------------ data
 
 

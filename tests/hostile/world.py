@@ -150,9 +150,7 @@ MADE: dict[str, Maker] = {
     ),
     "handout": lambda lib, case, env: write_html(env, run_on(plan_handout(lib, take_all(case), TODAY))),
     "small general leaf": lambda lib, _, env: set_small(env, plan_general_handout(lib, "pulley", "A4")),
-    "small referral leaf": lambda lib, _, env: set_small(
-        env, plan_referral_handout(lib, lib.referrals[0].value, "A4")
-    ),
+    "small referral leaf": lambda lib, _, env: set_small(env, plan_referral_handout(lib, lib.referrals[0].value, "A4")),
     "small leaf": lambda lib, case, env: set_small(env, plan_handout(lib, case, TODAY)),
     "coach sheet": lambda lib, case, env: posters_html.write_coach_sheet(env, plan_coach_sheet(lib, case, TODAY)),
     "notice": lambda lib, _, env: posters_html.write_notice(env, plan_notices(lib, "pulley")[0]),
@@ -161,3 +159,9 @@ MADE: dict[str, Maker] = {
     "display": lambda lib, _, env: display_html.write_display(env, plan_display(lib), PROJECT),
 }
 """Everything that is printed or shown on a screen of its own, and how its HTML is made."""
+ONLY_ON_LEAVES = {
+    "Exercise.brief", "Exercise.cue", "Gate.brief", "Grade.brief", "GripLimit.brief", "Protocol.brief",
+    "Referral.brief", "Referral.tell", "Referral.verdict", "Stage.brief", "Stage.daily_brief", "Stage.verdict",
+    "Taping.brief", "Taping.captions", "Taping.wear",
+}  # fmt: skip
+"""What is said on paper in fewer words than on a page of the site."""
