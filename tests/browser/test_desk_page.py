@@ -22,7 +22,7 @@ from desk_driver import (
     settle,
     state,
 )
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, CDPSession, Page
 
 from fingerpost.make import pdf
 from fingerpost.make.leaf.settings import SIZES_MM, Settings
@@ -62,17 +62,23 @@ def test_a_change_shows_and_is_marked_for_a_moment(desk: Page, small_case: dict[
     settle(desk)
     assert ["Rest on Sundays." in words for words in desk.evaluate(marked)] == [True]
     desk.wait_for_timeout(100)
-    took = desk.evaluate("""() => {
-        const times = [];
+    devtools = desk.context.new_cdp_session(desk)
+    devtools.send("Performance.enable")
+    before = thread_ms(devtools)
+    desk.evaluate("""() => {
         for (let n = 0; n < 5; n++) {
-            const start = performance.now();
             document.querySelector('[data-path=note]').value = `Rest ${n}`;
             desk.main.changed(); desk.main.settled();
-            times.push(performance.now() - start);
         }
-        return Math.min(...times);
     }""")
+    took = (thread_ms(devtools) - before) / 5
     assert took < 300
+
+
+def thread_ms(devtools: CDPSession) -> float:
+    """How long the page has worked so far. What it waited for others on a busy machine does not count."""
+    told = devtools.send("Performance.getMetrics")["metrics"]
+    return next(float(metric["value"]) for metric in told if metric["name"] == "ThreadTime") * 1000
 
 
 def test_what_is_printed_is_what_the_command_line_prints(

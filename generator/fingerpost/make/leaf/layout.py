@@ -210,9 +210,10 @@ class Setter:
     def _field_height(self, one: GripField, wide_mm: float) -> tuple[float, list[PictureRow], float]:
         """Reckoned once: it is asked for some thousand times while a leaf is fitted, and few steps change it."""
         key = (id(one), wide_mm, self.s.grip_mm, self.s.leading_pt, self._is_worded(one))
-        if key not in self.studio.reckoned:
-            self.studio.reckoned[key] = self._reckon_field(one, wide_mm)
-        return self.studio.reckoned[key]
+        found: tuple[float, list[PictureRow], float] | None = self.studio.reckoned.get(key)
+        if found is None:
+            found = self.studio.reckoned[key] = self._reckon_field(one, wide_mm)
+        return found
 
     def _reckon_field(self, one: GripField, wide_mm: float) -> tuple[float, list[PictureRow], float]:
         room = wide_mm - mm(10.75) - 0.05
