@@ -43,10 +43,15 @@ def _parts(side: LaidSide) -> list[tuple[str, float]]:
 def print_leaf(handout: Handout) -> Any:
     """The leaf as a document of WeasyPrint: its pages and the boxes on them."""
     from fingerpost.make.handout_html import write_html
-    from fingerpost.make.pdf import _styles, read_templates
+    from fingerpost.make.pdf import read_templates
+
+    return _lay_out(write_html(make_environment(read_templates(PROJECT / "templates")), leaf_alone(handout)))
+
+
+def _lay_out(html: str) -> Any:
+    from fingerpost.make.pdf import _styles
 
     css, fonts, fetcher = _styles(PROJECT, "print.css")
-    html = write_html(make_environment(read_templates(PROJECT / "templates")), leaf_alone(handout))
     document = open_engine().HTML(string=html, base_url=PROJECT.as_uri() + "/", url_fetcher=fetcher)
     return document.render(stylesheets=[css], font_config=fonts)
 
@@ -60,6 +65,17 @@ def list_set(document: Any) -> list[float]:
             if element is not None and (element.get("class") or "").startswith("part part-"):
                 heights.append(box.margin_height() * MM_PER_PX)
     return heights
+
+
+def list_first_lines(html: str) -> list[str]:
+    """The first line of every paragraph, as it is set."""
+    lines: list[str] = []
+    for page in _lay_out(html).pages:
+        for box in page._page_box.descendants():
+            if box.element_tag == "p" and type(box).__name__ == "BlockBox":
+                line = next(inner for inner in box.descendants() if type(inner).__name__ == "LineBox")
+                lines.append("".join(inner.text for inner in line.descendants() if hasattr(inner, "text")))
+    return lines
 
 
 def compare(reckoned: list[tuple[str, float]], heights: list[float]) -> list[Height]:

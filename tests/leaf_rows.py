@@ -23,6 +23,10 @@ ROWS = {
         "collateral-sprain",
         {"step": ("II", "settle"), "place": "pip-joint", "side": "radial", "paper": "Letter", "visit": "first"},
     ),
+    "collateral, most circles": (
+        "collateral-sprain",
+        {"step": ("II", "move"), "place": "pip-joint", "side": "radial"},
+    ),
     "flexor, most rows": ("flexor-strain", {"step": ("II", "easy-climbing"), "place": "flexor-muscles"}),
     "growth plate, stop": ("growth-plate", {"step": ("any", "stop"), "place": "growth-plate", "age": "under-18"}),
 }

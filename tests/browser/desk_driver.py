@@ -15,7 +15,14 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 TODAY = "2026-11-25"
 READY_MS = 90_000
-PLAIN = ("reference", "name", "note", "doctor_cleared", "review_date", "body_mass_kg", "plate_kg")
+PLAIN = (
+    "reference",
+    "name",
+    "note",
+    "doctor_cleared",
+    "review_date",
+    *(f"{m}_{u}" for m in ("body_mass", "plate") for u in ("kg", "lb")),
+)
 PICKED = ("hand", "finger", "place", "side", "grade", "age_band", "size", "paper", "print_size")
 LETTERHEAD = ("name", "phone", "emergency_number")
 
@@ -106,7 +113,7 @@ def unfold(page: Page, path: str) -> None:
 def fill(page: Page, case: dict[str, Any]) -> None:
     """The whole of a case, from the injury to the letterhead."""
     pick(page, "protocol", case["protocol"])
-    for path in ("hand", "finger", "place", "side", "grade", "age_band", "size", "paper", "print_size"):
+    for path in ("units", "hand", "finger", "place", "side", "grade", "age_band", "size", "paper", "print_size"):
         if path in case:
             unfold(page, path)
             pick(page, path, str(case[path]))

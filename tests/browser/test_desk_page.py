@@ -138,11 +138,11 @@ def test_pages_are_counted_with_the_room_that_a_page_has(
 def read_words(path: Path, planned: Handout) -> tuple[int, Counter[str]]:
     """How many pages, and every word of them but those in the margins.
 
-    Marks of lists are words to one engine only; circles to fill in and numbers with a dash may stand closer in one.
+    Marks of lists are words to one engine only; numbers with a dash may stand closer in one.
     """
     text = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
     pages = text.split("\f")[:-1]
-    found = Counter(re.sub(r"-\s+", "-", text.replace("•", " ").replace("○", " ")).split())
+    found = Counter(re.sub(r"-\s+", "-", text.replace("•", " ")).split())
     for number in range(1, len(pages) + 1):
         found -= Counter(f"{planned.head} {planned.foot} Page {number} of {len(pages)}".split())
     return len(pages), found

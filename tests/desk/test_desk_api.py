@@ -93,6 +93,16 @@ def test_what_is_wrong_already_is_said_before_all_is_there(door: Door, demo: dic
     assert "stage" in answer["missing"]
 
 
+def test_a_test_without_a_try_is_not_wrong_yet(door: Door, demo: dict[str, Any]) -> None:
+    """Whoever has just chosen the hand and the grip is not told that there is no attempt."""
+    begun = {**demo["baselines"][0], "kg": []}
+    answer = ask(door, "sheets", case={**demo, "baselines": [*demo["baselines"], begun]})
+    assert (answer["findings"], answer["missing"]) == ([], [f"baselines[{len(demo['baselines'])}].kg"])
+    early = {key: demo[key] for key in ("protocol", "grade", "began", "anchor")}
+    answer = ask(door, "sheets", case={**early, "units": "lb", "baselines": [{**begun, "lb": []}]})
+    assert answer["findings"] == []
+
+
 def test_a_file_gets_the_lines_of_the_command_line(door: Door, library: Library, project: Path, tmp_path: Path) -> None:
     good = (project / "tests" / "golden" / "cases" / "pulley-left-ring.yml").read_bytes()
     for number, (old, new) in enumerate([

@@ -195,7 +195,7 @@ def test_a_thin_ring_would_be_taken_for_an_empty_place() -> None:
 
 def test_the_goal_line_stands_where_the_kilograms_say() -> None:
     rows = (("Right hand", 40.0, "40 kg"), ("Left hand", 20.0, "20 kg"))
-    picture = StrengthPicture(title="Strength", rows=rows, goal_kg=30.0, goal_said="goal 30 kg")
+    picture = StrengthPicture(title="Strength", rows=rows, goal=30.0, goal_said="goal 30 kg")
     root = ElementTree.fromstring(draw(picture, prefix="t"))
     ends = {}
     for name in ("row-1", "row-2", "goal"):

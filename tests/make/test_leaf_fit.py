@@ -7,18 +7,20 @@ from datetime import date
 
 import pytest
 from fontTools.ttLib import TTFont
-from leaf_boxes import compare, list_reckoned, list_set, print_leaf
+from leaf_boxes import compare, leaf_alone, list_first_lines, list_reckoned, list_set, print_leaf
 from leaf_rows import HIGHER_MM, LOWER, ROWS, USUAL, plan
+from pdf_gate.samples import environment
 from site_under_test import PROJECT, whole_library
 from sweep.cases import TODAY, Chosen, make_case
 
+from fingerpost.make.handout_html import part_blanks, write_html
 from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.metrics import BOLD_WIDTHS, REGULAR_WIDTHS, count_lines, width_mm
 from fingerpost.make.leaf.page import fit
 from fingerpost.make.leaf.settings import FRONT_STEPS, Settings
 from fingerpost.model.case import Checked, Clinic, ImportantDate
 from fingerpost.model.times import Day
-from fingerpost.plan.base.paper import Handout, Note
+from fingerpost.plan.base.paper import Handout, Note, Week
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.problems import MakeError
 
@@ -46,6 +48,31 @@ def test_a_strip_that_is_too_long_for_a_line_is_broken() -> None:
     strips = [height for height in heights if height.kind == "strip"]
     assert all(h.set_mm > 2 * 12.5 * 25.4 / 72 for h in strips)
     assert not [h for h in heights if h.set_mm > h.reckoned_mm + HIGHER_MM]
+
+
+def test_a_circle_is_drawn_for_each_time_of_a_day() -> None:
+    """A letter so small would be no letter to read; nobody has to hear it, either: the row says how often."""
+    handout = plan("collateral, most circles")
+    week = next(block for block in handout.leaves[0].front.blocks if isinstance(block, Week))
+    often = [row.circles for row in week.rows if row.circles]
+    assert often
+    assert all(count > 1 for count in often)
+    drawn = write_html(environment(), leaf_alone(handout)).count('<span class="circle"></span>')
+    assert drawn == sum(often) * len(week.days)
+
+
+@pytest.mark.parametrize(
+    "words", ["{} <strong>Adults:</strong> Go on.", "<strong>{} </strong>Go on.", "{} <a>Go</a> on."]
+)
+def test_no_line_ends_after_its_first_word(words: str) -> None:
+    """Words that fill a line stay on it, wherever what follows is marked: half of the line would be lost."""
+    says = "Half crimp on a good edge may feel better than an open hand."
+    least = width_mm(says, 12, bold=words.startswith("<strong>"))
+    widths = [least + n / 5 for n in range(-5, 20)]
+    page = "".join(f"<p style='width:{wide}mm; max-width:none'>{words.format(says)}</p>" for wide in widths)
+    found = list_first_lines(part_blanks(f"<html lang='en'><body>{page}</body></html>"))
+    assert len(found) == len(widths)
+    assert all(line.startswith(says[: len(says) // 2]) for line in found), found
 
 
 def test_the_widths_are_those_of_the_fonts() -> None:

@@ -16,8 +16,7 @@ from pdf_gate.samples import PROJECT, TODAY, cases, environment, library, print_
 from fingerpost.make.handout_html import write_html
 from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.flow import Flow, split_load
-from fingerpost.make.leaf.layout import Laid, Setter
-from fingerpost.make.leaf.metrics import width_mm
+from fingerpost.make.leaf.layout import CIRCLE_EM, NARROW_DAY_MM, Laid, Setter
 from fingerpost.make.leaf.page import fit
 from fingerpost.make.leaf.settings import OTHER_MM, PUNCHED_MM, SIZES_MM, mm
 from fingerpost.model.case import Case
@@ -118,17 +117,37 @@ def test_the_warning_signs_are_not_torn_where_a_page_holds_them(name: str) -> No
 
 @pytest.mark.parametrize("size", [18, 24])
 def test_a_load_stands_in_large_figures_with_its_unit(size: PrintSize) -> None:
-    """The figure that must not be misread: the whole load, and nothing else, is set larger."""
+    """The figure that must not be misread: the whole load, and nothing else but its comma, is set larger."""
     week = find_part(lay(FULLEST, size), Week)
     loads = [plain(load) for _, load, _ in week.at["done"] if load]
     assert loads
-    assert all(re.fullmatch(r"[\d.]+ kg", says) for says in loads)
+    assert all(re.fullmatch(r"[\d.]+ kg,?", says) for says in loads)
     html = write_html(
         environment(),
         plan_handout(library(), dataclasses.replace(kinds()[FULLEST], print_size=size, enclose=()), TODAY),
     )
     found = re.findall(r'class="load"><strong>([^<]+)</strong>', html)
     assert found == [says.replace(" ", "\u00a0") for says in loads]
+
+
+@pytest.mark.parametrize("size", [18, 24])
+def test_what_is_done_stands_in_words_where_a_grid_has_no_room(size: PrintSize) -> None:
+    """Nothing asks to tick a grid that is not there. Each exercise tells on which days; pain has a box a day."""
+    block = find_part(lay(FULLEST, size), Week).block
+    assert isinstance(block, Week)
+    says = " ".join("\n".join(list_pages(print_leaf(FULLEST, "A4", size))).replace("\u00a0", " ").split())
+    assert block.first_head not in says
+    done = [row for row in block.rows if not row.written]
+    assert done
+    for row in done:
+        often = next(run.text for run in reversed(row.words) if run.kind == "strong")
+        assert often.strip() in says, plain(row.words)
+    html = write_html(
+        environment(),
+        plan_handout(library(), dataclasses.replace(kinds()[FULLEST], print_size=size, enclose=()), TODAY),
+    )
+    tables = re.findall(r'<table class="to-write".*?</table>', html, re.DOTALL)
+    assert [table.count("<td></td>") for table in tables] == [len(block.days)] * sum(row.written for row in block.rows)
 
 
 def test_a_row_without_a_load_keeps_all_its_words() -> None:
@@ -178,7 +197,9 @@ def test_whose_sheet_it_is_stands_once() -> None:
 def test_two_circles_stand_beside_each_other_in_every_day(size: PrintSize) -> None:
     """One below the other they made a row higher than reckoned, and what came below ran into the warning signs."""
     styles = (PROJECT / "templates" / "print" / "print.css").read_text(encoding="utf-8")
-    found = re.findall(r"\.side \.week(?:\.long)? td \{[^}]*font-size: ([\d.]+)em", styles)
+    found = re.findall(r"\.side \.week(?:\.long)? \.circle \{[^}]*width: ([\d.]+)em", styles)
+    assert tuple(map(float, found)) == CIRCLE_EM
     lines = mm(0.75 / 2 + 2 / 2)  # half of either line beside a day, one of them thick
-    for wide, ems in zip((Setter if size == 12 else Flow).days_mm, found, strict=True):
-        assert width_mm("○○", size * float(ems)) <= wide - lines
+    days = (*Setter.days_mm, NARROW_DAY_MM) if size == 12 else Flow.days_mm
+    for wide, ems in zip(days, (*CIRCLE_EM, CIRCLE_EM[1]), strict=False):
+        assert 2 * mm(size * ems) <= wide - lines

@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 from pdf_gate import flow
-from pdf_gate.breaking import MUTATIONS, spoil
+from pdf_gate.breaking import HEADED, MUTATIONS, spoil
 from pdf_gate.document import Printed, Wanted
 from pdf_gate.gate import CHECKS, find_defects
 from pdf_gate.samples import PAPERS, PROJECT, Sample, cases, environment, general_samples, print_once, wanted_from
@@ -42,8 +42,17 @@ def _good() -> tuple[bytes, Wanted]:
     return print_once(write_html(environment(), short)), wanted_from(short, private=("Zebedee Canary",))
 
 
-def test_the_specimen_is_good() -> None:
+@cache
+def _headed() -> tuple[bytes, Wanted]:
+    """Sheets without a leaf, with a head that runs over each of them. They pass every check."""
+    handout = CHOSEN[0].plan()
+    alone = dataclasses.replace(handout, leaves=(), sheets=handout.sheets[-1:])
+    return print_once(write_html(environment(), alone)), wanted_from(alone)
+
+
+def test_the_specimens_are_good() -> None:
     assert not find_defects(*_good())
+    assert not find_defects(*_headed())
 
 
 @pytest.mark.parametrize("name", MUTATIONS)
@@ -51,6 +60,13 @@ def test_the_gate_notices(name: str) -> None:
     """Each way to spoil a good PDF is noticed, by the check that is meant to."""
     content, wanted = _good()
     check = MUTATIONS[name][1]
+    assert list(CHECKS[check](Printed(spoil(content, name)), wanted)), f"{check} does not notice"
+
+
+@pytest.mark.parametrize("name", HEADED)
+def test_the_gate_notices_under_a_running_head(name: str) -> None:
+    content, wanted = _headed()
+    check = HEADED[name][1]
     assert list(CHECKS[check](Printed(spoil(content, name)), wanted)), f"{check} does not notice"
 
 

@@ -218,8 +218,19 @@ def foot_not_running(pdf: pikepdf.Pdf) -> None:
     _mark_running_lines(pdf, Name.Artifact, Dictionary(Type=Name.Layout))
 
 
+def head_not_heard(pdf: pikepdf.Pdf) -> None:
+    del pdf.Root.StructTreeRoot.K[0].K[0]
+
+
 def foot_not_heard(pdf: pikepdf.Pdf) -> None:
-    del pdf.Root.StructTreeRoot.K[0].K[-1]
+    """The foot, and behind it the number of the page."""
+    del pdf.Root.StructTreeRoot.K[0].K[-2:]
+
+
+def notes_not_heard(pdf: pikepdf.Pdf) -> None:
+    """The heading over the lines of a back that would be blank: it stands at the top of the tree."""
+    document = pdf.Root.StructTreeRoot.K[0]
+    del document.K[next(n for n, tag in enumerate(document.K) if name_of(tag) == "H2")]
 
 
 def no_scope(pdf: pikepdf.Pdf) -> None:
@@ -356,6 +367,7 @@ MUTATIONS: dict[str, tuple[Spoil, str]] = {
     "untagged-ink-ua": (untagged_ink, "pdf_ua"),
     "orphans": (orphans, "nothing_unheard"),
     "foot-not-running": (foot_not_running, "nothing_unheard"),
+    "notes-not-heard": (notes_not_heard, "all_tagged"),
     "foot-not-heard": (foot_not_heard, "running_lines_heard"),
     "no-scope": (no_scope, "headings_scoped"),
     "other-scope": (other_scope, "headings_scoped"),
@@ -385,6 +397,10 @@ MUTATIONS: dict[str, tuple[Spoil, str]] = {
 }
 
 
+# On sheets alone: a leaf tells by itself what runs at the head of each sheet.
+HEADED: dict[str, tuple[Spoil, str]] = {"head-not-heard": (head_not_heard, "running_lines_heard")}
+
+
 def _save(pdf: pikepdf.Pdf) -> bytes:
     out = io.BytesIO()
     if "/Lock" in pdf.Root:
@@ -397,5 +413,5 @@ def _save(pdf: pikepdf.Pdf) -> bytes:
 def spoil(content: bytes, name: str) -> bytes:
     """A good PDF with one thing made wrong."""
     pdf = pikepdf.open(io.BytesIO(content))
-    MUTATIONS[name][0](pdf)
+    (MUTATIONS | HEADED)[name][0](pdf)
     return _save(pdf)

@@ -59,11 +59,6 @@ class Content:
     loose: int = 0  # text and paint outside any marked content
     order: list[int] = field(default_factory=list)  # the numbers of marked pieces, as they are painted
 
-    @property
-    def is_for_notes(self) -> bool:
-        """Whether nothing stands here but running lines and lines to write on: a back that would be blank."""
-        return bool(self.texts) and all(text.mcid is None for text in self.texts)
-
 
 @dataclass
 class _State:

@@ -14,6 +14,9 @@ from pdf_gate.paper import MM, SIZES_MM, margins
 Found = Iterator[Defect]
 
 LEAST_FULL = 1 / 3
+_UNDER_LETTERS_PT = 10.0  # how far letters of the largest heading reach below their line
+_LONG = 0.4  # of the width of the page: lines stand beside something else in small print
+_WRITING_MM = 6.0
 
 
 def find_sheet_starts(printed: Printed) -> set[int]:
@@ -100,10 +103,28 @@ def no_single_lines_in_boxes(printed: Printed, wanted: Wanted) -> Found:
 
 
 def headings_kept(printed: Printed, wanted: Wanted) -> Found:
-    """A heading stands on the same page as what follows it."""
+    """A heading stands on the same page as what follows it: words, a drawing, or lines to write on."""
     for leaf, follower in pairwise(printed.leaves):
-        if any(name_of(t) in ("H1", "H2", "H3") for t in leaf.path) and follower.page != leaf.page:
+        if not any(name_of(t) in ("H1", "H2", "H3") for t in leaf.path) or follower.page == leaf.page:
+            continue
+        if not _has_lines_to_write_on(printed, wanted, leaf):
             yield Defect("headings_kept", leaf.page, "a heading stands alone at the foot of the page")
+
+
+def _has_lines_to_write_on(printed: Printed, wanted: Wanted, heading: Leaf) -> bool:
+    """Whether there are long level lines below a heading, down to the foot of the page, as far apart as writing.
+
+    What else stands there is decoration: the heading is the last that is heard of its page.
+    """
+    page, ink = heading.page, printed.ink[heading.page - 1]
+    height = float(printed.pdf.pages[page - 1].obj.MediaBox[3])
+    _, right, foot, left = (mm * MM for mm in margins(page, wanted))
+    low = height - min(_heights(printed, [heading])) + _UNDER_LETTERS_PT
+    scale = INK_DPI / 72
+    body = ink[round(low * scale) : round((height - foot) * scale), round(left * scale) : -round(right * scale)]
+    rows = (body.mean(axis=1) >= _LONG).nonzero()[0]
+    tops = [row for row in rows if row - 1 not in rows]
+    return len(tops) > 1 and all(after - before >= _WRITING_MM * MM * scale for before, after in pairwise(tops))
 
 
 def rows_whole(printed: Printed, wanted: Wanted) -> Found:

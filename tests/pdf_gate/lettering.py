@@ -13,7 +13,6 @@ Found = Iterator[Defect]
 
 ALLOWED_FONTS = {"Atkinson-Hyperlegible-Next", "Atkinson-Hyperlegible-Next-Bold", "Fingerpost-Signs"}
 SMALLEST_PT = 10.0
-TO_TICK = "○ "
 # Words on paper: 4.5:1 is the least for small type (standards page, L14 and K5), also once the page is printed in grey.
 LEAST_CONTRAST = 4.5
 
@@ -72,15 +71,12 @@ def fonts_mapped(printed: Printed, wanted: Wanted) -> Found:
 
 
 def text_size(printed: Printed, wanted: Wanted) -> Found:
-    """No letter is smaller than 10 points, in drawings too; most of the text has the size that was asked for.
-
-    Circles to tick may be smaller: nobody reads them.
-    """
+    """No letter is smaller than 10 points, in drawings too; most of the text has the size that was asked for."""
     sizes: dict[float, int] = {}
     for number, content in enumerate(printed.contents, 1):
         for text in content.texts:
             sizes[round(text.size, 1)] = sizes.get(round(text.size, 1), 0) + text.letters
-        small = min((t.size for t in content.texts if t.says.strip(TO_TICK)), default=SMALLEST_PT)
+        small = min((t.size for t in content.texts), default=SMALLEST_PT)
         if small < SMALLEST_PT - 0.01:
             yield Defect("text_size", number, f"there is text of {small:.1f} points")
     body = sum(count for size, count in sizes.items() if size >= wanted.print_size - 0.1)

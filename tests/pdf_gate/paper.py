@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
-from pdf_gate.document import INK_DPI, Defect, Printed, Wanted, Word
+from pdf_gate.document import INK_DPI, Defect, Printed, Wanted, Word, name_of
 
 Found = Iterator[Defect]
 
@@ -18,11 +18,11 @@ SIZES_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}  # ISO 216; US Lette
 # printed on both sides and punched at one edge: the holes lie left on fronts and right on backs. They reach 15 mm into
 # the paper (ISO 838), and printers don't reach the last millimetres.
 OUTER_MM, INNER_MM = 13.0, 18.0
-EDGE_MM, PUNCHED_MM = 8.0, 17.0
+EDGE_MM, PUNCHED_MM = 8.0, 18.0
 LEAF_TOP_MM, LEAF_HEADED_MM = 9.0, 17.0
 LEAF_BOTTOM_MM = {12: 13.0, 14: 16.0, 18: 20.0, 24: 22.0}
 TOP_MM, HEADED_MM = 9.0, 15.0
-NOTES_TOP_MM = 17.0
+NOTES_TOP_MM = 22.0
 BOTTOM_MM = {12: 13.0, 14: 13.0, 18: 24.0, 24: 24.0}
 
 
@@ -33,6 +33,13 @@ def _mirror(number: int, outer: float, inner: float) -> tuple[float, float]:
 
 def is_of_leaf(number: int, wanted: Wanted) -> bool:
     return number <= wanted.leaf_pages
+
+
+def is_for_notes(printed: Printed, number: int, wanted: Wanted) -> bool:
+    """Whether a page has lines to write on: nothing is heard on it but the heading that stands over them."""
+    heard = {leaf.mcid for leaf in printed.leaves if leaf.page == number and name_of(leaf.path[1]) == "H2"}
+    shown = [text for text in printed.contents[number - 1].texts if text.mcid is not None]
+    return {text.mcid for text in shown} == heard and "".join(text.says for text in shown).strip() == wanted.notes
 
 
 def margins(number: int, wanted: Wanted) -> tuple[float, float, float, float]:
@@ -105,8 +112,8 @@ def running_lines(printed: Printed, wanted: Wanted) -> Found:
         page, of = wanted.page_words
         top, _, bottom, _ = margins(number, wanted)
         above = wanted.leaf_head if is_of_leaf(number, wanted) else wanted.head
-        if printed.contents[number - 1].is_for_notes:
-            top, above = NOTES_TOP_MM, f"{wanted.notes} {above}".strip()
+        if is_for_notes(printed, number, wanted):
+            top, above = NOTES_TOP_MM, f"{above} {wanted.notes}".strip()
         head = [w for w in words if w.bottom < top * MM + 1]
         foot = [w for w in words if w.top > height - bottom * MM - 1]
         for place, right, found in (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -13,6 +14,7 @@ from reading.texts import list_leaf_sure, list_printed
 
 from fingerpost.make import pdf
 from fingerpost.make.handout_html import write_html
+from fingerpost.make.leaf.flow import PICTURED_PT
 from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
@@ -92,14 +94,17 @@ def wanted_from(handout: Handout, private: tuple[str, ...] = ()) -> Wanted:
         foot=handout.foot,
         page_words=handout.page_words,
         file_stem=handout.file_stem,
-        words=count_words(
-            (*list_printed(handout.sheets), *(t for leaf in handout.leaves for t in list_leaf_sure(leaf)))
-        ),
+        words=count_words((*list_printed(handout.sheets), *_list_leaves_sure(handout))),
         private=private,
         notes=handout.notes,
         leaf_pages=count_leaf_pages(handout),
         leaf_head=handout.head if handout.unchecked and handout.print_size > 12 else "",
     )
+
+
+def _list_leaves_sure(handout: Handout) -> Iterator[str]:
+    for leaf in handout.leaves:
+        yield from list_leaf_sure(leaf, gridded=handout.print_size <= PICTURED_PT)
 
 
 def count_leaf_pages(handout: Handout) -> int:

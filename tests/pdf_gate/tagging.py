@@ -184,5 +184,5 @@ def all_tagged(printed: Printed, wanted: Wanted) -> Found:
             yield Defect("all_tagged", number, f"{content.loose} pieces are neither tagged nor decoration")
         known = {leaf.mcid for leaf in printed.leaves if leaf.page == number}
         shown = {text.mcid for text in content.texts if text.mcid is not None}
-        if not known & shown and not content.is_for_notes:
+        if not known & shown:
             yield Defect("all_tagged", number, "the tree of tags knows nothing of this page")

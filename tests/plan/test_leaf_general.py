@@ -8,6 +8,9 @@ from typing import Any
 
 import pytest
 from site_under_test import make_templates, whole_library, whole_site
+from sweep.detectors_twice import cut, list_pairs_alike
+from sweep.leaves import list_parts
+from sweep.sheets import Line
 
 from fingerpost.make.drawn.qr import QUIET, draw_code, needed_mm
 from fingerpost.make.handout_html import write_html
@@ -18,6 +21,7 @@ from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import PAPERS, Paper
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import Ask, Handout, Leaf, Rows, Verdict
+from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
@@ -81,9 +85,11 @@ def test_a_leaf_tells_every_stage_and_what_comes_before_the_next() -> None:
             assert verdict.halt is stopped
             if stopped:
                 continue
-            way, before = (block.rows for block in blocks_of(leaf, Rows))
+            ticked, gates = blocks_of(leaf, Rows)
+            assert (ticked.boxes, gates.boxes) == (True, False), "whoever treats marks the stage of the day"
+            way, before = ticked.rows, gates.rows
             names = stages_of(protocol, grade.id)
-            assert [label for label, _ in way] == [f"☐ {n}. {name}" for n, name in enumerate(names, 1)]
+            assert [label for label, _ in way] == [f"{n}. {name}" for n, name in enumerate(names, 1)]
             assert [label for label, _ in before] == [f"Before {n}" for n in range(2, len(names) + 1)]
             for _, words in way:
                 told += 1
@@ -103,6 +109,49 @@ def test_nothing_for_everybody_stands_behind_what_is_for_some() -> None:
 
 
 AGES = ("Adults: ", "Under 18: ")
+
+
+def test_a_leaf_that_knows_no_place_tells_nobody_theirs() -> None:
+    for protocol in PROTOCOLS:
+        for leaf in plan_leaves(protocol.id).leaves:
+            text = says(leaf)
+            assert "Yours is" not in text
+            for piece in (*protocol.brief, *(p for grade in protocol.grades for p in grade.brief or ())):
+                if piece.for_.place:
+                    assert " ".join(piece.says.split()) not in text
+
+
+def test_a_stage_that_something_is_meant_for_goes_by_its_number() -> None:
+    questions = says(plan_leaves("pulley").leaves[0].back)
+    told = says(plan_leaves("pulley").leaves[1].back)
+    assert "In stage 1 (settle and protect): When may I take the splint" in told
+    assert "splint or ring off" not in questions  # grade I wears none
+
+
+def test_nothing_stands_twice_on_a_leaf_for_nobody_in_particular() -> None:
+    """Rows for two readers, and what comes before two stages, may ask for the same."""
+    found = []
+    for name in NAMES:
+        for leaf in plan_leaves(name).leaves:
+            parts = list_parts(Writer(LIBRARY), leaf, ())
+            texts = ((side, s, k, t) for side, (s, k, t) in parts if isinstance(t, str) and t)
+            lines = [
+                Line(side, section, k, t) for side, section, k, t in texts if k == "item" and section in _SAID_ONCE
+            ]  # type: ignore[arg-type]
+            for one, other in list_pairs_alike(cut(lines)):
+                found.append(f"{name}: {one.sentence} / {other.sentence}")
+    assert not found, "\n".join(sorted(set(found)))
+
+
+_SAID_ONCE = ("verdict", "day", "until-seen", "help", "what", "lead", "if-nothing", "questions")
+
+
+@pytest.mark.parametrize("referral", REFERRALS, ids=lambda referral: referral.id)
+def test_whoever_is_sent_on_is_told_no_numbers_of_a_study(referral: Referral) -> None:
+    """How often, how long and how many is for the page; here only what helps to get there."""
+    (leaf,) = plan_leaves(referral.id).leaves
+    assert " ".join(referral.usual_care.split())[:60] not in says(leaf)
+    assert not any(run.kind == "mark" for words in list_words(leaf.back) for run in words)
 
 
 @pytest.mark.parametrize("referral", REFERRALS, ids=lambda referral: referral.id)

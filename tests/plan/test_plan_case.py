@@ -134,7 +134,7 @@ def test_only_what_is_meant_for_a_grade_is_told_to_it(pulley: Case, library: Lib
     second, third = (leaf_of(library, replace(early, grade=g)) for g in ("II", "III"))
     assert "Splint on for 10 days [1]." in second
     assert "oulded" not in second
-    assert "Moulded ring as your therapist says." in third
+    assert "Moulded ring on as told." in third
     assert "plint" not in third.replace("take the splint or ring off", "")
 
 
@@ -179,7 +179,7 @@ def test_a_home_programme_is_known_when_it_is_seen(pulley: Case, library: Librar
 def test_a_growing_finger_gets_the_stop_sheet_and_no_load(growing: Case, library: Library) -> None:
     outline = text_of(library, growing)
     assert "=== LEAF === stop" in outline
-    assert "Stop. Today: no climbing. | A doctor must see this finger before you load it again." in outline
+    assert "Stop. Today: no climbing. | Do not load this hand until a doctor says that you may." in outline
     assert find_programme(outline) == []
 
 
@@ -201,7 +201,7 @@ def test_an_under_18_with_a_finger_joint_is_held(name: str, cases: dict[str, Cas
 
 def test_a_surgeons_grade_prints_no_home_programme(pulley: Case, library: Library) -> None:
     outline = text_of(library, replace(pulley, grade="IV", stage="settle", began=()))
-    assert "A hand surgeon must see this finger first." in outline
+    assert "Do not load this hand until a hand surgeon says that you may." in outline
     assert find_programme(outline) == []
 
 
@@ -377,7 +377,7 @@ def test_a_strip_that_comes_loose_is_counted_twice(pulley: Case, library: Librar
 def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library) -> None:
     you, _, clinic = leaf_of(library, pulley).partition("The clinic tests, not you")
     # Published: easy climbing from 4 weeks, half crimp from 6.
-    assert "You have climbed easily for 2 weeks (this stage began on 16 Nov) or longer, without going back" in you
+    assert "Easy climbing for at least 2 weeks, without going back a step [o]. Count from 16 Nov." in you
     assert "Three calm sessions in a row" in you
     began = (Began(stage="build", date=Day("2026-11-25")),)
     injury = Anchor(event="injury", date=Day("2026-09-16"))
@@ -388,14 +388,14 @@ def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library)
     late = read_situation(build, library, TODAY).way
     assert late
     day = date(2026, 12, 9) + timedelta(days=late.delay_days)
-    assert f"Goal: ____ kg. Not before {short_date(day)}." in clinic
+    assert f"Goal: ____ kg in half crimp, ____ kg in open hand. Not before {short_date(day)}." in clinic
     soon = replace(build, review_date=Day(day.isoformat()))
     assert "Not before" not in leaf_of(library, soon), "no day before the next visit is told"
 
 
 def test_a_growing_finger_counts_days_without_a_window(growing: Case, library: Library) -> None:
     cleared = replace(growing, doctor_cleared=Day("2026-11-20"), stage="easy-climbing")
-    assert "You have climbed easily for 4 weeks or longer, without going back a step [o]." in leaf_of(library, cleared)
+    assert "Easy climbing for at least 4 weeks, without going back a step [o]." in leaf_of(library, cleared)
 
 
 def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, library: Library) -> None:

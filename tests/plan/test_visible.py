@@ -47,7 +47,7 @@ def read_visible(handout: Handout) -> tuple[str, str, list[str]]:
         unseen.decompose()
     lists = page.select(".part-words")
     lists += [part for part in page.select(".part-points") if part.h2 and part.h2.get_text() == WORDS_HERE]
-    explained = [item.strong.get_text().removesuffix(": ") for words in lists for item in words.find_all("li")]  # type: ignore[union-attr]
+    explained = [item.strong.get_text().removesuffix(":") for words in lists for item in words.find_all("li")]  # type: ignore[union-attr]
     for words in lists:
         words.decompose()
     edges = " ".join((handout.head, handout.foot, *handout.page_words))

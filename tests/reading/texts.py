@@ -142,16 +142,17 @@ def list_leaf_printed(leaf: Leaf) -> Iterator[str]:
     yield from (plain(words) for words in list_words(tuple(list_leaf_blocks(leaf))))
 
 
-def list_leaf_sure(leaf: Leaf) -> Iterator[str]:
+def list_leaf_sure(leaf: Leaf, gridded: bool = True) -> Iterator[str]:
     """What stands on a leaf in letters of the page however full it is: not what comes as pictures or as words, nor the
-    cues of exercises, which give way."""
+    cues of exercises, which give way. `gridded`: what is done is ticked in a grid of days."""
     for block in list_leaf_blocks(leaf):
         if isinstance(block, GripFields):
             block = replace(block, fields=tuple(replace(f, pictures=(), names=()) for f in block.fields))
         elif isinstance(block, Ahead):
             block = replace(block, path=None, rows=())
         elif isinstance(block, Week):
-            block = replace(block, rows=tuple(replace(row, cue=()) for row in block.rows))
+            head = block.first_head if gridded else ""
+            block = replace(block, first_head=head, rows=tuple(replace(row, cue=()) for row in block.rows))
         elif isinstance(block, Ticks):
             headed = (block.you_heading if block.you else "", block.clinic_heading if block.clinic else "")
             block = replace(block, you_heading=headed[0], clinic_heading=headed[1])

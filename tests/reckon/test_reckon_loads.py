@@ -14,7 +14,7 @@ from fingerpost.model.case import Baseline
 from fingerpost.model.times import Day
 from fingerpost.model.words import Hand
 from fingerpost.reckon.loads import (
-    PLATES_KG,
+    PLATES,
     Measured,
     choose_reference,
     compare_hands,
@@ -92,7 +92,7 @@ def test_plates_that_do_not_exist_are_found(plate: float) -> None:
     assert "no plate weighs" in fault.must
 
 
-@pytest.mark.parametrize("plate", PLATES_KG)
+@pytest.mark.parametrize("plate", PLATES["kg"])
 def test_plates_that_exist_pass(plate: float) -> None:
     assert not list(find_faults([make_test()], 70.0, plate, date(2026, 1, 12), date(2026, 3, 1)))
 
@@ -257,7 +257,7 @@ REFERENCES = st.floats(1, 300)
 SHARES = st.integers(0, 100)
 
 
-@given(REFERENCES, SHARES, st.sampled_from(["hang", "pull"]), st.floats(20, 250), st.sampled_from(PLATES_KG))
+@given(REFERENCES, SHARES, st.sampled_from(["hang", "pull"]), st.floats(20, 250), st.sampled_from(PLATES["kg"]))
 def test_targets_never_exceed_the_reference(
     reference: float, share: int, method: Any, body: float, plate: float
 ) -> None:

@@ -18,6 +18,7 @@ from sweep import (
     detectors_stop,
     detectors_structure,
     detectors_tape,
+    detectors_twice,
     detectors_words,
 )
 from sweep.sheets import Told
@@ -28,6 +29,7 @@ MODULES = (
     detectors_tape,
     detectors_grips,
     detectors_leaf,
+    detectors_twice,
     detectors_person,
     detectors_pictures,
     detectors_dates,

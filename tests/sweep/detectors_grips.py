@@ -21,12 +21,12 @@ saying("climbs or pulls", r"\b(?:climb|hang|pull)(?:s|ed|ing)?\b")
 saying("says no", r"\b(?:no|not|never|without|than|off|leave|instead|until|stop|before|after)\b")
 saying("asks for a pull", r"\bpull(?:s|ing)?\b[^.]*\b(?:%|fingers)|\byou have climbed\b|\blight pull\b")
 saying("asks for a share", r"\bat least \d+\s%|\bpulls \d+\s%")
-saying("start and most", r"\bup to [\d.]+ kg\b")
-saying("stay below", r"\bstay below the [\d.]+ kg\b")
+saying("start and most", r"\bup to [\d.]+ (?:kg|lb)\b")
+saying("stay below", r"\bstay below the [\d.]+ (?:kg|lb)\b")
 saying("right angle", r"\bright angle\b|\b90°")
 
 _SHARE = re.compile(r"(?:at least|pulls) (\d+)\s%")
-_KG = re.compile(r"([\d.]+) kg")
+_MASS = re.compile(r"([\d.]+) (?:kg|lb)\b")
 RIGHT_ANGLE = 90
 NEAR = 10
 """Degrees between a described and a measured bend that still are the same bend. Design choice."""
@@ -123,7 +123,7 @@ def find_a_load_above_its_own_ceiling(told: Told) -> Iterator[str]:
     """A load "up to" so much must not be above the load that the same line says to stay below."""
     for line, below in told.says("stay below"):
         most = [s for other, s in told.said.get("start and most", ()) if other is line]
-        if most and float(_KG.findall(most[0])[-1]) > float(_KG.findall(below)[0]):
+        if most and float(_MASS.findall(most[0])[-1]) > float(_MASS.findall(below)[0]):
             yield line.text
 
 

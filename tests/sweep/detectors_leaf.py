@@ -14,6 +14,7 @@ from fingerpost.model.audience import EVERYBODY, For, Said, may_mean
 from fingerpost.model.grammar import is_record, parts_of
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol
+from fingerpost.model.shared import Taping
 from fingerpost.model.words import split_sentences
 from fingerpost.plan.base.blocks import Run, Words, plain
 from fingerpost.plan.base.paper import (
@@ -25,6 +26,7 @@ from fingerpost.plan.base.paper import (
     Points,
     Rows,
     Side,
+    TapeHow,
     Ticks,
     Verdict,
     Week,
@@ -36,11 +38,12 @@ from sweep.sheets import Told
 
 MOST_WORDS = 800
 """More words than these nobody reads on two sides, labels included. Design choice."""
-_KG = re.compile(r"\b\d+(?:\.\d+)?\s?kg\b")
-_RANGE = re.compile(r"\b\d+(?:\.\d+)? ?(?:–|-|to) ?\d+(?:\.\d+)?\s?kg\b|\bup to [\d.]+\s?kg\b")
+_MASS = re.compile(r"\b\d+(?:\.\d+)?\s?(?:kg|lb)\b")
+_RANGE = re.compile(r"\b\d+(?:\.\d+)? ?(?:–|-|to) ?\d+(?:\.\d+)?\s?(?:kg|lb)\b|\bup to [\d.]+\s?(?:kg|lb)\b")
 _DAYS = re.compile(r"\b\d{1,2} (?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)[a-z]*(?: \d{4})?\b")
 _SET_BY_THE_CLINICIAN = re.compile(
-    r"\b(?:[Pp]ain over|Over|stays at) \d+\b|\b0 to 10\b|\b10 \(worst\)|\bGoal: [\d.]+\s?kg|\bbelow 18\b|\bunder 18\b"
+    r"\b(?:[Pp]ain over|Over|stays at) \d+\b|\b0 to 10\b|\b10 \(worst\)|\bbelow 18\b|\bunder 18\b"
+    r"|\bGoal: (?:(?:, )?(?:[\d.]+|____)\s?(?:kg|lb)(?: in [a-z -]+)?)+"
 )
 saying("off the wall", r"\bno climbing\b|\bnot on the wall\b|\bstop\b")
 saying("on the wall", r"\bclimb|\broutes?\b|\bon the wall\b")
@@ -51,8 +54,52 @@ def find_more_than_one_load_in_a_row(told: Told) -> Iterator[str]:
     for block in told.leaf_blocks(Week):
         for row in block.rows:
             says = plain(row.words)
-            if len(_KG.findall(says)) > 1 or _RANGE.search(says):
+            if len(_MASS.findall(says)) > 1 or _RANGE.search(says):
                 yield says
+
+
+def _leaf_text(told: Told) -> str:
+    """All that the leaf says, without marks and with plain blanks."""
+    return _bare(" ".join(plain(words) for words in list_words(told.leaf)))
+
+
+def find_limits_of_daily_life_that_the_leaf_forgets(told: Told) -> Iterator[str]:
+    """What a stage limits daily life in must stand on the leaf, also where the stage is one to stop in."""
+    facts = told.facts
+    if told.leaf is None or (facts.hold and not facts.protocol.stop):
+        return
+    text = _leaf_text(told)
+    for piece in facts.stage.daily_brief or ():
+        for sentence in split_sentences(piece.says):
+            if _bare(sentence).rstrip(" .") not in text:
+                yield sentence
+
+
+def find_tapings_that_the_leaf_forgets(told: Told) -> Iterator[str]:
+    """A taping or splint in use must be shown or named on the leaf, and have a sheet where tape is enclosed."""
+    facts = told.facts
+    if facts.hold or told.leaf is None:
+        return
+    shown = {block.name for block in told.leaf_blocks(TapeHow)}
+    text = _leaf_text(told)
+    enclosed = any(sheet.name == "tape" for sheet in told.handout.sheets)
+    for taping in _in_use(told):
+        if taping.id not in shown and taping.name not in text:
+            yield f"{taping.name} is not on the leaf"
+        if enclosed and f"tape-{taping.id}" not in told.sections:
+            yield f"{taping.name} has no sheet"
+
+
+def _in_use(told: Told) -> Iterator[Taping]:
+    """What the clinician chose of what fits, with what takes the place of glue; else all that needs no choice."""
+    facts, chosen = told.facts, {*told.facts.case.tapings}
+    if not chosen:
+        yield from facts.fitting()
+        return
+    known = {t.id: t for t in facts.library.vocabularies.tapings}
+    if facts.case.tape_allergy:
+        chosen |= {known[id].without_glue or "" for id in chosen if id in known}
+    yield from (known[use.taping] for use in facts.stage.taping if use.taping in chosen)
 
 
 def find_gates_with_the_wrong_hand(told: Told) -> Iterator[str]:
@@ -179,7 +226,7 @@ def _unmarked(words: Words, typed: tuple[str, ...]) -> Iterator[str]:
 
 
 _WORD = re.compile(r"\S*[^\W\d_]\S*")
-_TESTED = re.compile(r"\bmm edge, tested\b|^(?:goal )?[\d.]+ kg$")
+_TESTED = re.compile(r"\bmm edge, tested\b|^(?:goal )?[\d.]+ (?:kg|lb)$")
 """What both hands have pulled, and the goal that follows from it: `plan --why` shows the sum."""
 
 

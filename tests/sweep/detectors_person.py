@@ -34,7 +34,7 @@ saying(
 saying("not under 18", r"\bnot\b[^.]*\bunder (?:the age of )?18\b|\bwhile you (?:still )?grow\b")
 saying("full crimp", r"\bfull crimp")
 saying("the muscle", r"\b(?:the|small|palm) muscle\b")
-saying("load it", r"\bload the muscle\b|\bstart with [\d.]+ kg\b|\bgrip: half crimp\b")
+saying("load it", r"\bload the muscle\b|\bstart with [\d.]+ (?:kg|lb)\b|\bgrip: half crimp\b")
 saying("a surgeon's word", r"\bhand surgeon\b")
 saying("other joint", r"\bfor the (?:middle|end) joint\b")
 saying(

@@ -14,13 +14,14 @@ from sweep.sheets import BACKGROUND, Told
 saying(
     "stop words",
     r"\bstop climbing, and see a doctor\b|\ba doctor (?:has to|must) (?:look at|see)\b|\bhave a doctor look at it\b"
-    r"|\bnothing is allowed until a doctor\b|\bthere is no home programme\b|\bbefore you load it again\b",
+    r"|\bnothing is allowed until a doctor\b|\bthere is no home programme\b|\bbefore you load it again\b"
+    r"|\buntil a (?:doctor|hand surgeon) says\b",
 )
 saying("this finger", r"\b(?:climb|hang|train|load)\b[^.]*\bthis finger\b")
 saying("a stage", r"\bstage \d of \d\b|\bbefore the next stage\b|\bthe earliest usual day\b")
 saying(
     "a plan",
-    r"\bhow much:|\byour load:|\bstart with [\d.]+ kg\b|\bcounted from your\b|\bthis stage began\b"
+    r"\bhow much:|\byour load:|\bstart with [\d.]+ (?:kg|lb)\b|\bcounted from your\b|\bthis stage began\b"
     r"|\bchoose \d+ days?\b|\bhung on it\b|\bgoal: \d|\byour plan until\b",
 )
 

@@ -11,7 +11,6 @@ from fingerpost.model.words import split_sentences
 from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, Paragraph, Table, plain
 from fingerpost.plan.base.paper import Ahead, GripFields, HelpBox, Points, Rows, Ticks, Week
 from fingerpost.plan.base.visible import list_words
-from sweep.leaves import BACK, FRONT
 from sweep.sayings import saying
 from sweep.sheets import Line, Told
 
@@ -22,15 +21,13 @@ _GAPS = re.compile(
 _NUMBER = re.compile(
     r"\b1 (?:days|weeks|months|routes|sets|stages|strips|minutes|seconds)\b|(?<![\d.,])0 (?:days|weeks)\b|\ba index\b"
 )
-_UNIT = r"(?:mm|cm|m|kg|N|%|°)"
+_UNIT = r"(?:mm|cm|m|kg|lb|N|%|°)"
 _PARTED = re.compile(rf"\d[ \t]*\n\s*{_UNIT}(?:\W|$)|\d {{2,}}{_UNIT}(?:\W|$)|\d [°](?:\W|$)")
 _BOUND = re.compile(rf"\d {_UNIT}(?:\W|$)")
 _ENDS_IN_FIGURE = re.compile(r"\d\s?$")
 _BEGINS_WITH_UNIT = re.compile(rf"\s?{_UNIT}(?:\W|$)")
 LEAST_WORDS = 10
 """So long a sentence is not said twice by chance."""
-LEAST_LEAF_WORDS = 6
-"""The same on the leaf, where shorter ones are amounts and days of two exercises alike."""
 
 saying("on this sheet", r"\bon this sheet\b|\bthis sheet\b")
 saying("the pulls", r"\blight pulls\b")
@@ -57,6 +54,13 @@ def find_headings_over_nothing(told: Told) -> Iterator[str]:
     for kind, name in ((Ticks, "you"), (Week, "rows"), (Rows, "rows"), (HelpBox, "groups"), (Ahead, "rows")):
         blocks = told.leaf_blocks(kind)
         yield from (f"leaf: {b.heading}" for b in blocks if not (getattr(b, name) or getattr(b, "clinic", ())))
+
+
+def find_masses_in_the_other_unit(told: Told) -> Iterator[str]:
+    """No sheet must name a mass in the unit in which the case is not written: whoever loads plates converts nothing."""
+    other = {"kg": "lb", "lb": "kg"}[told.facts.case.units]
+    named = re.compile(rf"\b(?:{other}|{'kilogram' if other == 'kg' else 'pound'}s?)\b")
+    yield from (line.text for line in (*told.lines, *told.coach_lines) if named.search(line.text))
 
 
 def find_empty_lists(told: Told) -> Iterator[str]:
@@ -165,7 +169,7 @@ def _long_sentences(text: str) -> tuple[str, ...]:
 
 
 def find_sentences_said_twice(told: Told) -> Iterator[str]:
-    """One section of an enclosure must not say one long sentence twice, and the leaf none at all."""
+    """One section of an enclosure must not say one long sentence twice."""
     seen: dict[tuple[int, str], set[str]] = {}
     for line in told.lines:
         if line.kind not in ("alt", "drawn", "cell"):
@@ -174,21 +178,6 @@ def find_sentences_said_twice(told: Told) -> Iterator[str]:
                 if sentence in known:
                     yield f"{line.section}: {sentence}"
                 known.add(sentence)
-    yield from _said_twice_on_the_leaf(told)
-
-
-def _said_twice_on_the_leaf(told: Told) -> Iterator[str]:
-    """On two sides there is no room to say anything twice."""
-    seen: set[str] = set()
-    for line in told.lines:
-        # Amounts and loads of two exercises are alike, and each side has a foot of its own.
-        amount = line.section.startswith("exercise-") or line.section in ("under-title", "note", "sources")
-        if line.sheet in (FRONT, BACK) and not amount and line.kind not in ("alt", "drawn", "cell", "title"):
-            for sentence in split_sentences(line.text):
-                if len(sentence.split()) >= LEAST_LEAF_WORDS:
-                    if sentence in seen:
-                        yield f"leaf, {line.section}: {sentence}"
-                    seen.add(sentence)
 
 
 def find_pointers_to_another_sheet(told: Told) -> Iterator[str]:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fingerpost.plan.base.blocks import Run, plain, text
-from fingerpost.plan.base.paper import GripFields, Points, Ticks, Verdict, Week
-from sweep.plant import Specimen, with_block
+from fingerpost.plan.base.blocks import Paragraph, Run, plain, text
+from fingerpost.plan.base.paper import GripFields, Points, TapeHow, Ticks, Verdict, Week
+from sweep.plant import Specimen, bare, both, listing, with_block, with_section
 from sweep.sheets import Told
 
 BUILD = {"step": ("II", "build"), "strength": "sore hand weaker"}
@@ -45,7 +45,21 @@ def _adding(says: str):  # type: ignore[no-untyped-def]
     return lambda told: with_block(told, Points, lambda block: replace(block, items=(*block.items, text(says))))
 
 
+def _without_the_others(told: Told) -> Told:
+    return with_block(told, TapeHow, lambda block: replace(block, others=()))
+
+
+def _without_daily_life(told: Told) -> Told:
+    return with_block(told, Points, lambda block: replace(block, items=(), lead=(text("Go on."),)))
+
+
 LEAF = {
+    "tapings-that-the-leaf-forgets": Specimen(
+        _without_the_others,
+        protocol="collateral-sprain",
+        row={"step": ("II", "first-load"), "place": "pip-joint", "side": "radial", "tapings": "every"},
+    ),
+    "limits-of-daily-life-that-the-leaf-forgets": Specimen(_without_daily_life, row={"step": ("II", "move")}),
     "more-than-one-load-in-a-row": Specimen(_with_a_range, row={"strength": "sore hand weaker"}),
     "gates-with-the-wrong-hand": Specimen(_with_a_test_to_tick, row=BUILD),
     "conditions-of-no-grip": Specimen(_with_conditions_run_together, row=BUILD),
@@ -53,7 +67,19 @@ LEAF = {
         lambda told: with_block(told, Verdict, lambda block: replace(block, says=("Today: easy climbing on jugs",))),
         row={"step": ("II", "first-load")},
     ),
-    "briefs-of-somebody-else": Specimen(_adding("Moulded ring on for every movement."), row={"step": ("II", "move")}),
+    "briefs-of-somebody-else": Specimen(
+        _adding("Moulded ring on for movements, first with your therapist."), row={"step": ("II", "move")}
+    ),
     "figures-without-a-mark": Specimen(_adding("It takes 6 weeks."), row={"step": ("II", "move")}),
+    "the-same-on-a-leaf": Specimen(_adding("No fast catches, and no boards of any kind."), row=BUILD),
+    "the-same-on-two-enclosures": Specimen(
+        lambda told: with_section(told, "injury", Paragraph(words=text("Write one line a day."))),
+        row={"enclose": ("diary", "about")},
+    ),
+    "the-same-stop-in-two-exercises": Specimen(
+        listing("Stop if: The joint swells.", section="exercise-x"),
+        before=both(bare, listing("Stop if: The joint swells.", section="exercise-y")),
+    ),
+    "reasons-on-a-follow-up": Specimen(_adding("Not so fast, because it is sore."), row=BUILD),
     "more-words-than-two-sides-hold": Specimen(_adding("ever so slowly and " * 250), row={"step": ("II", "move")}),
 }

@@ -141,6 +141,7 @@ WORDS = {
 
 STRUCTURE = {
     "headings-over-nothing": Specimen(lambda told: with_section(told, "nothing", heading="Of note", sheet=4)),
+    "masses-in-the-other-unit": Specimen(saying("Carry it for 20 kg at the most."), row={"units": "lb"}),
     "empty-lists": Specimen(lambda told: with_section(told, "day", Bullets(items=()))),
     "template-gaps": Specimen(saying("Go on with {stage} now.")),
     "labels-with-nothing-after": Specimen(saying("Your load: ")),

@@ -138,6 +138,7 @@ RULES: tuple[Rule, ...] = (
     briefs.find_stages_that_do_not_say_how,
     briefs.find_briefs_of_grips_left_out,
     briefs.find_briefs_that_forget_a_condition,
+    briefs.find_briefs_that_forget_a_limit,
     briefs.find_grades_at_another_place,
     briefs.find_gaps_in_briefs,
     briefs.find_captions_without_a_step,

@@ -21,7 +21,7 @@ from fingerpost.make.templates import make_environment
 from fingerpost.model.audience import write_back
 from fingerpost.model.case import Anchor, Case
 from fingerpost.model.clinic import ClinicSettings
-from fingerpost.model.library import Document, Library
+from fingerpost.model.library import Document, Library, Path
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
 from fingerpost.model.times import write_date
@@ -38,6 +38,7 @@ from fingerpost.plan.person.way_back import find_review
 from fingerpost.problems import Problem, count_problems, write_path
 from fingerpost.read import validate
 from fingerpost.read.validate import Finding
+from fingerpost.reckon.loads import tries_kg
 from fingerpost.reckon.windows import count_windows, list_ahead, list_spans
 
 Answer = dict[str, Any]
@@ -117,7 +118,10 @@ def read_asked_case(door: Door, asked: Mapping[str, Any]) -> tuple[Case | None, 
     today = date.fromisoformat(asked["today"])
     case, shaped = validate.read_value(Case, asked["case"])
     if case:
-        return case, list(find_case_findings(case, door.library, today)), []
+        found = list(find_case_findings(case, door.library, today))
+        if untried := _list_untried(case):
+            return None, [f for f in found if f[0] not in untried], [write_path(path) for path in untried]
+        return case, found, []
     missing = [write_path(path) for path, message, _ in shaped if message == validate.say_missing(str(path[-1]))]
     wrong = [f for f in shaped if write_path(f[0]) not in missing]
     if wrong:
@@ -150,7 +154,16 @@ def _fill_in(door: Door, data: Mapping[str, Any], at: int = -1) -> Case | None:
 def _find_early(door: Door, data: Mapping[str, Any], missing: list[str], today: date) -> list[Finding]:
     """What can be said before everything is filled in: a harmless value stands in for each missing one."""
     case = None if any(key.startswith("anchor") for key in missing) else _fill_in(door, data)
-    return [] if case is None else [f for f in find_case_findings(case, door.library, today) if f[0][0] in data]
+    if case is None:
+        return []
+    untried = _list_untried(case)
+    found = find_case_findings(case, door.library, today)
+    return [f for f in found if f[0][0] in data and f[0] not in untried]
+
+
+def _list_untried(case: Case) -> list[Path]:
+    """The tests in which no try is written yet: in a form that is missing, and not wrong."""
+    return [("baselines", n, case.units) for n, test in enumerate(case.baselines) if not tries_kg(test)]
 
 
 def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:

@@ -178,20 +178,20 @@ def _behind(box: Extent, said: list[str], size: float) -> list[complex]:
 
 
 def draw_strength(picture: StrengthPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    """A bar for each hand, its name before it and its kg behind it; the goal as a dashed line through all."""
+    """A bar for each hand, between its name and how much it pulls; the goal as a dashed line through all."""
     em = text_pt * MM_PER_PT
     names = [wrap(name, 0.34 * width_mm, text_pt) for name, _, _ in picture.rows]
     left = EDGE + max((width_of(line, text_pt) for name in names for line in name), default=0.0) + 0.6 * em
     said = max((width_of(said, text_pt, True) for _, _, said in picture.rows), default=0.0)
     room = width_mm - EDGE - left - said - 1.1 * em
-    most = max([0.1, *(kg for _, kg, _ in picture.rows), picture.goal_kg or 0.0])
-    goal = left + room * picture.goal_kg / most if picture.goal_kg else None
+    most = max([0.1, *(pulled for _, pulled, _ in picture.rows), picture.goal or 0.0])
+    goal = left + room * picture.goal / most if picture.goal else None
     foot = wrap(picture.goal_said, width_mm - 2 * EDGE, text_pt, True) if goal else []
     top = y = EDGE + block_height(len(foot), text_pt) + (0.25 * em if foot else 0.0)
     bars: list[str] = []
-    for k, (name, (_, kg, words_of)) in enumerate(zip(names, picture.rows, strict=True)):
+    for k, (name, (_, pulled, words_of)) in enumerate(zip(names, picture.rows, strict=True)):
         high = max(1.3 * em, block_height(len(name), text_pt))
-        end = left + max(0.3, room * kg / most)
+        end = left + max(0.3, room * pulled / most)
         parts = _hatched_bar(left, end, y + (high - 1.3 * em) / 2, 1.3 * em)
         middle = y + high / 2
         half = block_height(len(name), text_pt) / 2

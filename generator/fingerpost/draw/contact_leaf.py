@@ -66,7 +66,7 @@ def _strengths() -> Iterator[tuple[str, Picture]]:
     rows = (("Right hand", 39.0, "39 kg"), ("Left hand", 29.5, "29.5 kg"))
     title = "The right hand pulls 39 kg, the left one 29.5 kg"
     yield "strength", StrengthPicture(title=title, rows=rows)
-    goal = StrengthPicture(title=f"{title}, of a goal of 33.2 kg", rows=rows, goal_kg=33.2, goal_said="goal 33.2 kg")
+    goal = StrengthPicture(title=f"{title}, of a goal of 33.2 kg", rows=rows, goal=33.2, goal_said="goal 33.2 kg")
     yield "strength, with a goal", goal
 
 

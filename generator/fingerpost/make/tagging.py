@@ -17,6 +17,7 @@ from typing import Any
 _INLINE = {"/Span", "/Link", "/NonStruct"}
 _HEADING = re.compile("/H[1-6]")
 _MAY_GO = {"/Span", "/P"}
+_SIGNS = {"•", "☐"}
 _SETTING = set(b"cm gs rg RG g G k K cs CS sc SC scn SCN w J j M d i".split())
 _PATH = set(b"m l c v y h re W W*".split())
 _GLYPHS = re.compile(r"<([0-9a-f]+)>")
@@ -48,19 +49,25 @@ class _Page:
 def make_finisher(html: str) -> Callable[[Any, Any], None]:
     """What the engine has to call with its document and its PDF, drawn from `html`, before it writes the file.
 
-    Then running heads and feet are no content, but the head of the first page and the foot of the last are heard;
-    heading cells say which way they head; words are apart at the end of a line; boxes of figures lie where the figures
-    are; and each page is painted in the order of the tags.
+    Then running heads and feet are no content, but the head of the first page and the foot of the last are heard, and
+    what stands over the lines of a page to write on is a heading; the sign before an item is its label; heading cells
+    say which way they head; words are apart at the end of a line; boxes of figures lie where the figures are; and each
+    page is painted in the order of the tags.
     """
 
     def finish(document: Any, pdf: Any) -> None:
+        letters = {f"/{font.hash}".encode(): font.to_unicode for font in document.fonts.values()}
         pages = {reference: _read_page(pdf, reference) for reference in pdf.page_references}
         tree = _follow(pdf, pdf.catalog["StructTreeRoot"])
         root = _follow(pdf, tree["K"][0])
+        _label_items(pdf, root, pages, letters)
         _mend_tags(pdf, root, pages)
-        for of_page, page in zip(_follow(pdf, tree["ParentTree"])["Nums"][1::2], pages.values(), strict=False):
+        owners = _follow(pdf, tree["ParentTree"])["Nums"][1::2]
+        for of_page, (reference, page) in zip(owners, pages.items(), strict=False):
+            if not page.tagged:
+                _head_notes(pdf, reference, page, of_page, root, letters)
             _set_running_lines_apart(pdf, page, of_page, root)
-        _part_words(document.fonts.values(), pages.values(), html)
+        _part_words(letters, pages.values(), html)
         for page in pages.values():
             _paint_in_order(page)
 
@@ -89,6 +96,72 @@ def _read_page(pdf: Any, reference: bytes) -> _Page:
             piece.end = at + 1
             found.pieces[piece.mcid] = piece
     return found
+
+
+def _label_items(pdf: Any, tag: Any, pages: Mapping[bytes, _Page], letters: Mapping[bytes, Mapping[int, str]]) -> None:
+    """Where a style puts a sign before an item, the engine makes it words of the item: it is the item's label."""
+    below = [_follow(pdf, kid) for kid in tag["K"] if not isinstance(kid, int)]
+    if tag["S"] == "/LI" and [kid["S"] for kid in below] == ["/LBody"] and below[0]["K"]:
+        first = below[0]["K"][0]
+        if not isinstance(first, int) and _say_all(pdf, _follow(pdf, first), pages, letters).strip() in _SIGNS:
+            del below[0]["K"][0]
+            tag["K"].insert(0, first)
+            _follow(pdf, first).update({"S": "/Lbl", "P": below[0]["P"]})
+    for kid in below:
+        if "S" in kid:
+            _label_items(pdf, kid, pages, letters)
+
+
+def _say_all(pdf: Any, tag: Any, pages: Mapping[bytes, _Page], letters: Mapping[bytes, Mapping[int, str]]) -> str:
+    """What a tag and all below it say."""
+    said = ""
+    for kid in tag.get("K", ()):
+        if isinstance(kid, int):
+            page = pages[tag["Pg"]]
+            said += _read_text(page.content[page.pieces[kid].begin : page.pieces[kid].end], letters)
+        else:
+            said += _say_all(pdf, _follow(pdf, kid), pages, letters)
+    return said
+
+
+def _head_notes(
+    pdf: Any, reference: bytes, page: _Page, owners: Any, root: Any, letters: Mapping[bytes, Mapping[int, str]]
+) -> None:
+    """On a page with nothing but lines to write on, make what stands over them a heading, and list it with the others.
+
+    It is painted before the running lines. Such a page is the back of the last one that came before.
+    """
+    piece = next(iter(page.pieces.values()))
+    tag = list(_climb(pdf, _follow(pdf, owners[piece.mcid]), root))[-1]
+    tag["S"], piece.block = "/H2", tag
+    number = pdf.page_references.index(reference)
+    before = set(pdf.page_references[:number])
+    root["K"].insert(sum(_follow(pdf, kid)["Pg"] in before for kid in root["K"]), tag.reference)
+    page.tagged.append(piece)
+
+    def place(kid: bytes) -> int:
+        return int(pdf.page_references.index(_follow(pdf, kid)["Dest"][0]))
+
+    above = _follow(pdf, pdf.catalog["Outlines"])["First"]
+    while "Next" in (listed := _follow(pdf, above)) and place(listed["Next"]) < number:
+        above = listed["Next"]
+    says = _read_text(page.content[piece.begin : piece.end], letters).strip()
+    _list_heading(pdf, _follow(pdf, above), says, [reference, "/XYZ", 0, page.height, 0])
+
+
+def _list_heading(pdf: Any, above: Any, says: str, place: list[Any]) -> None:
+    """Add a heading to the list of headings, as the last below another."""
+    # The engine's own kinds of objects, without a second import of its libraries.
+    entry = type(above)({"Title": type(above["Title"])(says), "Dest": type(above["Dest"])(place)})
+    entry.update({"Count": 0, "Parent": above.reference})
+    pdf.add_object(entry)
+    if "Last" in above:
+        entry["Prev"] = above["Last"]
+        _follow(pdf, above["Last"])["Next"] = entry.reference
+    above["Last"] = entry.reference
+    above.setdefault("First", entry.reference)
+    above["Count"] += 1
+    _follow(pdf, pdf.catalog["Outlines"])["Count"] += 1
 
 
 def _mend_tags(pdf: Any, tag: Any, pages: dict[bytes, _Page], block: Any = None, heads: str = "/Row") -> None:
@@ -159,13 +232,12 @@ def _climb(pdf: Any, tag: Any, root: Any) -> Iterator[Any]:
         tag = _follow(pdf, tag["P"])
 
 
-def _part_words(fonts: Iterable[Any], pages: Iterable[_Page], html: str) -> None:
+def _part_words(letters: Mapping[bytes, Mapping[int, str]], pages: Iterable[_Page], html: str) -> None:
     """Put a blank behind what ends a line between two words; on paper the end of the line is enough to part them.
 
     Words that a line breaks without a blank, as after a hyphen, are whole in the HTML and stay whole.
     """
     source = _say(unescape(re.sub(r"<[^>]*>", "", re.sub(r"<br\b[^>]*>", " ", html))))
-    letters = {f"/{font.hash}".encode(): font.to_unicode for font in fonts}
     blanks = {name: glyph for name, says in letters.items() for glyph, text in says.items() if _say(text) == " "}
     for page in pages:
         before, said = None, ""

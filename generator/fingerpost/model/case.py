@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from fingerpost.model.masses import Units
 from fingerpost.model.words import AgeBand, Finger, GradeId, Hand, Id, IsoDate, Line, Paper, PrintSize, Side, Text
 
 Hands = Literal["one", "both"]
@@ -47,7 +48,10 @@ class ImportantDate:
 
 @dataclass(frozen=True, kw_only=True)
 class Baseline:
-    """A strength test. `kg` is the whole load for a pull; for a hang, what was added (negative: taken off)."""
+    """A strength test. `kg` or `lb`: each try. It is the whole load for a pull; for a hang, what was added.
+
+    Below 0: what was taken off.
+    """
 
     date: IsoDate
     hand: Hand
@@ -55,7 +59,8 @@ class Baseline:
     grip: Id
     edge_mm: float
     method: Method
-    kg: tuple[float, ...]
+    kg: tuple[float, ...] = ()
+    lb: tuple[float, ...] = ()
     when: Literal["now", "before-injury"] = "now"
 
 
@@ -92,7 +97,8 @@ class Case:
     """One person's episode. The clinician has chosen protocol, grade and stage.
 
     `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
-    `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
+    `units`: in what all masses are written here and printed; the key of each says it once more, so that a number is
+    never taken for another. `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
     `enclose`: what goes with the leaf this time; without it, what a new stage needs. `checked`: left out until a
     clinician has decided; every page then says that it is a specimen.
     """
@@ -113,9 +119,12 @@ class Case:
     began: tuple[Began, ...]
     pace_reason: Text | None = None
     important_dates: tuple[ImportantDate, ...] = ()
+    units: Units = "kg"
     body_mass_kg: float | None = None
+    body_mass_lb: float | None = None
     baselines: tuple[Baseline, ...] = ()
     plate_kg: float | None = None
+    plate_lb: float | None = None
     finger_sizes: tuple[FingerSize, ...] = ()
     size: SizeLetter = "M"
     tapings: tuple[Id, ...] = ()

@@ -99,6 +99,16 @@ desk.choices = (() => {
     if (!tapings.length) part.append(desk.make("p", { className: "help" }, desk.say("tapings-none")));
   }
 
+  // A mass is typed as the scale shows it, and the end of its key says in what.
+  function chooseUnits(part = form) {
+    const units = picked("units");
+    desk.all("[data-unit]", part).forEach((words) => { words.textContent = desk.say("in-unit", { units }); });
+    for (const input of desk.all("[data-mass]", part)) {
+      if (input.dataset.key) input.dataset.key = units;
+      else input.closest(".field").dataset.field = input.dataset.path = `${input.dataset.mass}_${units}`;
+    }
+  }
+
   const encloseList = desk.byId("enclose-list"), encloseOwn = desk.byId("enclose-own");
   const enclosesOwn = () => encloseOwn.checked;
   let needed = [];
@@ -170,6 +180,7 @@ desk.choices = (() => {
       if (path === "grade") chooseGrade();
       if (path === "stage") chooseStage();
       if (path === "age_band") showFields(desk.chosen);
+      if (path === "units") chooseUnits();
       if (path === "enclose-how") {
         chooseEnclosures(enclosesOwn());
         if (enclosesOwn()) beginOwnChoice();
@@ -179,5 +190,5 @@ desk.choices = (() => {
     chooseInjury();
   }
 
-  return { start, picked, forgetSearch, chooseInjury, chooseGrade, chooseStage, chooseEnclosures, enclosesOwn, nameEnclosed, showEnclosed, showUsual, showTapings };
+  return { start, picked, forgetSearch, chooseInjury, chooseGrade, chooseStage, chooseUnits, chooseEnclosures, enclosesOwn, nameEnclosed, showEnclosed, showUsual, showTapings };
 })();

@@ -84,7 +84,8 @@ desk.fields = (() => {
   // Fill the whole form from data; what the data leaves out becomes empty, or what it is by default.
   function write(data) {
     const inputs = (paths) => desk.all("[data-path]", form).filter((input) => !paths || paths.includes(input.dataset.path));
-    inputs(["protocol", "age_band"]).forEach((input) => writeOne(data, input));
+    inputs(["protocol", "age_band", "units"]).forEach((input) => writeOne(data, input));
+    desk.choices.chooseUnits();
     desk.choices.chooseInjury();
     inputs(["grade"]).forEach((input) => writeOne(data, input));
     desk.choices.chooseGrade();

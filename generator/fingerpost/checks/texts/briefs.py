@@ -66,6 +66,43 @@ _CONDITIONS: Mapping[str, str] = {
     "all four fingers": r"\ball (?:four )?fingers\b|\bfour fingers\b",
     "stays out": r"\bstays? out\b",
 }
+# What daily life may be limited in, each with the words that say it again.
+_LIMITED: Mapping[str, str] = {
+    "bags": r"\bbags?\b",
+    "lids": r"\blids?\b",
+    "handles": r"\bhandles?\b",
+    "tools": r"\btools?\b",
+    "jobs": r"\bjobs?\b",
+    "lifting": r"\blift",
+    "light things": r"\blight\b",
+    "pulling": r"\bpull",
+    "one finger": r"\bone[- ](?:or two )?fingers?\b|\bwhole hand\b",
+    "twisting": r"\btwist|\bwring",
+    "gripping": r"\bgrip",
+    "stretching": r"\bstretch",
+    "rubbing": r"\brub",
+    "cracking": r"\bcrack",
+    "own rings": r"\brings\b",
+    "support": r"\bsupport\b|\bmoulded ring\b|\bloops\b",
+    "splint": r"\bsplint\b",
+    "nights": r"\bnights?\b",
+    "therapist": r"\btherapist\b|\bdoctor\b",
+    "clinician": r"\bclinician\b",
+    "sports": r"\bsports?\b",
+    "games": r"\bgames\b|\bjudo\b",
+    "hanging": r"\bhang",
+    "driving": r"\bdriv",
+    "belaying": r"\bbelay",
+    "pressing": r"\bpress",
+}
+_MEANT = {name: re.compile(words, re.IGNORECASE) for name, words in _LIMITED.items()}
+_LIMITS = re.compile(
+    r"\b(?:not|never|leave out|keep (?:away|off|your own rings off)|keep .{0,20}\bon\b|only|cut down|waits?|last"
+    r"|wear|stays? on|rests in|light (?:things|tasks)|with the other hand|the first time|split)\b",
+    re.IGNORECASE,
+)
+# What the limit of pain on every leaf says already, and what limits nothing.
+_PAIN_LIMITS = re.compile(r"\b(?:no limits|off limits|needs no|seldom needed)\b", re.IGNORECASE)
 _SAID = {name: re.compile(words, re.IGNORECASE) for name, words in _CONDITIONS.items()}
 _OTHER_WORDS = {
     r"\bend segment": "fingertip, to its first line",
@@ -210,6 +247,22 @@ def find_briefs_that_forget_a_condition(library: Library) -> Iterator[Problem]:
             lost = [n for n, words in _SAID.items() if words.search(flat(long)) and not words.search(flat(brief or ()))]
             if lost and brief:
                 yield part.problem(path, f"the long text says more: {', '.join(lost)}", "Say it here as well.")
+
+
+def find_briefs_that_forget_a_limit(library: Library) -> Iterator[Problem]:
+    """A stage must say in brief, to each reader, all that limits daily life: bags, lids, support, nights, sports."""
+    for part in _list_stages(library):
+        long, brief = part.value.daily_life, part.value.daily_brief or ()
+        for pieces in list_tellings((*long, *brief)):
+            told = flat(tuple(piece for piece in pieces if any(piece is one for one in brief)))
+            limits = [s for piece in pieces if any(piece is one for one in long) for s in split_sentences(piece.says)]
+            limits = [s for s in limits if _LIMITS.search(s) and not _PAIN_LIMITS.search(s)]
+            lost = {n: s for s in limits for n, words in _MEANT.items() if words.search(s) and not words.search(told)}
+            if lost:
+                message = f"the leaf forgets the {', '.join(lost)}: '{next(iter(lost.values()))}'"
+                at = ("daily_brief",) if part.value.daily_brief else ("daily_life",)
+                yield part.problem(at, message, "`daily_brief` says in a line what daily life is limited in.")
+                break
 
 
 def find_grades_at_another_place(library: Library) -> Iterator[Problem]:

@@ -9,6 +9,7 @@ from fingerpost.make.leaf.laid import Laid
 from fingerpost.make.leaf.layout import Setter
 from fingerpost.make.leaf.metrics import width_mm
 from fingerpost.make.leaf.settings import mm
+from fingerpost.model.masses import UNITS
 from fingerpost.model.words import PrintSize
 from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.paper import (
@@ -38,9 +39,12 @@ DAY_MM = 16.0
 
 
 def split_load(words: Words) -> tuple[Words, Words, Words]:
-    """What stands before the load, the load, and what comes after it; where nothing is lifted, all stands before."""
+    """What stands before the load, the load, and what comes after it; where nothing is lifted, all stands before.
+
+    A comma behind the load goes with it: apart from it, an engine breaks the line between them.
+    """
     for at, run in enumerate(words):
-        if run.kind == "strong" and run.text.endswith("kg"):
+        if run.kind == "strong" and run.text.removesuffix(",").endswith(UNITS):
             return words[:at], (run,), words[at + 1 :]
     return words, (), ()
 

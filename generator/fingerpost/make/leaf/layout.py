@@ -32,6 +32,10 @@ from fingerpost.plan.base.paper import (
 from fingerpost.plan.leaf.week import LONG_WEEK
 
 TICK_MM, BULLET_MM = 6.6, 4.2
+NARROW_DAY_MM = 4.9
+CIRCLE_EM = (0.75, 0.52)
+"""How wide a circle to tick is, in letters: in a week, in more. Two stand beside each other in the box of a day."""
+BOX = "☐ "
 LABEL_MM = (23.0, 28.0, 34.0, 40.0, 46.0)
 """How wide the first column of a table may be: the first of those that make it lowest is taken."""
 BESIDE_TALLEST = 1.3
@@ -242,7 +246,7 @@ class Setter:
 
     def lay_week(self, block: Week) -> Laid:
         long = len(block.days) > LONG_WEEK
-        day = 4.9 if long and "narrow-days" in self.s.given else self.days_mm[long]
+        day = NARROW_DAY_MM if long and "narrow-days" in self.s.given else self.days_mm[long]
         first = self.s.width_mm - day * len(block.days)
         pictured = any(row.picture for row in block.rows)
         pic = 16.0 if pictured else 0.0
@@ -252,17 +256,15 @@ class Setter:
             room = first - mm(8) - (0 if row.written else pic)
             words = row.words if not row.cue or "no-cues" in self.s.given else (*row.words, Run(" "), *row.cue)
             art = self.studio.draw(row.picture, 14.0) if row.picture else None
-            tall = max(self.text(words, room) + mm(5), self._dots(row.cell, day, long), 7.5 if row.written else 0)
+            tall = max(self.text(words, room) + mm(5), self._circles(row.circles, long), 7.5 if row.written else 0)
             tall = max(tall, art.height_mm + mm(3)) if art else tall
             height += tall + mm(0.75)
             drawn.append((row, words, art))
         return Laid(block, height + self.air, {"day": day, "first": first, "pic": pic, "rows": drawn, "long": long})
 
-    def _dots(self, cell: str, day_mm: float, long: bool) -> float:
-        """The height of the marks in a day's box, as many on a line as it is wide."""
-        size_pt = self.s.body_pt * (0.62 if long else 0.75)
-        across = max(1, int((day_mm - mm(2)) // width_mm("○", size_pt)))
-        return -(-len(cell) // across) * mm(size_pt * 1.1)
+    def _circles(self, count: int, long: bool) -> float:
+        """The height of the circles in the box of a day, two by two."""
+        return -(-count // 2) * mm(self.s.body_pt * CIRCLE_EM[long] + 1)
 
     def lay_helpbox(self, block: HelpBox) -> Laid:
         room = self.s.width_mm - mm(6) - 2 * mm(8)
@@ -327,7 +329,7 @@ class Setter:
             room = self.s.width_mm - wide - mm(12)
             return sum(max(self.text(words, room), self.text(label, wide - mm(12), bold=True)) for label, words in rows)
 
-        rows = block.rows
+        rows = [(f"{BOX}{label}" if block.boxes else label, words) for label, words in block.rows]
         words = (word for label, _ in rows for word in label.split())
         longest = max((width_mm(word, self.s.body_pt, True) for word in words), default=0.0) + mm(12) + 0.5
         wide = min([wide for wide in LABEL_MM if wide >= longest] or LABEL_MM[-1:], key=tall)

@@ -101,7 +101,7 @@ def _split(pieces: Iterable[Piece]) -> Iterable[tuple[list[Piece], int]]:
         yield word, blank
 
 
-_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|kg|N)\b|%)")
+_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|kg|lb|N)\b|%)")
 
 
 def bind(content: str) -> str:

@@ -73,14 +73,14 @@ class Note:
 
 @dataclass(frozen=True, kw_only=True)
 class WeekRow:
-    """What is done and how often, or what is written down (`written`). `cell` stands in each day's box.
+    """What is done and how often, or what is written down (`written`). Each day has `circles` to tick, if any.
 
     `cue`: one more line on how, which stands on the sheet that shows how to train, too.
     """
 
     words: Words
     cue: Words = ()
-    cell: Visible = ""
+    circles: int = 0
     written: bool = False
     picture: Drawing | None = None
 
@@ -130,11 +130,12 @@ class Points:
 
 @dataclass(frozen=True, kw_only=True)
 class Rows:
-    """A table of two columns: what is asked, and the answer."""
+    """A table of two columns: what is asked, and the answer. `boxes`: each row has a box to tick before it."""
 
     heading: Visible
     aside: Words = ()
     rows: tuple[tuple[Visible, Words], ...]
+    boxes: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -332,11 +332,11 @@ class RulerPicture:
 
 @dataclass(frozen=True, kw_only=True)
 class StrengthPicture:
-    """How much each hand pulls, as bars: its name, kg, and the kg in words. `goal_kg`: the line to reach."""
+    """How much each hand pulls, as bars: its name, how much, and that in words. `goal`: the line to reach."""
 
     title: Spoken
     rows: tuple[tuple[Visible, float, Visible], ...]
-    goal_kg: float | None = None
+    goal: float | None = None
     goal_said: Visible = ""
 
 

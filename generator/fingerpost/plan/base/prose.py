@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from fingerpost.model.audience import EVERYBODY, For, Said, Told
 from fingerpost.model.library import Library
 from fingerpost.model.marks import MARK
-from fingerpost.model.protocol import Protocol
+from fingerpost.model.protocol import Stage
 from fingerpost.model.shared import Source
 from fingerpost.model.words import COMMON_PRACTICE, OWN, UNSOURCED
 from fingerpost.plan.base.blocks import Bullets, Run, Words
@@ -49,9 +49,9 @@ class Writer:
         self._unsourced: set[str] = set()
         self._stages: dict[str, str] = {}
 
-    def tell_about(self, protocol: Protocol) -> None:
-        """Call stages by the names that they have in this protocol."""
-        self._stages = {stage.id: stage.name for stage in protocol.stages}
+    def tell_about(self, stages: Iterable[Stage]) -> None:
+        """Call stages by the numbers and names that they have among these."""
+        self._stages = {stage.id: f"{n} ({uncapital(stage.name)})" for n, stage in enumerate(stages, 1)}
 
     def say(self, phrase: str, **gaps: object) -> str:
         """A phrase of the wording with its gaps filled. Raises KeyError for an unknown phrase or gap.

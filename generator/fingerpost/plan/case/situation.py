@@ -80,6 +80,11 @@ def is_first_visit(case: Case) -> bool:
     return not any(begun.stage != case.stage for begun in case.began)
 
 
+def is_beginning(situation: Situation) -> bool:
+    """Whether somebody is seen for the first time, and begins with the first stage."""
+    return is_first_visit(situation.case) and situation.stages.index(situation.stage) == 0
+
+
 def find_timeline(protocol: Protocol, grade: str) -> Timeline | None:
     return next((t for t in protocol.timelines if t.grade == grade), None)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from fingerpost.model.audience import flat
+from fingerpost.model.masses import from_kg, write_mass
 from fingerpost.model.shared import Gate
 from fingerpost.model.times import Span, add_span, write_date
 from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
@@ -13,9 +14,8 @@ from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.case.situation import Situation, is_first_visit
-from fingerpost.plan.person.strength import find_pair, write_kg
+from fingerpost.plan.person.strength import GripGoal, list_goals
 from fingerpost.plan.person.way_back import flags_of, short_date
-from fingerpost.reckon.goal import reckon_goal
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack, choose_review, list_ahead
 
 LATE_DAYS = 7
@@ -26,28 +26,41 @@ def write_stay(days: int) -> str:
     return str(Span(days // 7, "weeks") if days % 7 == 0 else Span(days, "days"))
 
 
-def _stay(writer: Writer, situation: Situation) -> str:
-    """The shortest time in today's stage, and from when it counts."""
+def _stay(situation: Situation) -> str:
+    """The shortest time in today's stage."""
     way = situation.way
     following = way.windows[way.today_index + 1 : way.today_index + 2] if way else ()
-    time = write_stay(following[0].stay_days if following else GROWTH_STAGE_DAYS)
+    return write_stay(following[0].stay_days if following else GROWTH_STAGE_DAYS)
+
+
+def _since(writer: Writer, situation: Situation) -> Words:
+    """From when the time in today's stage counts, where that day is written."""
+    way = situation.way
     begun = way.windows[way.today_index].began if way else None
-    return writer.say("leaf-since", time=time, date=short_date(begun).rsplit(" ", 1)[0]) if begun else time
+    return text(f" {writer.say('leaf-since', date=short_date(begun).rsplit(' ', 1)[0])}") if begun else ()
 
 
 def _gate_words(writer: Writer, situation: Situation, gate: Gate) -> Words:
     says = flat(gate.brief).replace("{most}", str(situation.stage.pain.most))
-    words = writer.words(says.replace("{weeks}", _stay(writer, situation)))
+    words = writer.words(says.replace("{weeks}", _stay(situation)))
+    if "{weeks}" in says:
+        words = (*words, *_since(writer, situation))
     if gate.strength:
-        pair = find_pair(situation.case)
-        goal: Words = (*text(f" {writer.say('leaf-goal')} "), BLANK, *text(" kg."))
-        if pair:
-            kg = write_kg(reckon_goal(pair[0].best_kg, gate.strength).kg)
-            goal = (*text(f" {writer.say('leaf-goal')} "), *strong(kg), Run("."))
-        words = (*words, *goal)
+        words = (*words, *_goal_words(writer, situation, list_goals(writer, situation, gate.strength)))
     if day := _first_test(situation, gate):
         words = (*words, *text(f" {writer.say('leaf-test-from', date=short_date(day))}"))
     return words
+
+
+def _goal_words(writer: Writer, situation: Situation, goals: tuple[GripGoal, ...]) -> Words:
+    """What the sore hand must pull, by grip where there are several; room to write it where no test is known."""
+    units = situation.case.units
+    runs: list[Run] = []
+    for one in goals or (None,):
+        mass = strong(write_mass(one.goal.kg, units)) if one and one.goal else (BLANK, *text(f" {units}"))
+        grip = f" {writer.say('leaf-goal-in', grip=one.grip)}" if one and len(goals) > 1 else ""
+        runs += [*text(", " if runs else f" {writer.say('leaf-goal')} "), *mass, *text(grip)]
+    return (*runs, Run("."))
 
 
 def _first_test(situation: Situation, gate: Gate) -> date | None:
@@ -65,24 +78,24 @@ def _first_test(situation: Situation, gate: Gate) -> date | None:
 def _bars(writer: Writer, situation: Situation, gates: tuple[Gate, ...]) -> tuple[Drawing | None, Words]:
     """Both hands as bars with the goal between them, where a test of both is known."""
     share = next((gate.strength for gate in gates if gate.strength), None)
-    pair = find_pair(situation.case)
-    if share is None or pair is None:
+    goals = list_goals(writer, situation, share) if share else ()
+    tested = next(((one.goal, one.pair, one.grip) for one in goals if one.goal and one.pair), None)
+    if tested is None:
         return None, ()
+    goal, pair, grip = tested
     healthy, sore = pair
-    goal = reckon_goal(healthy.best_kg, share).kg
-    rows = tuple((writer.say("leaf-hand-name", hand=capital(t.hand)), t.best_kg, write_kg(t.best_kg)) for t in pair)
-    said = writer.say("leaf-goal-at", kg=write_kg(goal))
+    units = situation.case.units
+    said = {t.hand: write_mass(t.best_kg, units) for t in pair}
+    bars = ((writer.say("leaf-hand-name", hand=capital(t.hand)), from_kg(t.best_kg, units), said[t.hand]) for t in pair)
+    aim = write_mass(goal.kg, units)
     picture = StrengthPicture(
-        title=writer.say(
-            "leaf-bars", healthy=write_kg(healthy.best_kg), sore=write_kg(sore.best_kg), goal=write_kg(goal)
-        ),
-        rows=rows,
-        goal_kg=goal,
-        goal_said=said,
+        title=writer.say("leaf-bars", healthy=said[healthy.hand], sore=said[sore.hand], goal=aim),
+        rows=tuple(bars),
+        goal=from_kg(goal.kg, units),
+        goal_said=writer.say("leaf-goal-at", goal=aim),
     )
-    grip = next(g.name for g in writer.library.vocabularies.grips if g.id == healthy.key.grip)
     when = write_date(max(healthy.day, sore.day))
-    words = text(writer.say("leaf-tested", grip=grip, edge=f"{healthy.key.edge_mm:g}", date=when))
+    words = text(writer.say("leaf-tested", grip=capital(grip), edge=f"{healthy.key.edge_mm:g}", date=when))
     return Drawing(name="leaf-bars", picture=picture, caption=()), words
 
 

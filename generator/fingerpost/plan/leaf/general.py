@@ -163,9 +163,11 @@ def _gate_rows(writer: Writer, protocol: Protocol, grade: Id) -> Iterator[tuple[
 
 
 def _about(writer: Writer, protocol: Protocol, grade: Id, heading: str, beside: Drawing | None = None) -> Points:
+    """What is hurt, without what is said to one place only: whoever takes this leaf finds theirs on the hand."""
     found = next(g for g in protocol.grades if g.id == grade)
-    lead = [writer.words(protocol.brief)]
-    lead += [writer.words(found.brief)] if found.brief and grade != "any" else []
+    lead = [writer.words(tuple(piece for piece in protocol.brief if not piece.for_.place))]
+    if found.brief and grade != "any":
+        lead.append(writer.words(found.plain if any(piece.for_.place for piece in found.brief) else found.brief))
     return Points(heading=writer.say(heading), lead=tuple(lead), beside=beside)
 
 
@@ -186,12 +188,14 @@ def _plan_stop(writer: Writer, protocol: Protocol, grade: Id, name: str, under: 
     clears = (*text(f"{writer.say('leaf-name')} "), BLANK, *text(f" {writer.say('leaf-date')} "), BLANK)
     seen.append((writer.say("leaf-who-clears"), clears))
     until_then = [line for line in writer.say(f"hold-{hold}-until-then").split("\n") if line.strip()]
+    daily_brief = protocol.stages[0].daily_brief if protocol.stop else None
+    daily = ((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(daily_brief)),) if daily_brief else ()
     front: Blocks = (
         _front_strip(writer),
         _headline(writer, protocol.plain_name, under),
         _halt(writer, writer.say("leaf-stop"), writer.say(f"leaf-stop-{hold}")),
         Rows(heading=writer.say("leaf-see"), rows=tuple(seen)),
-        Points(heading=writer.say("leaf-until-then"), items=tuple(map(writer.words, until_then))),
+        Points(heading=writer.say("leaf-until-then"), items=(*map(writer.words, until_then), *daily)),
     )
     help_ = general_help(writer, (use.sign for use in protocol.warning_signs), SHOWN[:2])
     back: Blocks = (
@@ -212,7 +216,7 @@ def _plan_way(writer: Writer, protocol: Protocol, grade: Id, name: str, under: s
         _front_strip(writer),
         _headline(writer, protocol.plain_name, under, _spot(_protocol_hand(writer, protocol))),
         _band(writer, writer.say("leaf-general-verdict")),
-        Rows(heading=writer.say("leaf-way"), aside=text(writer.say("leaf-way-aside")), rows=stages),
+        Rows(heading=writer.say("leaf-way"), aside=text(writer.say("leaf-way-aside")), rows=stages, boxes=True),
     )
     help_ = general_help(writer, (use.sign for use in protocol.warning_signs))
     back: Blocks = (
@@ -246,7 +250,7 @@ def plan_general_leaves(writer: Writer, protocol: Protocol) -> tuple[Leaf, ...]:
         )
         narrowed = narrow_library(writer.library, reader, protocol.id)
         own = Writer(narrowed)
-        own.tell_about(protocol)
+        own.tell_about(_stages(protocol, grade.id))
         leaves.append(_plan_grade(own, narrowed.find_protocol(protocol.id) or protocol, grade))
     return tuple(leaves)
 
@@ -259,7 +263,10 @@ def _referral_help(writer: Writer, referral: Referral) -> HelpBox:
 
 
 def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
-    """Why somebody should see it, who, by when, what to do until then and what to tell them."""
+    """Why somebody should see it, who, by when, what to do until then and what to tell them.
+
+    What is usually done and what studies found stands on the page alone: neither helps anybody to get there.
+    """
     says = flat(referral.verdict)
     ends = says if says.endswith(".") else f"{says}."
     stopped = OFF_THE_WALL.search(says)
@@ -273,14 +280,13 @@ def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
     )
     why = Points(
         heading=writer.say("leaf-why"),
-        lead=(writer.words(referral.brief), writer.words(referral.why_it_matters)),
+        lead=(writer.words(referral.brief),),
         beside=_hand(writer, referral.tissue, ()),
     )
     help_ = _referral_help(writer, referral)
     told: Blocks = (
         _back_strip(writer, referral.plain_name),
         why,
-        Points(heading=writer.say("heading-usual-care"), lead=(writer.words(referral.usual_care),)),
         _questions(writer, referral),
     )
     back = (*told, *words_here(writer, front, help_, told), ask(writer, referral.id, None, NOTE_LINES))

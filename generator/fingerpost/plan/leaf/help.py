@@ -35,7 +35,9 @@ def _first(writer: Writer, situation: Situation) -> Words:
     elif situation.stage.pain.most == 0:
         says = writer.say("leaf-help-none")
     else:
-        says = writer.say("leaf-help-pain", most=situation.stage.pain.most)
+        asks = situation.stage.exercises or situation.stage.on_wall
+        name = "leaf-help-pain" if asks else "leaf-help-pain-still"
+        says = writer.say(name, most=situation.stage.pain.most)
     ask = writer.say("leaf-help-phone-hold" if situation.hold else "leaf-help-phone")
     return (*strong(says), *text(f" {ask} "), *phone(writer, situation.case.clinic), Run("."))
 

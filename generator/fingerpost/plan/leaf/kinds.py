@@ -11,7 +11,7 @@ from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
 from fingerpost.plan.base.paper import Headline, Leaf, LeafBlock, Points, Rows, Side
 from fingerpost.plan.base.parts import pain_words
 from fingerpost.plan.base.prose import Writer, capital
-from fingerpost.plan.case.situation import Situation, is_first_visit
+from fingerpost.plan.case.situation import Situation, is_beginning, is_first_visit
 from fingerpost.plan.leaf.ahead import ahead, ticks
 from fingerpost.plan.leaf.closing import ask, foot
 from fingerpost.plan.leaf.front import back_strip, front_strip, grip_fields, headline, note, verdict
@@ -59,11 +59,17 @@ def _about(writer: Writer, situation: Situation) -> Points:
     )
 
 
+def _climbing(writer: Writer, situation: Situation) -> Words:
+    """How to climb in this stage, in short where the stage has it so."""
+    stage = situation.stage
+    return (*strong(f"{writer.say('label-climbing')}: "), *writer.words(stage.brief or stage.climbing))
+
+
 def _until_visit(writer: Writer, situation: Situation) -> Points:
     stage = situation.stage
     items = list(daily(writer, situation))
     if not stage.exercises:
-        items.append((*strong(f"{writer.say('label-climbing')}: "), *writer.words(stage.climbing)))
+        items.append(_climbing(writer, situation))
         items.append((*strong(f"{writer.say('label-pain')}: "), *pain_words(writer, stage)))
     return Points(heading=writer.say("leaf-until-visit"), items=tuple(items))
 
@@ -78,21 +84,25 @@ def _questions(writer: Writer, situation: Situation) -> Points:
     return Points(heading=writer.say("leaf-questions"), items=items, columns=2)
 
 
-def _daily_line(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
+def _daily_words(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     """One line where the stage limits daily life."""
-    if not situation.stage.daily_brief:
-        return ()
-    return (
-        Points(
-            heading="",
-            items=((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(situation.stage.daily_brief)),),
-        ),
-    )
+    brief = situation.stage.daily_brief
+    return ((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(brief)),) if brief else ()
+
+
+def _daily_lines(writer: Writer, situation: Situation) -> tuple[LeafBlock, ...]:
+    """What the stage limits in daily life, and how to climb where no row of the plan tells it."""
+    stage = situation.stage
+    items = [*_daily_words(writer, situation)]
+    known = {e.id: e for e in writer.library.vocabularies.exercises}
+    if stage.on_wall and not any(known[dose.exercise].counts == "routes" for dose in stage.exercises):
+        items.append(_climbing(writer, situation))
+    return (Points(heading="", items=tuple(items)),) if items else ()
 
 
 def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
     review = find_review(situation)
-    first = is_first_visit(situation.case) and situation.stages.index(situation.stage) == 0
+    first = is_beginning(situation)
     top: tuple[LeafBlock, ...] = (
         front_strip(writer, situation),
         _headline(writer, situation, review, large_hand=first),
@@ -105,7 +115,7 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         front = (*top, _until_visit(writer, situation), *plan, _about(writer, situation))
         asked: tuple[LeafBlock, ...] = (_questions(writer, situation),)
     else:
-        front = (*top, *(_daily_line(writer, situation) if plan else (_until_visit(writer, situation),)), *plan)
+        front = (*top, *(_daily_lines(writer, situation) if plan else (_until_visit(writer, situation),)), *plan)
         asked = ()
     back = (
         back_strip(writer, situation),
@@ -119,10 +129,13 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
 
 
 def _split_seek(situation: Situation) -> tuple[tuple[Seek, ...], tuple[Seek, ...]]:
-    """(whom to see now, whom later), without what is a matter of hours: the box at the foot tells that."""
+    """(whom to see now, whom later), without what is a matter of hours: the box at the foot tells that.
+
+    What can wait for the next chance is for care at home, which whoever stops does not have.
+    """
     seeks = situation.protocol.see_somebody
     waiting = tuple(replace(seek, whom=capital(seek.whom)) for seek in seeks if seek.urgency not in URGENT)
-    return waiting[:1], waiting[1:]
+    return waiting[:1], tuple(seek for seek in waiting[1:] if seek.urgency != "routine")
 
 
 def _see(writer: Writer, situation: Situation) -> Rows:
@@ -130,7 +143,8 @@ def _see(writer: Writer, situation: Situation) -> Rows:
     rows: list[tuple[str, Words]] = []
     for seek in _split_seek(situation)[0]:
         rows.append((writer.say("leaf-who"), (*strong(f"{seek.whom}. "), *writer.words(seek.when))))
-        rows.append((writer.say("leaf-by-when"), strong(f"{writer.say(f'urgency-{seek.urgency}')}.")))
+        soon = strong(f"{writer.say(f'urgency-{seek.urgency}')}. ")
+        rows.append((writer.say("leaf-by-when"), (*soon, *text(writer.say("leaf-booked")))))
     clears = (*text(f"{writer.say('leaf-name')} "), BLANK, *text(f" {writer.say('leaf-date')} "), BLANK)
     return Rows(heading=writer.say("leaf-see"), rows=(*rows, (writer.say("leaf-who-clears"), clears)))
 
@@ -138,6 +152,7 @@ def _see(writer: Writer, situation: Situation) -> Rows:
 def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], tuple[LeafBlock, ...]]:
     """Instead of a plan: stop, who must see it, what to leave until then."""
     lines = [line for line in writer.say(f"hold-{situation.hold}-until-then").split("\n") if line.strip()]
+    daily_line = _daily_words(writer, situation) if situation.hold == "stop" else ()  # its stages are made for this
     front: tuple[LeafBlock, ...] = (
         front_strip(writer, situation),
         _headline(writer, situation, None, large_hand=True),
@@ -146,7 +161,7 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         _see(writer, situation),
         Points(
             heading=writer.say("leaf-until-then"),
-            items=tuple(writer.words(line) for line in lines),
+            items=(*(writer.words(line) for line in lines), *daily_line),
             beside=_beside(writer, situation),
         ),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from fingerpost.model.audience import flat
+from fingerpost.model.masses import write_mass
 from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Exercise
 from fingerpost.model.times import write_date, write_weekday
@@ -14,7 +15,7 @@ from fingerpost.plan.base.parts import pick, seconds_words
 from fingerpost.plan.base.prose import Writer, capital
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.enclosures import chosen_tapings
-from fingerpost.plan.person.strength import DoseLoad, choose_load, write_kg
+from fingerpost.plan.person.strength import DoseLoad, choose_load
 from fingerpost.reckon.windows import ReviewDay
 
 FEWEST_DAYS, MOST_DAYS = 2, 14
@@ -71,7 +72,7 @@ def _apart(writer: Writer, situation: Situation, dose: Dose, exercise: Exercise)
 def _load_words(writer: Writer, situation: Situation, load: DoseLoad) -> Words:
     """Which hand, on what, how heavy. Where no load is known, room for the clinician to write it."""
     if load.kg is None:
-        says = writer.say("leaf-load-open", hand=capital(situation.case.hand))
+        says = writer.say("leaf-load-open", hand=capital(situation.case.hand), units=situation.case.units)
         before, _, after = says.partition("{blank}")
         middle, _, end = after.partition("{blank}")
         return (*text(before), BLANK, *text(middle), BLANK, *text(f"{end} "))
@@ -80,9 +81,8 @@ def _load_words(writer: Writer, situation: Situation, load: DoseLoad) -> Words:
         name, hand=capital(writer.say(f"leaf-hands-{load.hands}", hand=situation.case.hand)), edge=f"{load.edge_mm:g}"
     )
     after = writer.say("leaf-load-after" if load.change_kg is None else _change(load.change_kg))
-    kg = write_kg(load.kg if load.change_kg is None else abs(load.change_kg))
-    comma = "," if after.startswith(",") else ""  # within the strong words: an engine breaks the line in front of it
-    return (*text(f"{before} "), *strong(kg + comma), *text(f" {after.removeprefix(',').strip()} "))
+    lifted = write_mass(load.kg if load.change_kg is None else abs(load.change_kg), situation.case.units)
+    return (*text(f"{before} "), *strong(lifted), *text(f" {after} "))
 
 
 def _change(change_kg: float) -> str:
@@ -104,23 +104,17 @@ def _row(writer: Writer, situation: Situation, dose: Dose, days: int) -> WeekRow
     if apart := _apart(writer, situation, dose, exercise):
         words += [Run(" "), *text(apart)]
     cue = writer.words(exercise.cue) if exercise.cue and exercise.counts != "routes" else ()
-    return WeekRow(words=tuple(words), cue=cue, cell=_circles(dose.times_a_day))
-
-
-def _circles(count: int) -> str:
-    """A circle for each time of a day, two by two; none for once."""
-    return " ".join("○" * min(2, count - at) for at in range(0, count, 2)) if count > 1 else ""
+    circles = dose.times_a_day if dose.times_a_day > 1 else 0  # what is done once is ticked in the box of the day
+    return WeekRow(words=tuple(words), cue=cue, circles=circles)
 
 
 def _written(writer: Writer, situation: Situation) -> tuple[WeekRow, ...]:
-    """What is written down each day: pain now and the next morning, and what the gates ask for."""
-    most = situation.stage.pain.most
-    during = writer.say("leaf-pain-none" if most == 0 else "leaf-pain", most=most)
-    names = [
-        (during, "leaf-pain-now"),
-        (writer.say("leaf-morning-none" if most == 0 else "leaf-morning"), "leaf-pain-morning"),
-    ]
-    return tuple(WeekRow(words=(*strong(f"{writer.say(label)} "), *text(says)), written=True) for says, label in names)
+    """What is written down each day: pain now and the next morning. How much is all right, the box at the foot says."""
+    morning = writer.say("leaf-morning-none" if situation.stage.pain.most == 0 else "leaf-morning")
+    return (
+        WeekRow(words=strong(writer.say("leaf-pain-now")), written=True),
+        WeekRow(words=(*strong(f"{writer.say('leaf-pain-morning')} "), *text(morning)), written=True),
+    )
 
 
 def week(writer: Writer, situation: Situation, review: ReviewDay | None) -> tuple[Week, ...]:

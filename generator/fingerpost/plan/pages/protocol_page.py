@@ -41,7 +41,7 @@ def write_about(library: Library, id: str) -> tuple[Writer, Protocol]:
     age: AgeBand | None = "under-18" if about.people == "under-18" else None
     narrowed = narrow_library(library, Reader(age=age, planned=False), id)
     writer, protocol = Writer(narrowed), narrowed.find_protocol(id) or about
-    writer.tell_about(protocol)
+    writer.tell_about(protocol.stages)
     return writer, protocol
 
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import timedelta
 from itertools import combinations, pairwise
 
+from fingerpost.model.audience import flat
 from fingerpost.model.case import EnclosureName
-from fingerpost.model.shared import Taping
+from fingerpost.model.shared import Exercise, Taping
 from fingerpost.model.times import write_date
+from fingerpost.model.words import split_sentences
 from fingerpost.plan.base.blocks import (
     Beside,
     Block,
@@ -23,7 +26,7 @@ from fingerpost.plan.base.blocks import (
     strong,
     text,
 )
-from fingerpost.plan.base.checked import checked_line, closing_words
+from fingerpost.plan.base.checked import checked_line
 from fingerpost.plan.base.illustrate import (
     diary_drawing,
     finger_name,
@@ -45,7 +48,7 @@ from fingerpost.plan.base.pictures import TapingPicture
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.tape_pictures import lies_there, tape_drawing, tape_frames
 from fingerpost.plan.base.visible import list_words
-from fingerpost.plan.case.situation import Situation, is_first_visit
+from fingerpost.plan.case.situation import Situation, is_beginning, is_first_visit
 from fingerpost.plan.person.sheet_parts import (
     TAPE_MM,
     closing_sections,
@@ -149,17 +152,25 @@ def _tape_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     return tuple(_tape_sheet(writer, situation, taping) for taping in chosen_tapings(writer, situation))
 
 
+def _stops_of_all(exercises: Iterable[Exercise]) -> tuple[str, ...]:
+    """When to stop, as far as several exercises of a sheet say it in the same words: it is said once, above them."""
+    every = Counter(sentence for exercise in exercises for sentence in split_sentences(flat(exercise.stop_if)))
+    return tuple(sentence for sentence, times in every.items() if times > 1)
+
+
 def _exercise_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     known = {e.id: e for e in writer.library.vocabularies.exercises}
     parts = []
+    stops = _stops_of_all(known[dose.exercise] for dose in situation.stage.exercises)
     for dose in situation.stage.exercises:
         exercise = known[dose.exercise]
         mine = labelled(writer.say("label-your-load"), load_line(writer, situation, dose)) if exercise.loaded else ()
-        blocks = exercise_blocks(writer, exercise, dose, brief=True, mine=mine)
+        blocks = exercise_blocks(writer, exercise, dose, brief=True, mine=mine, told=stops)
         parts.append(Section(id=f"exercise-{exercise.id}", heading=exercise.name, blocks=blocks))
     if not parts:
         return ()
-    sheet = _sheet(writer, situation, "exercises", parts, (paragraph(writer, writer.say("exercises-intro")),))
+    lead = Paragraph(words=labelled(writer.say("label-stop-any-if"), writer.words(" ".join(stops))))
+    sheet = _sheet(writer, situation, "exercises", parts, (lead,) if stops else ())
     return (replace(sheet, turns=tuple(parts[at].id for at in _turn([_count_lines(p) for p in parts]))),)
 
 
@@ -183,7 +194,8 @@ def _diary_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     """What is written down each day, and under it the chart of the same days."""
     days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
     chart = diary_drawing(writer, tuple(d.split()[1] for d in days), situation.stage.pain.most, CHART_MM)
-    rows = diary(writer, days, charted=True, loaded=situation.stage.load is not None)
+    loaded = situation.stage.load is not None
+    rows = diary(writer, days, charted=True, loaded=loaded, units=situation.case.units)
     return (_sheet(writer, situation, "diary", (section(writer, "chart", chart),), (rows,)),)
 
 
@@ -197,13 +209,19 @@ def _grip_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
 
 
 def _about_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
-    """What is hurt, what was measured, the words, and where the figures are from."""
+    """What is hurt, what was measured, the words, and where the figures are from.
+
+    What else comes of it and the questions stand on the leaf of whoever stops, and the questions on a first one, too.
+    """
     case, protocol = situation.case, situation.protocol
-    says = tuple(paragraph(writer, t) for t in (protocol.summary, situation.grade.plain, protocol.if_nothing_is_done))
+    comes = () if situation.hold else (protocol.if_nothing_is_done,)
+    says = tuple(paragraph(writer, t) for t in (protocol.summary, situation.grade.plain, *comes))
     inside = inside_drawing(writer, protocol, situation.place, case.hand, case.finger, case.side)
     what = section(writer, "injury", *([Beside(drawing=inside, blocks=says)] if inside else says))
     strength = section(writer, "strength", *(() if situation.hold else strength_blocks(writer, situation)))
-    closing = closing_sections(writer, protocol, (what, strength), closing_words(writer, case), personal=True)
+    asked = bool(situation.hold) or is_beginning(situation)
+    unfit = text(writer.say("closing-unfit"))
+    closing = closing_sections(writer, protocol, (what, strength), unfit, personal=True, asked=asked)
     return (_sheet(writer, situation, "about", (what, strength, *closing), name=protocol.plain_name),)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from fingerpost.model.masses import Units
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import URGENCIES, URGENT, Paper, PrintSize
 from fingerpost.plan.base.blocks import Block, Box, Bullets, Diary, Paragraph, Section, Words, plain, strong, text
@@ -43,15 +44,23 @@ def soon_box(writer: Writer, protocol: Protocol) -> Box:
     return Box(level="caution", title=writer.say("soon-title"), lines=tuple(lines))
 
 
-def diary(writer: Writer, first_column: Sequence[str], charted: bool = False, loaded: bool = True) -> Diary:
+def diary(
+    writer: Writer,
+    first_column: Sequence[str],
+    charted: bool = False,
+    loaded: bool = True,
+    units: Units | None = None,
+) -> Diary:
     """What gates and exercises want written down, to fill in by hand. `charted`: pain goes into a chart beside it;
-    `loaded`: something is trained with a load."""
+    `loaded`: something is trained with a load; `units`: in what, where it is known. With a chart goes a leaf, which
+    tells what a worse morning means."""
     pain = () if charted else ("during", "next-morning")
-    load = ("load",) if loaded else ()
-    head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", *load, *pain, "stiff", "swollen", "notes"))
+    load = ("load-in" if units else "load",) if loaded else ()
+    columns = ("day", "did", *load, *pain, "stiff", "swollen", "notes")
+    head = tuple(writer.say(f"diary-{column}", units=units) for column in columns)
     return Diary(
         caption=writer.say("diary-caption-charted" if charted else "diary-caption"),
-        help=text(writer.say("diary-help")),
+        help=text(writer.say("diary-help-charted" if charted else "diary-help")),
         head=head,
         first_column=tuple(first_column),
     )
@@ -79,14 +88,21 @@ def _stands_in(name: str, whole: str) -> bool:
 
 
 def closing_sections(
-    writer: Writer, protocol: Protocol, so_far: Iterable[Any], behind: Words, personal: bool = False
+    writer: Writer,
+    protocol: Protocol,
+    so_far: Iterable[Any],
+    behind: Words,
+    personal: bool = False,
+    asked: bool = False,
 ) -> tuple[Section, ...]:
     """Questions, words, where the figures are from, who stands behind the sheets (`behind`) and behind the text.
 
-    `so_far`: all that stands before. On a person's sheets the foot alone tells the state of the text.
+    `so_far`: all that stands before. On a person's sheets the foot alone tells the state of the text. `asked`: the
+    questions stand on the leaf.
     """
     state = () if personal else (Paragraph(words=text(status_words(writer, protocol.status))),)
-    questions = section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))
+    items = () if asked else tuple(writer.words(q) for q in protocol.questions)
+    questions = section(writer, "questions", Bullets(items=items) if items else None)
     listed = writer.source_list()
     about = section(
         writer,
