@@ -22,12 +22,14 @@ from desk_driver import (
     settle,
     state,
 )
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, CDPSession, Page
 
 from fingerpost.make import pdf
+from fingerpost.make.leaf.settings import SIZES_MM, Settings
 from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
+from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.paper import Handout
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.read.validate import read_value
@@ -60,17 +62,23 @@ def test_a_change_shows_and_is_marked_for_a_moment(desk: Page, small_case: dict[
     settle(desk)
     assert ["Rest on Sundays." in words for words in desk.evaluate(marked)] == [True]
     desk.wait_for_timeout(100)
-    took = desk.evaluate("""() => {
-        const times = [];
+    devtools = desk.context.new_cdp_session(desk)
+    devtools.send("Performance.enable")
+    before = thread_ms(devtools)
+    desk.evaluate("""() => {
         for (let n = 0; n < 5; n++) {
-            const start = performance.now();
             document.querySelector('[data-path=note]').value = `Rest ${n}`;
             desk.main.changed(); desk.main.settled();
-            times.push(performance.now() - start);
         }
-        return Math.min(...times);
     }""")
+    took = (thread_ms(devtools) - before) / 5
     assert took < 300
+
+
+def thread_ms(devtools: CDPSession) -> float:
+    """How long the page has worked so far. What it waited for others on a busy machine does not count."""
+    told = devtools.send("Performance.getMetrics")["metrics"]
+    return next(float(metric["value"]) for metric in told if metric["name"] == "ThreadTime") * 1000
 
 
 def test_what_is_printed_is_what_the_command_line_prints(
@@ -100,6 +108,31 @@ def test_what_is_printed_is_what_the_command_line_prints(
         assert abs(told - pages) <= 1 + pages // 20, name
         assert abs(pages - others) <= (others // 20 if planned.print_size > 14 else 0), name
         clear(desk)
+
+
+ROOM_MM = """name => {
+    const root = FRAME.documentElement, part = root.querySelector(name);
+    root.classList.add("counting");
+    const { width, height } = getComputedStyle(part), mm = (length) => parseFloat(length) * 25.4 / 96;
+    root.classList.remove("counting");
+    return [mm(width), mm(height)];
+}""".replace("FRAME", FRAME)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("print_size", [12, 14, 18, 24])
+def test_pages_are_counted_with_the_room_that_a_page_has(
+    paper: Paper, print_size: PrintSize, desk: Page, small_case: dict[str, Any], demo: dict[str, Any]
+) -> None:
+    """Else the desk puts in a back where the sheet before it ends on one, and every sheet after it begins on a back."""
+    checked = demo["pulley-left-ring"]["checked"]
+    for more in ({}, {"checked": checked}):
+        load(desk, {**small_case, **more, "paper": paper, "print_size": print_size, "enclose": ["about"]})
+        settings = Settings(paper=paper, print_size=print_size, unchecked=not more)
+        leaf, sheet = desk.evaluate(ROOM_MM, ".leaf"), desk.evaluate(ROOM_MM, ".sheet")
+        top, foot = (9 if more else 15), (24 if print_size > 14 else 13)
+        assert leaf == pytest.approx([settings.width_mm, settings.height_mm], abs=0.2)
+        assert sheet == pytest.approx([settings.width_mm, SIZES_MM[paper][1] - top - foot], abs=0.2)
 
 
 def read_words(path: Path, planned: Handout) -> tuple[int, Counter[str]]:

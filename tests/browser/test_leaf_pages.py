@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 from leaf_boxes import compare, leaf_alone, list_reckoned
+from leaf_rows import HIGHER_MM, LOWER, ROWS, plan
 from playwright.sync_api import Browser
 from site_under_test import PROJECT
-from test_leaf_fit import HIGHER_MM, LOWER, ROWS, plan
 
 from fingerpost.desk.bundle import write_print_css
 from fingerpost.make.handout_html import write_html

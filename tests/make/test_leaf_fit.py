@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 from fontTools.ttLib import TTFont
 from leaf_boxes import compare, leaf_alone, list_first_lines, list_reckoned, list_set, print_leaf
+from leaf_rows import HIGHER_MM, LOWER, ROWS, USUAL, plan
 from pdf_gate.samples import environment
 from site_under_test import PROJECT, whole_library
 from sweep.cases import TODAY, Chosen, make_case
@@ -26,35 +27,6 @@ from fingerpost.problems import MakeError
 pytestmark = pytest.mark.rest
 
 FONTS = PROJECT / "site_overrides" / "fonts"
-HIGHER_MM = 0.5
-"""So much higher than reckoned a part may be set: the spare room of a side is more than all of them together."""
-LOWER = 0.03
-USUAL = {
-    "finger": "middle", "age": "adult", "hand": "left", "side": None, "allergy": False, "visit": "later",
-    "strength": "sore hand weaker", "share": False, "clinic": True, "checked": True, "note": True,
-}  # fmt: skip
-ROWS = {
-    "pulley on the wall": ("pulley", {"step": ("II", "easy-climbing"), "place": "a2-pulley"}),
-    "pulley, densest grips": ("pulley", {"step": ("II", "build"), "place": "a2-pulley"}),
-    "pulley, first visit": ("pulley", {"step": ("II", "settle"), "place": "a2-pulley", "visit": "first"}),
-    "collateral, Letter": (
-        "collateral-sprain",
-        {"step": ("II", "settle"), "place": "pip-joint", "side": "radial", "paper": "Letter", "visit": "first"},
-    ),
-    "collateral, most circles": (
-        "collateral-sprain",
-        {"step": ("II", "move"), "place": "pip-joint", "side": "radial"},
-    ),
-    "flexor, most rows": ("flexor-strain", {"step": ("II", "easy-climbing"), "place": "flexor-muscles"}),
-    "growth plate, stop": ("growth-plate", {"step": ("any", "stop"), "place": "growth-plate", "age": "under-18"}),
-}
-
-
-def plan(name: str, **changed: object) -> Handout:
-    protocol, row = ROWS[name]
-    found = whole_library().find_protocol(protocol)
-    assert found
-    return plan_handout(whole_library(), make_case(whole_library(), Chosen(found, {**USUAL, **row, **changed})), TODAY)
 
 
 @pytest.mark.parametrize("name", ROWS)
@@ -65,6 +37,17 @@ def test_every_part_is_as_high_as_it_was_reckoned(name: str) -> None:
     heights = compare(list_reckoned(handout), list_set(document))
     assert not [h for h in heights if h.set_mm > h.reckoned_mm + HIGHER_MM]
     assert sum(h.set_mm for h in heights) > (1 - LOWER) * sum(h.reckoned_mm for h in heights)
+
+
+def test_a_strip_that_is_too_long_for_a_line_is_broken() -> None:
+    """A name of 200 letters, or a letterhead of many lines, must not run off the edge of the paper."""
+    clinic = Clinic(name="Climbing Clinic Thornmere", lines=("3 Old Quarry Lane",) * 12, phone="555")
+    handout = full("growth plate, stop", name="x" * 200, clinic=clinic)
+    document = print_leaf(handout)
+    heights = compare(list_reckoned(handout), list_set(document))
+    strips = [height for height in heights if height.kind == "strip"]
+    assert all(h.set_mm > 2 * 12.5 * 25.4 / 72 for h in strips)
+    assert not [h for h in heights if h.set_mm > h.reckoned_mm + HIGHER_MM]
 
 
 def test_a_circle_is_drawn_for_each_time_of_a_day() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from typing import Any
 
 from fingerpost.make.drawn.pictures import draw_once, was_drawn
 from fingerpost.make.drawn.qr import draw_code, needed_mm
@@ -44,12 +45,14 @@ class NewlyDrawn(Exception):
 class Studio:
     """Draws the pictures of one leaf. `letters_pt`: the size of words inside them.
 
+    `reckoned`: what was reckoned before and is asked for again while the same leaf is fitted.
     `ahead`: it only draws what will be needed, and raises NewlyDrawn after each picture that it had to draw.
     """
 
     letters_pt: float = LETTERS_PT
     ahead: bool = False
     _count: int = field(default=0)
+    reckoned: dict[tuple[Any, ...], Any] = field(default_factory=dict)
     _heights: dict[tuple[int, float], float] = field(default_factory=dict)
 
     def measure(self, drawing: Drawing, width_mm: float) -> float:

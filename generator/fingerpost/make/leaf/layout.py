@@ -98,12 +98,11 @@ class Setter:
         return make(block)
 
     def lay_strip(self, block: Strip) -> Laid:
-        sides = [
-            sum(width_mm(says, self.s.small_pt, bold) for says, bold in pieces(words))
-            for words in (block.left, block.right)
-        ]
-        stacked = all(sides) and sum(sides) + GUTTER_MM > self.s.width_mm
-        height = mm(12.5 * (1 + stacked) + 3 + 0.75) + self.air if any(sides) else 0.0
+        told = [words for words in (block.left, block.right) if words]
+        wide = [sum(width_mm(says, self.s.small_pt, bold) for says, bold in pieces(words)) for words in told]
+        stacked = sum(wide) + GUTTER_MM * (len(wide) - 1) > self.s.width_mm * _SURE
+        count = sum(self.lines(words, self.s.width_mm, small=True) for words in told) if stacked else 1
+        height = mm(12.5 * count + 3 + 0.75) + self.air if told else 0.0
         if block.specimen:
             height += mm(14.5 + 7 + 6) + self.air
         return Laid(block, height, {"stacked": stacked})
@@ -177,12 +176,15 @@ class Setter:
         says = "".join(run.text for run in name)
         return max(width_mm(word, self.s.small_pt) for word in says.split()) + 1.5
 
+    def _is_worded(self, one: GripField) -> bool:
+        given = self.s.given
+        return "no-grip-pictures" in given or (one.mark == "leave" and "words-for-no" in given)
+
     def _pictures(self, one: GripField, room: float) -> tuple[float, list[PictureRow], float]:
         """(height, rows of pictures with their widths, width of a cell)."""
         small = one.mark == "leave"
         wide = 11.5 if small else self.s.grip_mm
-        worded = "no-grip-pictures" in self.s.given or (small and "words-for-no" in self.s.given)
-        if worded or not one.pictures:
+        if self._is_worded(one) or not one.pictures:
             return self.text(one.names, room), [], 0.0
         least = max(wide + 1, *(self._name_width(d.caption) for d in one.pictures))
         across = max(1, min(len(one.pictures), int(room // least)))
@@ -210,6 +212,14 @@ class Setter:
         return Laid(block, height + mm(1.5) + self.air, {"fields": laid, "height": height})
 
     def _field_height(self, one: GripField, wide_mm: float) -> tuple[float, list[PictureRow], float]:
+        """Reckoned once: it is asked for some thousand times while a leaf is fitted, and few steps change it."""
+        key = (id(one), wide_mm, self.s.grip_mm, self.s.leading_pt, self._is_worded(one))
+        found: tuple[float, list[PictureRow], float] | None = self.studio.reckoned.get(key)
+        if found is None:
+            found = self.studio.reckoned[key] = self._reckon_field(one, wide_mm)
+        return found
+
+    def _reckon_field(self, one: GripField, wide_mm: float) -> tuple[float, list[PictureRow], float]:
         room = wide_mm - mm(10.75) - 0.05
         height, rows, cell = self._pictures(one, room)
         head = self.lines(one.heading, room - 7, bold=True) * self.leading()

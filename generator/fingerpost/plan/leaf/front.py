@@ -41,15 +41,19 @@ def your_finger(writer: Writer, situation: Situation) -> str:
     return writer.say("leaf-finger", hand=case.hand, finger=finger_name(writer, case.finger))
 
 
-def front_strip(writer: Writer, situation: Situation) -> Strip:
-    """The clinic, and who checked the leaf; without a checker, that it is a specimen."""
+def _letterhead(situation: Situation) -> Words:
+    """The clinic by name, and where it is."""
     clinic = situation.case.clinic
+    if not clinic:
+        return ()
+    return (*strong(clinic.name), *text("".join(f", {line}" for line in clinic.lines)))
+
+
+def front_strip(writer: Writer, situation: Situation) -> Strip:
+    """The letterhead, and who checked the leaf; without a checker, that it is a specimen."""
     if situation.case.checked is None:
-        return Strip(left=strong(clinic.name) if clinic else (), right=(), specimen=writer.say("unchecked"))
-    return Strip(
-        left=strong(clinic.name) if clinic else (),
-        right=strong(plain(checked_line(writer, situation.case))),
-    )
+        return Strip(left=_letterhead(situation), right=(), specimen=writer.say("unchecked"))
+    return Strip(left=_letterhead(situation), right=strong(plain(checked_line(writer, situation.case))))
 
 
 def back_strip(writer: Writer, situation: Situation) -> Strip:
