@@ -96,9 +96,11 @@ def walk(page: Page, key: str = "Tab", at_least: int = 0) -> list[Stop]:
 def hold(page: Page, keys: list[str]) -> Iterator[None]:
     for key in keys:
         page.keyboard.down(key)
-    yield
-    for key in keys:
-        page.keyboard.up(key)
+    try:
+        yield
+    finally:
+        for key in keys:
+            page.keyboard.up(key)
 
 
 def find_faults(stops: list[Stop], wanted: list[int]) -> list[str]:
