@@ -117,24 +117,42 @@ def plan_injuries(writer: Writer) -> Page:
 
 
 def plan_site(library: Library) -> Site:
-    """Every page of the site. Each page numbers its own sources. Whoever reads a page has no plan yet."""
-    library = narrow_library(library, Reader(planned=False), about="")
-    pages = [plan_home(Writer(library)), plan_injuries(Writer(library))]
-    pages += [_link(library, d.value, plan_protocol_page(library, d.value.id)) for d in library.protocols]
-    pages += [_link(library, d.value, plan_referral_page(Writer(library), d.value)) for d in library.referrals]
-    pages += _plan_shared(library)
-    pages += [plan_coach_page(Writer(library), d.value) for d in library.protocols]
-    pages += plan_apart_pages((Writer(library), one, other) for one, other in list_pairs(library))
-    writer = Writer(library)
+    """Every page of the site. Each page numbers its own sources."""
+    handouts = tuple(_handouts(_narrow(library)))
+    return replace(
+        plan_frame(library), pages=tuple(page for part in PARTS for page in part(library)), handouts=handouts
+    )
+
+
+def plan_frame(library: Library) -> Site:
+    """The site without a page or a sheet: what stands round them, and the addresses that lead to them."""
+    writer = Writer(_narrow(library))
     return Site(
         name=writer.say("site-name"),
         description=writer.say("description-home"),
         referral_menu=writer.say("list-referrals"),
         labels=tuple((name, writer.say(name)) for name in _LABELS),
-        pages=tuple(pages),
-        handouts=tuple(_handouts(library)),
-        redirects=tuple(_redirects(library)),
+        pages=(),
+        handouts=(),
+        redirects=tuple(_redirects(writer.library)),
     )
+
+
+def _narrow(library: Library) -> Library:
+    """Whoever reads a page has no plan yet."""
+    return narrow_library(library, Reader(planned=False), about="")
+
+
+def _plan_first(library: Library) -> Iterator[Page]:
+    library = _narrow(library)
+    yield plan_home(Writer(library))
+    yield plan_injuries(Writer(library))
+
+
+def _plan_conditions(library: Library) -> Iterator[Page]:
+    library = _narrow(library)
+    yield from (_link(library, d.value, plan_protocol_page(library, d.value.id)) for d in library.protocols)
+    yield from (_link(library, d.value, plan_referral_page(Writer(library), d.value)) for d in library.referrals)
 
 
 def _handouts(library: Library) -> Iterator[Handout]:
@@ -145,6 +163,7 @@ def _handouts(library: Library) -> Iterator[Handout]:
 
 def _plan_shared(library: Library) -> Iterator[Page]:
     """The pages that are about no single injury, in the order of the menu."""
+    library = _narrow(library)
     yield plan_warning_signs(Writer(library))
     to_look_up = [make(Writer(library)) for make in _TO_LOOK_UP]
     look_up = plan_look_up(Writer(library), to_look_up)
@@ -154,6 +173,26 @@ def _plan_shared(library: Library) -> Iterator[Page]:
     about = plan_about(Writer(library))
     yield about
     yield from (replace(make(Writer(library)), under=about.address) for make in _ABOUT_US)
+
+
+def _plan_coaches(library: Library) -> Iterator[Page]:
+    library = _narrow(library)
+    yield from (plan_coach_page(Writer(library), d.value) for d in library.protocols)
+
+
+def _plan_apart(library: Library) -> Iterator[Page]:
+    library = _narrow(library)
+    yield from plan_apart_pages((Writer(library), one, other) for one, other in list_pairs(library))
+
+
+PARTS: tuple[Callable[[Library], Iterator[Page]], ...] = (
+    _plan_first,
+    _plan_conditions,
+    _plan_shared,
+    _plan_coaches,
+    _plan_apart,
+)
+"""Every page, part by part, in the order in which the site has them."""
 
 
 def _link(library: Library, condition: Protocol | Referral, page: Page) -> Page:
