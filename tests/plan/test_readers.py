@@ -66,7 +66,6 @@ UNSEEN = {
     "Baseline.date": "a check keeps it from lying ahead; the newest test is not told from an older one",
     "Case.pace_reason": "kept with the case for whoever asks later; a check asks for it",
     "Checked.stage": "a check keeps it the stage of today, which the sheets name",
-    "Clinic.lines": "the leaf has room for the name of the clinic and its number; the rest stays in the case",
     "Fact.about": "for the author, who sorts by it; the sentence itself says what it is about",
     "Grade.places": "a check keeps a case from a grade that its place cannot have",
     "Grade.tear": "a rule keeps pain limits strict where something is torn; readers see the limits",
@@ -237,6 +236,15 @@ def furnish_world() -> World:
     hanging = replace(
         demo, name="Canary Wren", enclose=get_args(EnclosureName), baselines=hangs, tapings=(), finger_sizes=()
     )
+    pounds = replace(
+        hanging,
+        units="lb",
+        baselines=tuple(replace(test, kg=(), lb=(20.0 + at,)) for at, test in enumerate(hangs)),
+        body_mass_kg=None,
+        body_mass_lb=142.0,
+        plate_kg=None,
+        plate_lb=1.0,
+    )
     # One stage was passed over, so that another one could have begun instead.
     other = replace(demo, began=(*demo.began[:2], demo.began[3]), enclose=("tape", "exercises"), paper="Letter")
     no_glue = replace(demo, tape_allergy=True, enclose=("tape", "diary"))
@@ -245,7 +253,7 @@ def furnish_world() -> World:
     growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None)
     more = {"first": first, "torn": torn, "no glue": no_glue, "growing joint": growing}
     # Only the first few places are tried one by one: who hangs stands among them.
-    return World(changed, {"other": other, "hanging": hanging, **cases(), **more})
+    return World(changed, {"other": other, "in pounds": pounds, "hanging": hanging, **cases(), **more})
 
 
 def read_words(world: World) -> str:
@@ -537,6 +545,7 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     for place in ("pages.protocol_page", "pages.site", "leaf.general"):
         monkeypatch.setattr(f"fingerpost.plan.{place}.narrow_library", lambda shelf, reader, about: shelf)
     monkeypatch.setattr("fingerpost.plan.leaf.general._by_reader", lambda writer, said: sum((w for _, w in said), ()))
+    monkeypatch.setattr("fingerpost.plan.leaf.general._for_any_place", lambda said: said)
     monkeypatch.setattr(Writer, "_open", lambda self, piece, says: says)
     monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
     assert find_unseen(world, [field]) == {"Said.for_"}

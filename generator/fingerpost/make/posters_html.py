@@ -52,7 +52,7 @@ def write_notice(environment: Environment, notice: NoticeSheet) -> str:
 
 def write_coach_sheet(environment: Environment, sheet: CoachSheet) -> str:
     """The one page for a coach."""
-    drawings = {d.name: draw(d.picture, prefix="d0-", width_mm=d.width_mm, text_pt=9.5) for d in list_drawings(sheet)}
+    drawings = {d.name: draw(d.picture, prefix="d0-", width_mm=d.width_mm, text_pt=10.0) for d in list_drawings(sheet)}
     return render(environment, "print/coach.html", href=lambda target: "", drawings=drawings, sheet=sheet)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from fingerpost.model.audience import EVERYBODY, For, flat
+from fingerpost.model.audience import EVERYBODY, For, Told, flat
 from fingerpost.model.protocol import Grade, Protocol, Referral, Seek, Stage, Window
 from fingerpost.model.words import OFF_THE_WALL, URGENT, Finger, Id, split_sentences
 from fingerpost.model.words import Side as SideOfFinger
@@ -162,12 +162,17 @@ def _gate_rows(writer: Writer, protocol: Protocol, grade: Id) -> Iterator[tuple[
         yield writer.say("leaf-before-short", number=number), _by_reader(writer, said)
 
 
+def _for_any_place(said: Told) -> Told:
+    """Without what is said to one place only: whoever takes a general leaf finds theirs on the hand."""
+    return tuple(piece for piece in said if not piece.for_.place)
+
+
 def _about(writer: Writer, protocol: Protocol, grade: Id, heading: str, beside: Drawing | None = None) -> Points:
-    """What is hurt, without what is said to one place only: whoever takes this leaf finds theirs on the hand."""
+    """What is hurt. A grade that is told by place is told in its plain words."""
     found = next(g for g in protocol.grades if g.id == grade)
-    lead = [writer.words(tuple(piece for piece in protocol.brief if not piece.for_.place))]
+    lead = [writer.words(_for_any_place(protocol.brief))]
     if found.brief and grade != "any":
-        lead.append(writer.words(found.plain if any(piece.for_.place for piece in found.brief) else found.brief))
+        lead.append(writer.words(found.brief if _for_any_place(found.brief) == found.brief else found.plain))
     return Points(heading=writer.say(heading), lead=tuple(lead), beside=beside)
 
 
