@@ -229,7 +229,7 @@ def test_a_protocol_that_goes_on_and_on_is_printed_whole() -> None:
     """
     library = world.full_library()
     sentences = tuple(Said(says=f"Sentence {number} of many that stand on this sheet.") for number in range(300))
-    brief = " ".join(f"Line {number} of what is hurt." for number in range(300))
+    brief = (Said(says=" ".join(f"Line {number} of what is hurt." for number in range(300))),)
     documents = tuple(
         dataclasses.replace(d, value=dataclasses.replace(d.value, questions=sentences, brief=brief))
         for d in library.protocols
