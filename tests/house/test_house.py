@@ -28,7 +28,7 @@ MOST_MODULES = 15
 # Where each heavy library is imported: a room, or a module.
 DOORS = {
     "yaml": ("read.yaml_events", "read.yaml_stretches"),
-    "weasyprint": ("make.pdf",),
+    "weasyprint": ("make.pdf", "make.shortcuts"),
     "mkdocs": ("make.mkdocs_site",),
     "jinja2": ("make", "desk.api", "run.site_build"),
     "segno": ("make.drawn.qr",),

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from typing import Any
 
 from fingerpost.make.drawn.pictures import draw_once, was_drawn
 from fingerpost.make.drawn.qr import draw_code, needed_mm
-from fingerpost.plan.base.blocks import Drawing
+from fingerpost.make.leaf.laid import LaidField, pieces
+from fingerpost.make.leaf.metrics import Weight, weigh
+from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
 LETTERS_PT = 10.0
@@ -45,15 +46,27 @@ class NewlyDrawn(Exception):
 class Studio:
     """Draws the pictures of one leaf. `letters_pt`: the size of words inside them.
 
-    `reckoned`: what was reckoned before and is asked for again while the same leaf is fitted.
     `ahead`: it only draws what will be needed, and raises NewlyDrawn after each picture that it had to draw.
     """
 
     letters_pt: float = LETTERS_PT
     ahead: bool = False
+    fields: dict[tuple[int, float, float, float, bool], LaidField] = field(default_factory=dict)
+    """Fields of grips as they were laid: by the field, its width, and what of the settings they hang on."""
+    _weighed: dict[tuple[int, bool], tuple[object, list[list[Weight]]]] = field(default_factory=dict)
     _count: int = field(default=0)
-    reckoned: dict[tuple[Any, ...], Any] = field(default_factory=dict)
     _heights: dict[tuple[int, float], float] = field(default_factory=dict)
+
+    def weigh(self, words: Words | str, bold: bool) -> list[list[Weight]]:
+        """Text by its forced lines, weighed once for all columns and steps that are tried."""
+        key = id(words), bold
+        if key not in self._weighed:
+            told = (Run(words),) if isinstance(words, str) else words
+            ends = [n for n, run in enumerate(told) if run.kind == "break"]
+            lines = (told[a:b] for a, b in zip([0, *(n + 1 for n in ends)], [*ends, None], strict=True))
+            # The words too, so that nothing else gets their id.
+            self._weighed[key] = words, [weigh(pieces(line, bold)) for line in lines]
+        return self._weighed[key][1]
 
     def measure(self, drawing: Drawing, width_mm: float) -> float:
         """How tall a picture is at a width, in mm. It is drawn once for all that are measured."""

@@ -27,6 +27,8 @@ class Laid:
 
 PictureRow = tuple[float, list[tuple[Drawing, float]]]
 """Pictures beside each other, each with its width: how tall the tallest is, in mm."""
+LaidField = tuple[float, list[PictureRow], float]
+"""A field of grips: its height, its rows of pictures, and the width of a cell, in mm."""
 
 
 def pieces(words: Words, bold: bool = False) -> list[Piece]:

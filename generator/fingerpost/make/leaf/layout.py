@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from typing import Any
 
 from fingerpost.make.leaf.art import Art, Studio, draw_address
-from fingerpost.make.leaf.laid import Laid, PictureRow, pieces
-from fingerpost.make.leaf.metrics import Piece, count_lines, width_mm
+from fingerpost.make.leaf.laid import Laid, LaidField, PictureRow, pieces
+from fingerpost.make.leaf.metrics import Piece, count_lines, fill_lines, width_mm
 from fingerpost.make.leaf.settings import Settings, mm
 from fingerpost.plan.base.addresses import words_of
 from fingerpost.plan.base.blocks import Drawing, Run, Words
@@ -63,11 +64,7 @@ class Setter:
 
     def lines(self, words: Words | str, room_mm: float, small: bool = False, bold: bool = False) -> int:
         size_pt = self.s.small_pt if small else self.s.body_pt
-        if isinstance(words, str):
-            return count_lines([(words, bold)], room_mm * _SURE, size_pt)
-        ends = [n for n, run in enumerate(words) if run.kind == "break"]
-        stretches = (words[a:b] for a, b in zip([0, *(n + 1 for n in ends)], [*ends, None], strict=True))
-        return sum(count_lines(pieces(stretch, bold), room_mm * _SURE, size_pt) for stretch in stretches)
+        return sum(fill_lines(stretch, room_mm * _SURE, size_pt) for stretch in self.studio.weigh(words, bold))
 
     def text(self, words: Words | str, room_mm: float, small: bool = False, bold: bool = False) -> float:
         """The height in mm of a paragraph."""
@@ -177,13 +174,11 @@ class Setter:
         return max(width_mm(word, self.s.small_pt) for word in says.split()) + 1.5
 
     def _is_worded(self, one: GripField) -> bool:
-        given = self.s.given
-        return "no-grip-pictures" in given or (one.mark == "leave" and "words-for-no" in given)
+        return "no-grip-pictures" in self.s.given or (one.mark == "leave" and "words-for-no" in self.s.given)
 
-    def _pictures(self, one: GripField, room: float) -> tuple[float, list[PictureRow], float]:
-        """(height, rows of pictures with their widths, width of a cell)."""
-        small = one.mark == "leave"
-        wide = 11.5 if small else self.s.grip_mm
+    def _pictures(self, one: GripField, room: float) -> LaidField:
+        """The pictures of a field alone."""
+        wide = 11.5 if one.mark == "leave" else self.s.grip_mm
         if self._is_worded(one) or not one.pictures:
             return self.text(one.names, room), [], 0.0
         least = max(wide + 1, *(self._name_width(d.caption) for d in one.pictures))
@@ -211,19 +206,15 @@ class Setter:
             laid.append({"field": one, "width": wide, "rows": drawn, "cell": cell, "sign": self.studio.draw(one.sign)})
         return Laid(block, height + mm(1.5) + self.air, {"fields": laid, "height": height})
 
-    def _field_height(self, one: GripField, wide_mm: float) -> tuple[float, list[PictureRow], float]:
-        """Reckoned once: it is asked for some thousand times while a leaf is fitted, and few steps change it."""
-        key = (id(one), wide_mm, self.s.grip_mm, self.s.leading_pt, self._is_worded(one))
-        found: tuple[float, list[PictureRow], float] | None = self.studio.reckoned.get(key)
-        if found is None:
-            found = self.studio.reckoned[key] = self._reckon_field(one, wide_mm)
-        return found
-
-    def _reckon_field(self, one: GripField, wide_mm: float) -> tuple[float, list[PictureRow], float]:
-        room = wide_mm - mm(10.75) - 0.05
-        height, rows, cell = self._pictures(one, room)
-        head = self.lines(one.heading, room - 7, bold=True) * self.leading()
-        return height + head + self.text(one.when, room) + mm(6), rows, cell
+    def _field_height(self, one: GripField, wide_mm: float) -> LaidField:
+        """As of `_pictures`, for the whole field. Many widths are tried, at each step of the ladder the same."""
+        key = id(one), wide_mm, self.s.grip_mm, self.s.leading_pt, self._is_worded(one)
+        if key not in self.studio.fields:
+            room = wide_mm - mm(10.75) - 0.05
+            height, rows, cell = self._pictures(one, room)
+            head = self.lines(one.heading, room - 7, bold=True) * self.leading()
+            self.studio.fields[key] = height + head + self.text(one.when, room) + mm(6), rows, cell
+        return self.studio.fields[key]
 
     def _lowest_widths(self, fields: Sequence[GripField], usual: list[float]) -> list[float]:
         """The widths at which the tallest field is lowest, where there is no room for the usual ones."""
@@ -236,10 +227,15 @@ class Setter:
                 widths = [*([first] if first else []), second, inner - first - second]
                 found.append(widths)
 
-        def tallest(widths: list[float]) -> float:
-            return max(self._field_height(one, wide)[0] for one, wide in zip(fields, widths, strict=True))
-
-        return min((w for w in found if min(w) >= LEAST_FIELD_MM), key=tallest, default=usual)
+        lowest, least = usual, math.inf
+        for widths in found:
+            tallest = 0.0
+            for one, wide in zip(fields, widths, strict=True):
+                if min(widths) < LEAST_FIELD_MM or (tallest := max(tallest, self._field_height(one, wide)[0])) >= least:
+                    break
+            else:
+                lowest, least = widths, tallest
+        return lowest
 
     def lay_note(self, block: Note) -> Laid:
         return Laid(block, self.text(block.words, self.s.width_mm - mm(14)) + mm(8) + self.air)

@@ -46,6 +46,8 @@ _OTHER = 1000
 _BREAKS = " \n"
 Piece = tuple[str, bool]
 """A stretch of text, and whether it is bold."""
+Weight = tuple[int, int]
+"""The width of a word, and of the blank before it, in thousandths of the size."""
 
 
 @lru_cache(maxsize=16384)
@@ -65,10 +67,19 @@ def count_lines(pieces: Iterable[Piece], room_mm: float, size_pt: float) -> int:
     A line breaks at a blank or behind a hyphen or slash, never at a no-break space. A word wider than the column takes
     as many lines as it fills.
     """
+    return fill_lines(weigh(pieces), room_mm, size_pt)
+
+
+def weigh(pieces: Iterable[Piece]) -> list[Weight]:
+    """The words of a text by their widths, for `fill_lines`: the same in every column and at every size."""
+    return [(sum(_count(part, bold) for part, bold in word), blank) for word, blank in _split(pieces)]
+
+
+def fill_lines(words: Iterable[Weight], room_mm: float, size_pt: float) -> int:
+    """The lines of `count_lines` for a text that was weighed before."""
     room = room_mm * 1000 / (size_pt * MM_PER_PT)
     lines, at = 0, 0.0
-    for word, blank in _split(pieces):
-        wide = sum(_count(part, bold) for part, bold in word)
+    for wide, blank in words:
         if lines and at + blank + wide <= room:
             at += blank + wide
             continue
