@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import product
 
 import pytest
@@ -9,11 +10,12 @@ from geometry import angle_between, crossings
 
 from fingerpost.draw.bodies.proportions import SHAPES
 from fingerpost.draw.bodies.side import SidePose
-from fingerpost.draw.bodies.side_hand import THUMB_BONES, beside_index, thumb_along, thumb_over
+from fingerpost.draw.bodies.side_hand import THUMB_BONES, beside_index, thumb_over
 from fingerpost.draw.bodies.side_inside import BOWSTRING, bones, pulley, tendon_course
 from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ledge_under
 from fingerpost.draw.pens.curves import inside, sample
+from fingerpost.draw.picture import draw
 from fingerpost.draw.taping.side_tape import band_side
 from fingerpost.model.library import Library
 from fingerpost.model.words import FINGERS, Finger
@@ -92,7 +94,6 @@ def test_thumb_over_the_index_in_a_full_crimp() -> None:
     assert abs(tip - ip) == pytest.approx(THUMB_BONES[2])
     nail = front.at(3, 0.56 * front.lengths[2], 7.0)
     assert abs(tip - nail) < 8
-    assert thumb_along(front).joints[3] != tip
 
 
 @pytest.mark.parametrize("finger", FINGERS)
@@ -130,3 +131,52 @@ def test_all_holds_make_a_scene() -> None:
         scene = scene_for(grip(15, 30, 30, hold=hold))
         assert scene.cuts
         assert scene.thumb
+
+
+@pytest.mark.parametrize("angles", GRIPS.values(), ids=GRIPS)
+def test_a_thumb_that_is_off_touches_nothing(angles: tuple[int, int, int]) -> None:
+    """Half crimp and full crimp differ by the thumb: off, its end lies on no finger and on no rock."""
+    for fingers in (FINGERS, FINGERS[:3]):
+        scene = scene_for(grip(*angles, fingers=fingers))
+        assert scene.thumb
+        left, right, _ = scene.thumb.sides()
+        skins = [sample(pose.contour, 4) for pose in (scene.pose, *scene.behind)]
+        solid = [*skins, *(cut.shape for cut in scene.cuts)]
+        end = [*left[4:], *right[:4], scene.thumb.joints[3]]
+        assert not [p for p in end if any(inside(p, shape) for shape in solid)]
+
+
+@pytest.mark.parametrize("used", [("middle", "ring"), ("index", "middle"), ("ring",)], ids=" ".join)
+def test_fingers_outside_of_a_pocket_are_whole(used: tuple[Finger, ...]) -> None:
+    """Open or tucked into the palm, they have all their bones and lie outside of the hole; those in it bend as told."""
+    bends = {}
+    for neighbours in ("free", "tucked"):
+        scene = scene_for(grip(15, 15, 40, hold="pocket", fingers=used, neighbours=neighbours))
+        lip = scene.cuts[1].surface[1]
+        for pose in (scene.pose, *scene.behind):
+            mcp, pip, dip, tip = pose.joints
+            assert [abs(pip - mcp), abs(dip - pip), abs(tip - dip)] == pytest.approx(SHAPES[pose.finger].lengths)
+            _, _, _, tip = pose.joints
+            floor = lip.imag - 22
+            assert (tip.real > lip.real + 8 and floor < tip.imag < lip.imag) == (pose.finger in used), pose.finger
+            bends[neighbours, pose.finger] = pose.bends
+    outside = [finger for finger in FINGERS if finger not in used]
+    for finger in outside:
+        assert sum(bends["tucked", finger]) > sum(bends["free", finger]) + 90
+    first = next(finger for finger in FINGERS if finger in used)
+    assert bends["free", first] == bends["tucked", first] == (15, 15, 40)
+
+
+@pytest.mark.parametrize("hold", ["edge", "pocket", "undercling", "finger-crack"])
+def test_the_other_hand_is_the_mirror_image(hold: str) -> None:
+    """A right hand hangs on a wall to its left; where its contours begin, those of a left one do, mirrored."""
+    left, right = (
+        starts_of(draw(grip(15, 30, 30, hold=hold, hand=hand, small=True), prefix="t")) for hand in ("left", "right")
+    )
+    assert len(left) == len(right) > 8
+    assert max(abs(complex(11.5 - a.real, a.imag) - b) for a, b in zip(left, right, strict=True)) < 0.03
+
+
+def starts_of(svg: str) -> list[complex]:
+    """Where each contour of curves begins."""
+    return [complex(float(x), float(y)) for x, y in re.findall(r"M([\d.-]+) ([\d.-]+)C", svg)]

@@ -161,6 +161,7 @@ def _grips() -> Iterator[Shown]:
         replace(grip("Three-finger drag", 10, 15, 45), fingers=three),
         replace(pocket, name="Pocket, tucked", fingers=two),
         replace(pocket, name="Pocket, open", fingers=two, neighbours="free"),
+        replace(pocket, name="Pocket, front two", fingers=FINGERS[:2]),
         replace(pocket, name="One finger", fingers=one),
         replace(grip("Sloper", 10, 25, 50), hold="sloper"),
         replace(grip("Pinch", 45, 45, 30), hold="pinch"),
@@ -341,10 +342,11 @@ def _other_ways_round() -> Iterator[Shown]:
             level=_LEVELS["buddy"], hand="left", finger=finger, partner=partner, frame=0, notes=_MISTAKES,
             mistakes=TAPING_MISTAKES["buddy"], wrong_partner=wrong,
         )  # fmt: skip
-    yield "left pocket", GripPicture(
-        title="A left hand in a pocket", name="Pocket", mcp=10, pip=15, dip=40, depth_mm=18, hold="pocket",
-        fingers=FINGERS[1:3], neighbours="tucked", hand="left",
+    yield "right pocket", GripPicture(
+        title="A right hand in a pocket", name="Pocket", mcp=10, pip=15, dip=40, depth_mm=18, hold="pocket",
+        fingers=FINGERS[1:3], neighbours="tucked", hand="right",
     )  # fmt: skip
+    yield "right edge", GripPicture(title="A right hand on an edge", mcp=20, pip=70, dip=0, depth_mm=18, hand="right")
     for trial, finger, side in _TRIALS_LEFT:
         title = f"How {trial} is done on a left hand"
         yield f"{trial}, left", TrialPicture(title=title, kind=trial, hand="left", finger=finger, side=side)

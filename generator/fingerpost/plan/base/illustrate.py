@@ -32,6 +32,8 @@ EXAMPLE_SIDE: Side = "radial"
 # Bends for drawing a grip whose angles nobody has measured: drawn by eye, never used in a sum.
 DRAWN_ANGLES = JointAngles(mcp=30, pip=60, dip=30, source="common-practice")
 EDGE_MM = 20
+GRIP_HAND: Hand = "left"
+"""On a hold, where it is nobody's: with the wall on the right."""
 GRIP_MM = 32.0
 INSIDE_MM, INSIDES_MM = 85.0, 68.0
 _TRIALS: tuple[TrialKind, ...] = choices_of(TrialKind)
@@ -133,7 +135,9 @@ def example_spots(writer: Writer, protocol: Protocol, width_mm: float | None = N
     return spot_drawings(writer, EXAMPLE_HAND, finger, [anatomy[p] for p in protocol.places], side, caption, width_mm)
 
 
-def grip_drawing(writer: Writer, grip: Grip, mark: GripMark | None = None, width_mm: float = GRIP_MM) -> Drawing:
+def grip_drawing(
+    writer: Writer, grip: Grip, mark: GripMark | None = None, width_mm: float = GRIP_MM, hand: Hand = GRIP_HAND
+) -> Drawing:
     """A hand on a hold; with a mark, also whether this grip may be used."""
     angles = grip.angles or DRAWN_ANGLES
     word = writer.say(f"sign-{mark}") if mark else ""
@@ -151,17 +155,18 @@ def grip_drawing(writer: Writer, grip: Grip, mark: GripMark | None = None, width
         fingers=grip.fingers,
         neighbours=grip.neighbours,
         thumb=grip.thumb,
+        hand=hand,
         name=grip.name if mark else "",
     )
     return Drawing(name=f"grip-{grip.id}", picture=picture, caption=(), width_mm=width_mm)
 
 
-def grip_gallery(writer: Writer, stage: Stage, caption: str) -> Gallery:
+def grip_gallery(writer: Writer, stage: Stage, caption: str, hand: Hand = GRIP_HAND) -> Gallery:
     """Every grip of a stage as a picture with its mark and word: what to keep first."""
     marks: dict[str, GripMark] = dict.fromkeys(stage.grips.keep, "keep")
     marks |= dict.fromkeys(stage.grips.leave, "leave")
     ranked = sorted(writer.library.vocabularies.grips, key=lambda g: GRIP_MARKS.index(marks.get(g.id, "limit")))
-    drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit")) for g in ranked)
+    drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit"), hand=hand) for g in ranked)
     return Gallery(caption=caption, drawings=drawings)
 
 

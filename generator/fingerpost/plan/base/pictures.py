@@ -66,11 +66,12 @@ class HandPicture:
 
 @dataclass(frozen=True, kw_only=True)
 class GripPicture:
-    """A hand on a hold, from the thumb's side; on a pocket, the back of the hand with the neighbours.
+    """A hand on a hold, from the thumb's side.
 
-    Angles of the index in degrees, bending positive; depth of an edge or pocket in mm. `thumb`: locked over the
-    index, or at rest. `mark` and `word`: may this grip be used, as a sign and in words. `small`: for a row of many,
-    11 to 21 mm wide: no words, all equally high and on one ground, dots that count the fingers in a pocket.
+    Angles in degrees, bending positive: of the index, on a pocket of the fingers in it. Depth of an edge or pocket in
+    mm. `neighbours` of fingers in a pocket: open, or tucked into the palm. `thumb`: locked over the index, or off the
+    hold. `mark` and `word`: may this grip be used, as a sign and in words. `small`: for a row of many,
+    11 to 21 mm wide: no words, all equally high and on one ground. Dots say which fingers hold, where not all do.
     """
 
     title: Spoken
@@ -84,7 +85,7 @@ class GripPicture:
     fingers: tuple[Finger, ...] = FINGERS
     neighbours: Neighbours = "together"
     thumb: ThumbPlace = "along"
-    hand: Hand = "right"
+    hand: Hand = "left"
     name: Visible = ""
     small: bool = False
 

@@ -191,7 +191,7 @@ def _grip_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     """Every grip as a picture; none where all are left, because twelve of the same sign say no more than two words."""
     if leaves_all(situation.stage):
         return ()
-    gallery = grip_gallery(writer, situation.stage, writer.say("caption-grip-pictures"))
+    gallery = grip_gallery(writer, situation.stage, writer.say("caption-grip-pictures"), situation.case.hand)
     why = Paragraph(words=labelled(writer.say("label-why"), writer.words(situation.protocol.grip_rule)))
     return (_sheet(writer, situation, "grips", (), (gallery, why)),)
 
