@@ -11,7 +11,7 @@ from geometry import angle_between, crossings
 from fingerpost.draw.bodies.proportions import SHAPES
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.bodies.side_hand import THUMB_BONES, beside_index, thumb_over
-from fingerpost.draw.bodies.side_inside import BOWSTRING, bones, pulley, tendon_course
+from fingerpost.draw.bodies.side_inside import BOWSTRING, bones, pulley, surface_tendon_course, tendon_course
 from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ledge_under
 from fingerpost.draw.pens.curves import inside, sample
@@ -112,10 +112,42 @@ def test_inside_lies_inside(finger: Finger, pip: int) -> None:
 def test_a_torn_pulley_lets_the_tendon_stand_off() -> None:
     """4.4 mm off the bone without A2 (Schneeberger & Schweizer 2016), about 1 mm with it: 3.4 mm further."""
     whole, torn = SidePose(5, 70, 15), SidePose(5, 70, 15, bulge=2.2)
-    most = max(abs(a - b) for a, b in zip(tendon_course(whole), tendon_course(torn, BOWSTRING), strict=True))
+    most = max(abs(a - b) for a, b in zip(tendon_course(whole), tendon_course(torn, "a2"), strict=True))
     assert most == pytest.approx(BOWSTRING, abs=0.2)
     skin = sample(torn.contour, 6)
-    assert all(inside(p, skin) for p in tendon_course(torn, BOWSTRING)[6:])
+    assert all(inside(p, skin) for p in tendon_course(torn, "a2")[6:])
+
+
+@pytest.mark.parametrize("finger", FINGERS)
+@pytest.mark.parametrize("name", ["a1", "a2", "a3", "a4", "a5"])
+def test_without_a_pulley_the_tendon_stands_off_there_and_stays_under_the_skin(finger: Finger, name: str) -> None:
+    """It moves away from the bone at that pulley, nowhere more than there."""
+    pose = SidePose(5, 55, 20, finger, bulge=2.2 if name == "a2" else 0.0)
+    off = [abs(a - b) for a, b in zip(tendon_course(pose), tendon_course(pose, name), strict=True)]
+    area = pulley(pose, name)
+    middle = sum(area) / len(area)
+    reach = max(abs(p - middle) for p in area) + 2
+    there = [much for p, much in zip(tendon_course(pose), off, strict=True) if abs(p - middle) < reach]
+    assert max(there) > 0.97 * max(off) > 1
+    assert all(inside(p, sample(pose.contour, 6)) for p in tendon_course(pose, name)[6:])
+
+
+@pytest.mark.parametrize("finger", FINGERS)
+def test_the_surface_tendon_goes_round_the_deep_one_to_the_middle_bone(finger: Finger) -> None:
+    """Nearer to the skin in the palm, nearer to the bone from the middle of the first segment on (general anatomy)."""
+    pose = SidePose(0, 0, 0, finger)
+    deep, surface = tendon_course(pose), surface_tendon_course(pose)
+
+    def height(course: list[complex], x: float) -> float:
+        return min(course, key=lambda p: abs(p.real - x)).imag
+
+    first, middle = pose.lengths[0], pose.joints[1].real + 0.4 * pose.lengths[1]
+    assert height(surface, -5) < height(deep, -5) - 2
+    assert height(surface, 0.9 * first) > height(deep, 0.9 * first) + 1
+    assert surface[-1].real == pytest.approx(pose.joints[1].real + 0.48 * pose.lengths[1])
+    bone = sample(bones(pose)[2], 16)
+    assert min(abs(surface[-1] - p) for p in bone) < 1
+    assert height(deep, middle) < height(surface, middle)
 
 
 def test_tape_from_the_side_clings_to_its_segment() -> None:

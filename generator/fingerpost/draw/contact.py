@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
+from fingerpost.draw.contact_inside import inside_pictures
 from fingerpost.draw.contact_leaf import leaf_pictures
 from fingerpost.draw.pens.svg import escape
 from fingerpost.draw.picture import draw, usual_width
 from fingerpost.model.grammar import choices_of, hints_of
-from fingerpost.model.shared import Inside, Landmark, TapingKind, TapingLevel, TouchSpot, View
+from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, TouchSpot, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
 from fingerpost.plan.base.pictures import (
     TAPING_FRAMES,
@@ -19,9 +20,6 @@ from fingerpost.plan.base.pictures import (
     Flag,
     GripPicture,
     HandPicture,
-    InsideKind,
-    InsidePart,
-    InsidePicture,
     LoadPicture,
     LoadRow,
     PathPicture,
@@ -39,11 +37,6 @@ from fingerpost.plan.base.pictures import (
 
 Shown = tuple[str, Picture]
 _BACK: tuple[Landmark, ...] = ("central-slip", "nail", "knuckle", "growth-plate")
-_SIDE_PARTS: tuple[Inside, ...] = (
-    "a2", "a3", "a4", "sheath", "tendon", "mcp", "pip", "dip", "pip-side", "volar-plate", "central-slip",
-    "growth-plate",
-)  # fmt: skip
-_FLANKS: tuple[Inside, ...] = ("pip-side", "dip-side", "mcp-side")
 _NAMES: tuple[tuple[Finger, str], ...] = tuple((finger, finger) for finger in FINGERS)
 _LEVELS: dict[TapingKind, TapingLevel] = {
     "ring": "a2",
@@ -62,12 +55,6 @@ _LEVELS_LEFT: tuple[tuple[TapingLevel, Finger, Finger | None, TapingKind], ...] 
 _TRIALS_LEFT: tuple[tuple[TrialKind, Finger, Side | None], ...] = (
     ("point-pressure", "index", None), ("table-top", "middle", None), ("side-stress", "little", "radial"),
 )  # fmt: skip
-_INSIDE_LABELS: dict[Inside, tuple[InsidePart, ...]] = {
-    "a2": ("a1", "a2", "a3", "a5", "sheath", "volar-plate", "growth-plate", "bowstring"),
-    "pip-side": ("ligament", "other-ligament", "thumb-side", "little-finger-side"),
-    "tendon": ("palm-tendon", "lumbrical"),
-    "pip": ("joint",),
-}
 _WRONG_PAIRS: tuple[tuple[Finger, Finger, Finger], ...] = (
     ("ring", "little", "middle"), ("middle", "index", "ring"), ("middle", "ring", "index"),
 )  # fmt: skip
@@ -97,7 +84,7 @@ def sample_pictures() -> Iterator[Shown]:
     yield from _hands()
     yield from _tapes()
     yield from _grips()
-    yield from _insides()
+    yield from inside_pictures()
     yield from _tapings()
     yield from _trials()
     yield from _ways()
@@ -172,67 +159,6 @@ def _grips() -> Iterator[Shown]:
     )
     for picture in shown:
         yield picture.name, picture
-
-
-def _insides() -> Iterator[Shown]:
-    parts: tuple[InsidePart, ...] = ("bone", "tendon", "a4", "central-slip")
-    labels = tuple((part, part) for part in parts)
-    for hurt in _SIDE_PARTS:
-        yield (
-            f"inside, {hurt}",
-            InsidePicture(
-                title=f"A finger from the side, {hurt} hurt",
-                kind="finger-side",
-                hurt=hurt,
-                hurt_label=hurt,
-                labels=labels,
-                finger="ring",
-                hand="right",
-            ),
-        )
-    yield (
-        "A2 torn",
-        InsidePicture(
-            title="The tendon stands off the bone",
-            kind="finger-side",
-            hurt="a2",
-            torn=True,
-            finger="ring",
-            hand="right",
-            pip=70,
-            hurt_label="A2 torn",
-        ),
-    )
-    for joint in _FLANKS:
-        yield (
-            f"joint, {joint}",
-            InsidePicture(
-                title="A joint from the front",
-                kind="joint-front",
-                hurt=joint,
-                side="radial",
-                finger="ring",
-                hand="right",
-                hurt_label="hurt",
-                labels=(("bone", "bone"),),
-            ),
-        )
-    palms: tuple[tuple[Inside, Finger, bool], ...] = (
-        ("tendon", "ring", False), ("lumbrical", "ring", False), *(("lumbrical", finger, True) for finger in FINGERS),
-    )  # fmt: skip
-    for hurt, finger, tucked in palms:
-        yield (
-            f"palm, {hurt} of the {finger}",
-            InsidePicture(
-                title="Tendons and muscles of the palm",
-                kind="palm-tendons",
-                hurt=hurt,
-                hurt_label=hurt,
-                finger=finger,
-                hand="right",
-                tucked=tucked,
-            ),
-        )
 
 
 def _tapings() -> Iterator[Shown]:
@@ -350,29 +276,6 @@ def _other_ways_round() -> Iterator[Shown]:
     for trial, finger, side in _TRIALS_LEFT:
         title = f"How {trial} is done on a left hand"
         yield f"{trial}, left", TrialPicture(title=title, kind=trial, hand="left", finger=finger, side=side)
-    for hurt, parts in _INSIDE_LABELS.items():
-        for part in parts:
-            torn = part == "bowstring"
-            yield f"inside, {part}", replace(_inside(hurt), labels=((part, part),), torn=torn)
-    others: tuple[Inside, ...] = ("pip", "tendon")
-    for hurt in others:
-        yield f"inside, {hurt}", replace(_inside(hurt), hurt_label=hurt)
-    for finger in FINGERS:
-        yield (
-            f"joint, {finger}",
-            replace(_inside("pip-side"), finger=finger, hand="left", seen_from="back", side="ulnar"),
-        )
-
-
-def _inside(hurt: Inside) -> InsidePicture:
-    """A finger from the side, a joint from the front or a palm, as goes with what is hurt."""
-    kind: InsideKind = "finger-side"
-    if hurt in ("tendon", "lumbrical"):
-        kind = "palm-tendons"
-    elif hurt.endswith("-side"):
-        kind = "joint-front"
-    side: Side | None = "radial" if kind == "joint-front" else None
-    return InsidePicture(title=f"{hurt} hurt", kind=kind, hurt=hurt, side=side, finger="ring", hand="right")
 
 
 def _touches() -> Iterator[Shown]:

@@ -17,8 +17,8 @@ Landmark = Literal[
     "hamate", "proximal", "middle",
 ]  # fmt: skip
 Inside = Literal[
-    "a1", "a2", "a3", "a4", "a5", "sheath", "tendon", "mcp", "pip", "dip", "mcp-side", "pip-side", "dip-side",
-    "volar-plate", "central-slip", "growth-plate", "lumbrical",
+    "a1", "a2", "a3", "a4", "a5", "sheath", "tendon", "surface-tendon", "mcp", "pip", "dip", "mcp-side", "pip-side",
+    "dip-side", "volar-plate", "central-slip", "growth-plate", "lumbrical", "forearm",
 ]  # fmt: skip
 Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 View = Literal["palm", "back"]

@@ -18,7 +18,7 @@ def find_parts_drawn_elsewhere(library: Library) -> Iterator[Problem]:
     for entry in list_entries(library, "anatomy"):
         part = entry.value
         bends = part.kind == "tendon" and part.landmark in TENDON_LANDMARKS
-        there = bends if part.inside == "tendon" else part.inside == part.landmark
+        there = bends if part.inside in ("tendon", "surface-tendon") else part.inside == part.landmark
         if part.inside and not there:
             message = f"'{part.inside}' under the skin is not where the hand is marked, '{part.landmark}'"
             yield entry.problem(("inside",), message, "Leave the key out where no drawing shows this part.")

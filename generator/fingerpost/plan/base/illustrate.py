@@ -57,7 +57,10 @@ _INSIDE_LABELS: dict[InsideKind, tuple[InsidePart, ...]] = {
     "finger-side": ("bone", "tendon", "a2", "a4"),
     "joint-front": ("bone", "other-ligament"),
     "palm-tendons": ("palm-tendon",),
+    "forearm": ("palm-tendon",),
 }
+_CROWDED: frozenset[Inside] = frozenset(("surface-tendon", "volar-plate", "sheath"))
+"""Parts with so much beside them that the pulleys are not named."""
 _BANDS: dict[Inside, Inside] = {"mcp": "mcp-side", "pip": "pip-side", "dip": "dip-side"}
 
 
@@ -182,6 +185,8 @@ def _hurt_part(writer: Writer, protocol: Protocol, place: Structure, side: Side 
 def _inside_kind(part: Inside) -> InsideKind:
     if part == "lumbrical":
         return "palm-tendons"
+    if part == "forearm":
+        return "forearm"
     return "joint-front" if part in _BANDS.values() else "finger-side"
 
 
@@ -202,7 +207,8 @@ def inside_drawing(
     if hurt is None or hurt.inside is None:
         return None
     kind = _inside_kind(hurt.inside)
-    labels = tuple((part, writer.say(f"inside-{part}")) for part in _INSIDE_LABELS[kind] if part != hurt.inside)
+    named = _INSIDE_LABELS[kind][: 2 if hurt.inside in _CROWDED else None]
+    labels = tuple((part, writer.say(f"inside-{part}")) for part in named if part != hurt.inside)
     sided = side if kind == "joint-front" or hurt.inside == "lumbrical" else None
     name = place_name(writer, hurt, sided)
     view = writer.say(f"inside-view-{kind}", view=writer.say(f"view-{place.view}"))

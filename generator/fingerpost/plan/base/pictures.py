@@ -90,11 +90,11 @@ class GripPicture:
     small: bool = False
 
 
-InsideKind = Literal["finger-side", "joint-front", "palm-tendons"]
+InsideKind = Literal["finger-side", "joint-front", "palm-tendons", "forearm"]
 InsidePart = Literal[
     "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate",
     "central-slip", "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
-    "joint",
+    "joint", "surface-tendon", "muscle",
 ]  # fmt: skip
 
 
