@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 
 import pytest
 from for_each import for_each
+from pdf_gate.samples import library
 
 from fingerpost.draw.contact import contact_sheet, sample_pictures
 from fingerpost.draw.pens.letters import width_of
@@ -26,7 +27,7 @@ from fingerpost.plan.base.pictures import (
 )  # fmt: skip
 
 SVG = "{http://www.w3.org/2000/svg}"
-SAMPLES = list(sample_pictures())
+SAMPLES = list(sample_pictures(library()))
 NAMED = {f"{k}-{name}": picture for k, (name, picture) in enumerate(SAMPLES)}
 ALLOWED = {
     "svg": {"width", "height", "viewBox", "role", "font-family"},
@@ -196,7 +197,7 @@ def test_every_frame_of_a_taping_exists() -> None:
 
 
 def test_contact_sheet_shows_all() -> None:
-    sheet = contact_sheet()
+    sheet = contact_sheet(library())
     assert sheet.count("<svg") == len(SAMPLES) > 100
     ids = re.findall(r' id="([^"]+)"', sheet)
     assert len(ids) == len(set(ids))

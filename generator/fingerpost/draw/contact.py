@@ -11,8 +11,10 @@ from fingerpost.draw.contact_leaf import leaf_pictures
 from fingerpost.draw.pens.svg import escape
 from fingerpost.draw.picture import draw, usual_width
 from fingerpost.model.grammar import choices_of, hints_of
+from fingerpost.model.library import Library
 from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, TouchSpot, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
+from fingerpost.plan.base.exercise_pictures import exercise_drawing, exercise_gallery
 from fingerpost.plan.base.pictures import (
     TAPING_FRAMES,
     TAPING_MISTAKES,
@@ -34,6 +36,7 @@ from fingerpost.plan.base.pictures import (
     TrialKind,
     TrialPicture,
 )  # fmt: skip
+from fingerpost.plan.base.prose import Writer
 
 Shown = tuple[str, Picture]
 _BACK: tuple[Landmark, ...] = ("central-slip", "nail", "knuckle", "growth-plate")
@@ -62,10 +65,10 @@ _CHECKS = ("the colour is back within 2 seconds", "as warm as its neighbours", "
 _MISTAKES = ("first mistake", "second mistake", "third mistake")
 
 
-def contact_sheet(greys: bool = False) -> str:
+def contact_sheet(library: Library, greys: bool = False) -> str:
     """One HTML page with all drawings at their printed size. `greys`: as a grey printer shows them."""
     figures = []
-    for number, (name, picture) in enumerate(sample_pictures()):
+    for number, (name, picture) in enumerate(sample_pictures(library)):
         svg = draw(picture, prefix=f"c{number}")
         figures.append(
             f'<figure style="width:{usual_width(picture)}mm">{svg}<figcaption>{escape(name)}</figcaption></figure>'
@@ -79,8 +82,8 @@ def contact_sheet(greys: bool = False) -> str:
     )
 
 
-def sample_pictures() -> Iterator[Shown]:
-    """A name and a picture for every kind of drawing."""
+def sample_pictures(library: Library) -> Iterator[Shown]:
+    """A name and a picture for every kind of drawing, and every exercise of a collection."""
     yield from _hands()
     yield from _tapes()
     yield from _grips()
@@ -92,6 +95,7 @@ def sample_pictures() -> Iterator[Shown]:
     yield from _other_ways_round()
     yield from _touches()
     yield from leaf_pictures()
+    yield from _exercises(library)
 
 
 def _hands() -> Iterator[Shown]:
@@ -276,6 +280,17 @@ def _other_ways_round() -> Iterator[Shown]:
     for trial, finger, side in _TRIALS_LEFT:
         title = f"How {trial} is done on a left hand"
         yield f"{trial}, left", TrialPicture(title=title, kind=trial, hand="left", finger=finger, side=side)
+
+
+def _exercises(library: Library) -> Iterator[Shown]:
+    """All frames of every exercise, and the one that stands for it in a row, on the other hand."""
+    writer = Writer(library)
+    for exercise in library.vocabularies.exercises:
+        gallery, small = exercise_gallery(writer, exercise, "right"), exercise_drawing(writer, exercise, "left", "ring")
+        for number, drawing in enumerate(gallery.drawings if gallery else (), 1):
+            yield f"{exercise.id}, frame {number}", drawing.picture
+        if small:
+            yield f"small {exercise.id}", small.picture
 
 
 def _touches() -> Iterator[Shown]:

@@ -6,6 +6,7 @@ from functools import partial
 from typing import Protocol, assert_never
 
 from fingerpost.draw.charts import draw_diary, draw_loads, draw_strength
+from fingerpost.draw.exercises.exercise import draw_exercise, frame_width
 from fingerpost.draw.grips.grip import draw_grip
 from fingerpost.draw.hands.hand import draw_hand
 from fingerpost.draw.hands.touch import draw_touch
@@ -19,6 +20,7 @@ from fingerpost.draw.way.stages import draw_stages
 from fingerpost.draw.way.way import draw_way
 from fingerpost.plan.base.pictures import (
     DiaryPicture,
+    ExercisePicture,
     GripPicture,
     HandPicture,
     InsidePicture,
@@ -36,7 +38,7 @@ from fingerpost.plan.base.pictures import (
 )  # fmt: skip
 
 MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0
-SMALL_HAND, SMALL_GRIP, SMALL_FRAME = 22.0, 11.5, 28.0
+SMALL_HAND, SMALL_GRIP, SMALL_FRAME, SMALL_EXERCISE = 22.0, 11.5, 28.0, 14.0
 
 
 class Pen(Protocol):
@@ -57,6 +59,8 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
         case TapingPicture():
             usual = SMALL_FRAME if picture.small else 45.0
             return partial(draw_taping, picture), usual if picture.frame else MISTAKES_WIDTH
+        case ExercisePicture():
+            return partial(draw_exercise, picture), SMALL_EXERCISE if picture.small else frame_width(picture)
         case PathPicture():
             return partial(draw_way, picture), STRIP_WIDTH if picture.lying else 170.0
         case TrialPicture():

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fingerpost.model.audience import EVERYBODY, For, Said, Told
+from fingerpost.model.movement import Movement
 from fingerpost.model.words import FieldName, Finger, Id, Line, Seen, Shown, Text, Urgency
 
 StructureKind = Literal[
@@ -155,7 +156,8 @@ class Exercise:
     """One exercise so that it can be repeated (exercises.yml). `loaded`: its load is a share of the baseline.
 
     `counts`: what one repeat is. A dose of routes is sets x repeats of them, with the rest between.
-    For a row of the leaf: `brief` is a shorter name, and `cue` what name and dose do not say.
+    For a row of the leaf: `brief` is a shorter name, and `cue` what name and dose do not say. `picture`: how it is
+    drawn; `no_picture` says why it is not.
     """
 
     id: Id
@@ -172,6 +174,8 @@ class Exercise:
     cue: Told | None = None
     mistakes: tuple[Said, ...]
     stop_if: Told
+    picture: Movement | None = None
+    no_picture: Line | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -121,7 +121,7 @@ class ThumbAlone:
 
     def cover(self, place: Position) -> list[complex]:
         left, right, _ = self.thumb.sides()
-        return place.points([*left, *right])
+        return place.points([*left, *right, self.thumb.heel])
 
     def draw(self, place: Position) -> str:
         return draw_thumb(self.thumb, place, self.fill)

@@ -124,20 +124,18 @@ class Barred:
 
 @dataclass(frozen=True)
 class FingerKey:
-    """Which fingers: a small hand whose working fingers are black, `size` mm wide. Index to the left, as on the back
-    of a right hand; in a frame that is mirrored for the other hand it is mirrored as well. `swap`: the palm is seen."""
+    """Which fingers: the back of a small hand whose working fingers are black, `size` mm wide."""
 
     at: complex
     working: Collection[Finger]
     size: float = 8.5
-    swap: bool = False
 
     def cover(self, place: Position) -> list[complex]:
         return _square(place.at(self.at), 0.8 * self.size * _share(place))
 
     def draw(self, place: Position) -> str:
         u = self.size * _share(place) / 8
-        sign = -1 if place.flip ^ self.swap else 1
+        sign = 1 if place.flip else -1  # the index of a left hand is at the right
         foot = place.at(self.at) + 3.6j * u
         pen = FINE if place.fine else MAIN
         parts = [

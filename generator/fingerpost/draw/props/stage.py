@@ -9,6 +9,7 @@ from typing import Protocol
 
 from fingerpost.draw.pens.labels import Extent, around
 from fingerpost.draw.pens.svg import BLACK, MM_PER_PT, WHITE, Position, disc, words
+from fingerpost.model.words import Hand
 
 
 class Thing(Protocol):
@@ -60,55 +61,35 @@ class Moved:
 
 @dataclass(frozen=True)
 class Frame:
-    """Things from far to near. `flip` mirrors the frame (the hand seen the other way), `zoom` enlarges it beside its
-    neighbours: a person beside a hand."""
+    """Things from far to near, as they are for a left hand; a right one is its mirror image. `far`: seen from far away,
+    as a person beside whom a hand is seen from near: the two have scales of their own."""
 
     things: tuple[Thing, ...]
-    flip: bool = False
     turn: complex = 1 + 0j
-    zoom: float = 1.0
+    far: bool = False
 
-    def place(self, scale: float, *, origin: complex = 0j, mirror: bool = False, fine: bool = False) -> Position:
-        """How the frame lies on paper. `mirror`: for the other hand."""
-        return Position(
-            scale=self.zoom * scale, origin=origin, flip=self.flip ^ mirror, turn=self.turn, fine=fine
-        )  # fmt: skip
+    def place(self, scale: float, hand: Hand = "left", *, fine: bool = False) -> Position:
+        """How the frame lies on paper, about its own zero point."""
+        return Position(scale=scale, flip=hand == "right", turn=self.turn, fine=fine)
 
     def box(self, place: Position) -> Extent:
         """What it fills on paper."""
         return around([point for thing in self.things for point in thing.cover(place)])
 
-    def draw(self, place: Position) -> list[str]:
-        return [thing.draw(place) for thing in self.things]
+    def fit(self, width: float, height: float, *, fine: bool = False) -> float:
+        """The largest scale at which it has room in `width` x `height` mm.
 
-
-@dataclass(frozen=True)
-class FrameRow:
-    """Frames beside each other with their boxes at one scale, about their own zero points."""
-
-    frames: tuple[Frame, ...]
-    mirror: bool
-    fine: bool
-
-    def boxes(self, scale: float) -> list[Extent]:
-        return [frame.box(self.place(frame, scale)) for frame in self.frames]
-
-    def place(self, frame: Frame, scale: float, origin: complex = 0j) -> Position:
-        return frame.place(scale, origin=origin, mirror=self.mirror, fine=self.fine)
-
-    def fit(self, width: float, height: float, gap: float) -> float:
-        """The largest scale at which all stand beside each other in `width` x `height` mm.
-
-        Signs keep their size on paper, so that boxes do not grow with the scale alone: from below, each step comes
+        Signs keep their size on paper, so that the box does not grow with the scale alone: from below, each step comes
         closer to the room and never beyond it.
         """
-        room, scale = width - gap * (len(self.frames) - 1), 0.02
-        for _ in range(7):
-            boxes = self.boxes(scale)
-            wide = sum(box.right - box.left for box in boxes)
-            high = max(box.bottom - box.top for box in boxes)
-            scale *= min(room / wide, height / high)
+        scale = 0.02
+        for _ in range(6):
+            box = self.box(self.place(scale, fine=fine))
+            scale *= min(width / (box.right - box.left), height / (box.bottom - box.top))
         return scale
+
+    def draw(self, place: Position) -> list[str]:
+        return [thing.draw(place) for thing in self.things]
 
 
 def draw_badge(number: int, centre: complex, size: float) -> str:

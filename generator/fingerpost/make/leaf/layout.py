@@ -239,7 +239,7 @@ class Setter:
         height = self.heading(block.heading, block.aside) + 2 * mm(12.5) + mm(4)
         drawn = []
         for row in block.rows:
-            room = first - mm(8) - (0 if row.written else pic)
+            room = first - mm(8) - (pic if row.picture else 0)
             words = row.words if not row.cue or "no-cues" in self.s.given else (*row.words, Run(" "), *row.cue)
             art = self.studio.draw(row.picture, 14.0) if row.picture else None
             tall = max(self.text(words, room) + mm(5), self._dots(row.cell, day, long), 7.5 if row.written else 0)

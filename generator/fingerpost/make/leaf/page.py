@@ -59,6 +59,8 @@ def _split(
             block = replace(block, beside=None)
         if isinstance(block, Points) and block.below and "no-inside" in given:
             block = replace(block, below=None)
+        if isinstance(block, Week) and "no-movements" in given:
+            block = replace(block, rows=tuple(replace(row, picture=None) for row in block.rows))
         if isinstance(block, Week) and "no-aside" in given:
             block = replace(block, aside=())
         if isinstance(block, Week) and "one-week" in given:

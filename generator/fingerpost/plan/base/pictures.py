@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from fingerpost.model.movement import Pose, SceneName
 from fingerpost.model.shared import (
     Hold,
     Inside,
@@ -164,6 +165,25 @@ class TapingPicture:
     wrong_partner: Finger | None = None
     small: bool = False
     shown_as: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ExercisePicture:
+    """One frame of an exercise, at the same scale as its other frames. `frame` counts from 1.
+
+    `poses`: of all frames, or of the grip, or none where the scene has its own. `numbers`: those of the steps that the
+    frame shows. The hand is seen from the thumb's side; of a finger that moves alone, the one in front is sore.
+    `small`: 12 to 16 mm wide for a row of many, without words.
+    """
+
+    title: Spoken
+    scene: SceneName | None = None
+    poses: tuple[Pose, ...] = ()
+    frame: int
+    hand: Hand = "right"
+    numbers: tuple[int, ...] = ()
+    caption: Visible = ""
+    small: bool = False
 
 
 Standing = Literal["past", "today", "ahead", "none"]
@@ -355,6 +375,7 @@ Picture = (
     | GripPicture
     | InsidePicture
     | TapingPicture
+    | ExercisePicture
     | PathPicture
     | TrialPicture
     | DiaryPicture

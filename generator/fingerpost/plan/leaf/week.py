@@ -9,6 +9,7 @@ from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Exercise
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.plan.base.blocks import BLANK, Run, Words, strong, text
+from fingerpost.plan.base.exercise_pictures import exercise_drawing
 from fingerpost.plan.base.paper import Week, WeekRow
 from fingerpost.plan.base.parts import pick, seconds_words
 from fingerpost.plan.base.prose import Writer, capital
@@ -104,7 +105,8 @@ def _row(writer: Writer, situation: Situation, dose: Dose, days: int) -> WeekRow
     if apart := _apart(writer, situation, dose, exercise):
         words += [Run(" "), *text(apart)]
     cue = writer.words(exercise.cue) if exercise.cue and exercise.counts != "routes" else ()
-    return WeekRow(words=tuple(words), cue=cue, cell=_circles(dose.times_a_day))
+    picture = exercise_drawing(writer, exercise, situation.case.hand, situation.case.finger)
+    return WeekRow(words=tuple(words), cue=cue, cell=_circles(dose.times_a_day), picture=picture)
 
 
 def _circles(count: int) -> str:

@@ -24,6 +24,7 @@ from fingerpost.plan.base.blocks import (
     text,
 )
 from fingerpost.plan.base.checked import checked_line, closing_words
+from fingerpost.plan.base.exercise_pictures import exercise_gallery
 from fingerpost.plan.base.illustrate import (
     diary_drawing,
     finger_name,
@@ -60,7 +61,7 @@ DIARY_DAYS = 14
 CHART_MM = 176.0
 IN_A_COLUMN = 3
 FRAME_MM = 28.5
-LETTERS_A_LINE, LINES_A_SIDE = 40, 88
+LETTERS_A_LINE, LINES_A_ROW, LINES_A_SIDE = 40, 13, 92
 WRONG_MM = 87.0
 
 
@@ -155,17 +156,23 @@ def _exercise_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     for dose in situation.stage.exercises:
         exercise = known[dose.exercise]
         mine = labelled(writer.say("label-your-load"), load_line(writer, situation, dose)) if exercise.loaded else ()
-        blocks = exercise_blocks(writer, exercise, dose, brief=True, mine=mine)
+        shown = exercise_gallery(writer, exercise, situation.case.hand, situation.case.finger)
+        blocks = exercise_blocks(writer, exercise, dose, shown, brief=True, mine=mine)
         parts.append(Section(id=f"exercise-{exercise.id}", heading=exercise.name, blocks=blocks))
     if not parts:
         return ()
-    sheet = _sheet(writer, situation, "exercises", parts, (paragraph(writer, writer.say("exercises-intro")),))
+    lead = text(f"{writer.say('exercises-intro')} {writer.say('exercise-frames', hand=situation.case.hand)}")
+    sheet = _sheet(writer, situation, "exercises", parts, (Paragraph(words=lead),))
     return (replace(sheet, turns=tuple(parts[at].id for at in _turn([_count_lines(p) for p in parts]))),)
 
 
 def _count_lines(section: Section) -> int:
-    """How many lines of a column a section takes, about: its heading as two, and each text with its broken words."""
-    return 2 + sum(1 + len(plain(words)) // LETTERS_A_LINE for words in list_words(section.blocks))
+    """How many lines of a column a section takes, about: its heading as two, rows of pictures, and each text with its
+    broken words."""
+    shown = [block for block in section.blocks if isinstance(block, Gallery)]
+    said = [words for block in section.blocks if block not in shown for words in list_words(block)]
+    rows = sum(-(-len(gallery.drawings) // IN_A_COLUMN) for gallery in shown)
+    return 2 + LINES_A_ROW * rows + sum(1 + len(plain(words)) // LETTERS_A_LINE for words in said)
 
 
 def _turn(heights: Sequence[int]) -> tuple[int, ...]:
