@@ -94,6 +94,8 @@ RULES: tuple[Rule, ...] = (
     lookalikes.find_conditions_that_nothing_separates,
     lookalikes.find_tests_that_nobody_does,
     pictures.find_parts_drawn_elsewhere,
+    pictures.find_looks_that_are_no_sign,
+    pictures.find_looks_that_are_not_drawn,
     movements.find_exercises_without_a_picture,
     movements.find_frames_that_show_no_step,
     movements.find_frames_that_cannot_be_drawn,

@@ -14,6 +14,7 @@ from fingerpost.draw.inside.inside import draw_inside
 from fingerpost.draw.pens.marks import draw_sign_alone
 from fingerpost.draw.pens.svg import LEAST_TEXT
 from fingerpost.draw.pens.true_size import draw_ruler, draw_strips
+from fingerpost.draw.profiles.profile import draw_look
 from fingerpost.draw.taping.taping import draw_taping
 from fingerpost.draw.trials.trial import draw_trial
 from fingerpost.draw.way.stages import draw_stages
@@ -25,6 +26,7 @@ from fingerpost.plan.base.pictures import (
     HandPicture,
     InsidePicture,
     LoadPicture,
+    LookPicture,
     PathPicture,
     Picture,
     RulerPicture,
@@ -79,6 +81,8 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
             return partial(draw_ruler, picture), picture.needed_mm()
         case StrengthPicture():
             return partial(draw_strength, picture), 85.0
+        case LookPicture():
+            return partial(draw_look, picture), 85.0
         case SignPicture():
             return partial(draw_sign_alone, picture), 5.2
         case _:

@@ -32,7 +32,7 @@ INSIDE: dict[str, Floors] = {
         ("pens",),
         ("bodies", "way"),
         ("props",),
-        ("hands", "grips", "inside"),
+        ("hands", "grips", "inside", "profiles"),
         ("taping", "exercises"),
         ("trials",),
     ),

@@ -23,6 +23,11 @@ Inside = Literal[
 ]  # fmt: skip
 Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 View = Literal["palm", "back"]
+Look = Literal[
+    "drooping-tip", "cannot-straighten-middle", "twisted-finger", "whole-finger-swelling", "spindle-swelling",
+    "cord-in-palm", "bony-knobs", "cannot-bend-tip", "catching-or-locking",
+]  # fmt: skip
+"""A sign (signs.yml) that is recognised by sight, and drawn."""
 TouchSpot = Literal[
     "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint",
     "joint-back", "knuckle", "joint-side", "joint-round",

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from fingerpost.model.grammar import choices_of
-from fingerpost.model.protocol import Protocol, Stage
+from fingerpost.model.protocol import Protocol, Referral, Stage
 from fingerpost.model.shared import Grip, Inside, JointAngles, Structure, Test, View
 from fingerpost.model.words import GRIP_MARKS, Finger, GripMark, Hand, Side
 from fingerpost.plan.base.blocks import Drawing, Gallery, text
@@ -18,6 +18,7 @@ from fingerpost.plan.base.pictures import (
     InsideKind,
     InsidePart,
     InsidePicture,
+    LookPicture,
     Spot,
     TrialKind,
     TrialPicture,
@@ -35,7 +36,7 @@ EDGE_MM = 20
 GRIP_HAND: Hand = "left"
 """On a hold, where it is nobody's: with the wall on the right."""
 GRIP_MM = 32.0
-INSIDE_MM, INSIDES_MM = 85.0, 68.0
+INSIDE_MM, INSIDES_MM, LOOKS_MM = 85.0, 68.0, 85.0
 _TRIALS: tuple[TrialKind, ...] = choices_of(TrialKind)
 # Tests in which something is seen to move, or not, rather than felt to hurt.
 _LOOKED_AT: frozenset[TrialKind] = frozenset(
@@ -240,6 +241,20 @@ def example_insides(writer: Writer, protocol: Protocol) -> Drawing | Gallery | N
         return drawings[0] if drawings else None
     small = tuple(replace(d, width_mm=INSIDES_MM, caption=()) for d in drawings)
     return Gallery(caption=writer.say("insides-caption"), drawings=small)
+
+
+def looks_drawing(writer: Writer, referral: Referral, width_mm: float = LOOKS_MM) -> Drawing | None:
+    """How it looks, beside a healthy finger. None where it is not recognised by sight."""
+    if referral.looks is None:
+        return None
+    picture = LookPicture(
+        title=writer.say(f"looks-{referral.looks}"),
+        look=referral.looks,
+        healthy=writer.say("looks-healthy"),
+        sore=writer.say("looks-sore"),
+    )
+    caption = text(writer.say("looks-caption"))
+    return Drawing(name=f"looks-{referral.looks}", picture=picture, caption=caption, width_mm=width_mm)
 
 
 def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing | None:

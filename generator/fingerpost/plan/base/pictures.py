@@ -13,6 +13,7 @@ from fingerpost.model.shared import (
     Hold,
     Inside,
     Landmark,
+    Look,
     Neighbours,
     TapingKind,
     TapingLevel,
@@ -362,6 +363,16 @@ class StrengthPicture:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LookPicture:
+    """What is recognised by sight, beside a healthy finger; the words stand below the two."""
+
+    title: Spoken
+    look: Look
+    healthy: Visible = ""
+    sore: Visible = ""
+
+
+@dataclass(frozen=True, kw_only=True)
 class SignPicture:
     """Yes, only like this, no: the sign alone, 5 to 7 mm. `on_band`: for a ground of the ink."""
 
@@ -385,5 +396,6 @@ Picture = (
     | StripPicture
     | RulerPicture
     | StrengthPicture
+    | LookPicture
     | SignPicture
 )

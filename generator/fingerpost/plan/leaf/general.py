@@ -12,7 +12,7 @@ from fingerpost.model.words import Side as SideOfFinger
 from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
 from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
-from fingerpost.plan.base.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures
+from fingerpost.plan.base.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures, looks_drawing
 from fingerpost.plan.base.paper import (
     Headline,
     HelpBox,
@@ -37,7 +37,7 @@ from fingerpost.plan.leaf.words import words_here
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 Blocks = tuple[LeafBlock, ...]
-SPOT_MM, HAND_MM = 22.0, 40.0
+SPOT_MM, HAND_MM, LOOKS_MM = 22.0, 40.0, 66.0
 SIGN_MM = 15.0
 ON_A_NEW_LINE = Run(" ", "break")
 
@@ -275,6 +275,7 @@ def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
         heading=writer.say("leaf-why"),
         lead=(writer.words(referral.brief), writer.words(referral.why_it_matters)),
         beside=_hand(writer, referral.tissue, ()),
+        below=looks_drawing(writer, referral, LOOKS_MM),
     )
     help_ = _referral_help(writer, referral)
     told: Blocks = (
