@@ -11,7 +11,6 @@ from fingerpost.draw.bodies.blades import Blade, dashes, draw_blades
 from fingerpost.draw.bodies.creases import across, palm_blades
 from fingerpost.draw.bodies.fingers import FingerLine, lay_fingers
 from fingerpost.draw.bodies.landmarks import strip
-from fingerpost.draw.bodies.lone_finger import ROOT
 from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.bodies.proportions import SHAPES
 from fingerpost.draw.pens.curves import Cubic, free, sample, smooth, spline
@@ -20,6 +19,8 @@ from fingerpost.draw.profiles.pair import Pair
 from fingerpost.draw.props.shapes import Felt
 from fingerpost.draw.props.stage import Drawn, Frame, Thing
 
+CUT = 18.0
+"""Where a finger by itself is cut off, mm from its MCP joint."""
 Widening = Callable[[float], tuple[float, float]]
 """Length from the MCP joint -> mm more on the little finger's side, and on the thumb's side."""
 
@@ -36,10 +37,10 @@ class OddFinger(FingerLine):
 
 
 def _contour(line: FingerLine, more: Widening) -> list[Cubic]:
-    stops = sorted({*(a for a, _ in line.stations if a > ROOT + 4), *range(12, int(line.total) - 12, 4)})
+    stops = sorted({*(a for a, _ in line.stations if a > CUT + 4), *range(24, int(line.total) - 12, 4)})
     kept = [a for n, a in enumerate(stops) if n == 0 or a - stops[n - 1] > 1.5]
-    up = [line.at(ROOT, line.half(ROOT)), *(line.at(a, line.half(a) + more(a)[0]) for a in kept)]
-    down = [line.at(ROOT, -line.half(ROOT)), *(line.at(a, -line.half(a) - more(a)[1]) for a in kept)]
+    up = [line.at(CUT, line.half(CUT)), *(line.at(a, line.half(a) + more(a)[0]) for a in kept)]
+    down = [line.at(CUT, -line.half(CUT)), *(line.at(a, -line.half(a) - more(a)[1]) for a in kept)]
     end = line.total
     return spline([*free(up), (line.at(end), -1j * line.along(end)), *free(down[::-1])])
 
@@ -55,7 +56,7 @@ def _finger(line: FingerLine, more: Widening = lambda _: (0.0, 0.0)) -> Drawn:
         (dip + 1, 0.5, 0.45),
     )
     folds = [Blade(points=across(line, a, bow, inset), pen=0.8) for a, bow, inset in rows]
-    cut = sample(spline(free([line.at(ROOT, s * line.half(ROOT)) for s in (1, 0.4, -0.4, -1)])), 6)
+    cut = sample(spline(free([line.at(CUT, s * line.half(CUT)) for s in (1, 0.4, -0.4, -1)])), 6)
 
     def paint(place: Position) -> str:
         skin = path(curve_data(place.curve(contour)), fill=WHITE, stroke=BLACK, pen=OUTLINE)

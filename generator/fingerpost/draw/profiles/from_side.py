@@ -70,7 +70,8 @@ def thick_finger() -> Pair:
 
 _STRAIGHT: Bends = (2.0, 3.0, 2.0)
 _HOOK: Bends = (8.0, 94.0, 60.0)
-_CUT = 62.0
+_CUT = 58.0
+"""How much of the hand is seen below the index's knuckle, mm."""
 
 
 def _hand(front: Bends, others: Bends) -> HandPose:

@@ -21,7 +21,7 @@ _MAKERS: dict[Look, Callable[[], Pair]] = {
     "cord-in-palm": cord, "cannot-bend-tip": stiff_tip, "catching-or-locking": locked_finger,
 }  # fmt: skip
 EDGE, BETWEEN, ABOVE_WORDS = 0.8, 4.0, 1.4
-TALLEST = 0.52
+TALLEST = 0.44
 """How tall the pair is at the most, as a share of its width."""
 
 

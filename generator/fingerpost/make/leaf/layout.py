@@ -148,7 +148,9 @@ class Setter:
         if block.halt:
             room = self.s.width_mm - sign.width_mm - 5 - mm(34)
             lines = sum(count_lines([(says, True)], room * _SURE, 20) for says in block.says)
-            return Laid(block, max(lines * mm(25), sign.height_mm) + mm(29) + self.air, {"sign": sign})
+            inner = max(lines * mm(25) + mm(29), sign.height_mm + 7) - mm(10)
+            at = {"sign": sign, "top": (inner - sign.height_mm) / 2}
+            return Laid(block, max(lines * mm(25), sign.height_mm) + mm(29) + self.air, at)
         return Laid(block, mm(27), {"sign": sign})
 
     def _field_width(self, fields: Sequence[GripField]) -> list[float]:

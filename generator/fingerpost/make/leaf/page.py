@@ -74,8 +74,9 @@ def _split(
         ):
             go.append(block)
         elif isinstance(block, Points) and block.below and "inside-to-back" in given:
-            stay.append(replace(block, below=None))
-            go.append(Points(heading=leaf.inside_words, below=block.below))
+            if block.lead or block.items:
+                stay.append(replace(block, below=None))
+            go.append(block if block.spare else Points(heading=leaf.inside_words, below=block.below))
         else:
             stay.append(block)
     if "last-to-back" in given and isinstance(stay[-1], Points):
@@ -86,7 +87,7 @@ def _split(
 def _is_left_out(block: Points, given: tuple[Step, ...]) -> bool:
     """Whether nothing of a part is left, or only what may stay out where there is no room."""
     if block.spare:
-        return "no-words" in given
+        return ("no-looks" if block.below else "no-words") in given
     if block.columns == 2:
         return "no-questions" in given
     return not (block.lead or block.items or block.below)

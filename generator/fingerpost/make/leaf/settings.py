@@ -19,8 +19,8 @@ HEAD_MM = 17.0
 Step = Literal[
     "less-air", "leading-14", "no-movements", "inside-to-back", "no-cues", "small-pictures", "note-to-back",
     "words-for-no", "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside",
-    "no-inside", "one-week", "small-frames", "dates-as-table", "no-hand", "no-words", "few-lines", "no-lines",
-    "no-questions",
+    "no-inside", "one-week", "small-frames", "dates-as-table", "no-hand", "no-looks", "no-words", "few-lines",
+    "no-lines", "no-questions",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
@@ -40,6 +40,7 @@ FRONT_STEPS: tuple[Step, ...] = (
     "one-week",
 )
 BACK_STEPS: tuple[Step, ...] = (
+    "no-looks",
     "no-words",
     "few-lines",
     "less-air",

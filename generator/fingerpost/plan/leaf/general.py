@@ -37,7 +37,7 @@ from fingerpost.plan.leaf.words import words_here
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 Blocks = tuple[LeafBlock, ...]
-SPOT_MM, HAND_MM, LOOKS_MM = 22.0, 40.0, 66.0
+SPOT_MM, HAND_MM, LOOKS_MM = 22.0, 40.0, 56.0
 SIGN_MM = 15.0
 ON_A_NEW_LINE = Run(" ", "break")
 
@@ -258,6 +258,15 @@ def _referral_help(writer: Writer, referral: Referral) -> HelpBox:
     return general_help(writer, (sign for sign in own if sign not in told))
 
 
+def _looks(writer: Writer, referral: Referral) -> Blocks:
+    """How it can look, last on the front: it may go to the back, and stay out, before anything that is said."""
+    drawing = looks_drawing(writer, referral, LOOKS_MM)
+    if drawing is None:
+        return ()
+    aside, below = drawing.caption, replace(drawing, name="leaf-looks", caption=())
+    return (Points(heading=writer.say("leaf-looks"), aside=aside, below=below, spare=True),)
+
+
 def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
     """Why somebody should see it, who, by when, what to do until then and what to tell them."""
     says = flat(referral.verdict)
@@ -270,12 +279,12 @@ def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
         Rows(heading=writer.say("leaf-see"), rows=tuple(_seek_row(writer, s) for s in referral.see_somebody)),
         Points(heading=writer.say("leaf-until-then"), items=tuple(writer.words(line) for line in referral.until_then)),
         Points(heading=writer.say("leaf-tell"), items=tuple(writer.words(line) for line in referral.tell), columns=2),
+        *_looks(writer, referral),
     )
     why = Points(
         heading=writer.say("leaf-why"),
         lead=(writer.words(referral.brief), writer.words(referral.why_it_matters)),
         beside=_hand(writer, referral.tissue, ()),
-        below=looks_drawing(writer, referral, LOOKS_MM),
     )
     help_ = _referral_help(writer, referral)
     told: Blocks = (
