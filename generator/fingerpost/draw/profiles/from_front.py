@@ -110,7 +110,7 @@ def thick_joint() -> Pair:
 
 def crooked() -> Pair:
     """Beyond the middle joint the finger stands beside its line, and points another way; dashed: its usual line."""
-    usual, sore = OddFinger(), OddFinger((-24.0, 0.0), step=5.0)
+    usual, sore = OddFinger(), OddFinger((-22.0, 0.0), step=-4.5)
     contour = _contour(usual, lambda _: (0.0, 0.0))
     line = Drawn(
         lambda place: path(curve_data(place.curve(contour)), stroke=GREY, pen=MAIN, dash="1.2 0.9"),
@@ -135,6 +135,6 @@ def cord() -> Pair:
     line = lay_fingers()["ring"]
     root = complex(0.35 * line.shape.mcp.real - 1, 34)
     course = (root, line.at(-22), line.at(0), line.at(0.42 * line.l1), line.at(0.80 * line.l1, 0.8))
-    pits = [Blade(points=(line.at(a, -6), line.at(a - 2.6), line.at(a, 6)), pen=1.6) for a in (-18.0, -9.0)]
+    pits = [Blade(points=(line.at(a, -7.5), line.at(a - 3), line.at(a, 7.5)), pen=1.8) for a in (-18.0, -9.0)]
     across_cord = Drawn(lambda place: draw_blades(pits, place))
-    return Pair(Frame((_palm(),)), Frame((_palm(), Felt(strip(course, 2.4)), across_cord)))
+    return Pair(Frame((_palm(),)), Frame((_palm(), Felt(strip(course, 3.4)), across_cord)))
