@@ -88,7 +88,9 @@ class HandPose:
 
     def far(self, place: Position, fill: str = WHITE) -> str:
         """The fingers behind the index."""
-        return "".join(draw_side(pose, place, stump=False, fill=fill) for pose in self.behind.values())
+        return "".join(
+            draw_side(pose, place, stump=False, skin_lines=False, fill=fill) for pose in self.behind.values()
+        )
 
     def near(self, place: Position, fill: str = WHITE) -> str:
         """Index, hand, forearm."""

@@ -46,18 +46,23 @@ def _usual_scale(scene: SceneName | None, poses: tuple[Pose, ...], far: bool) ->
     return min(most, *(frame.fit(4 * TALL_MM, TALL_MM) for frame in frames))
 
 
+def _find_frame(picture: ExercisePicture) -> Frame:
+    """The frame that a picture asks for; ValueError where there is none."""
+    frames = frames_of(picture.scene, picture.poses, picture.small)
+    if not 1 <= picture.frame <= len(frames):
+        raise ValueError(f"the exercise has frames 1 to {len(frames)}, not {picture.frame}")
+    return frames[picture.frame - 1]
+
+
 def frame_width(picture: ExercisePicture) -> float:
     """How wide the frame is as it is printed as a rule, mm."""
-    frame = frames_of(picture.scene, picture.poses)[picture.frame - 1]
+    frame = _find_frame(picture)
     box = frame.box(frame.place(_usual_scale(picture.scene, picture.poses, frame.far)))
     return round(max(LEAST_MM, box.right - box.left + 2 * EDGE), 1)
 
 
 def draw_exercise(picture: ExercisePicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    frames = frames_of(picture.scene, picture.poses, picture.small)
-    if not 1 <= picture.frame <= len(frames):
-        raise ValueError(f"the exercise has frames 1 to {len(frames)}, not {picture.frame}")
-    frame = frames[picture.frame - 1]
+    frame = _find_frame(picture)
     return (_draw_small if picture.small else _draw)(frame, picture, prefix, width_mm, text_pt)
 
 
@@ -89,8 +94,10 @@ def _stand(
 
 def _draw(frame: Frame, picture: ExercisePicture, prefix: str, width: float, text_pt: float) -> str:
     ratio = width / frame_width(picture)
-    usual = _usual_scale(picture.scene, picture.poses, frame.far) * ratio
-    scale = min(usual, frame.fit(width - 2 * EDGE, 4 * TALL_MM * ratio))
+    scale = _usual_scale(picture.scene, picture.poses, frame.far) * ratio
+    box = frame.box(frame.place(scale))
+    if box.right - box.left > width - 2 * EDGE + 0.1:  # signs keep their size where a picture is printed smaller
+        scale = frame.fit(width - 2 * EDGE, 4 * TALL_MM * ratio)
     tall = _tallest(picture, ratio)
     em = text_pt * MM_PER_PT
     top = EDGE + 1.5 * em  # also above a start, which has no number: all frames stand on one ground

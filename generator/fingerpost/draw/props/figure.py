@@ -20,7 +20,7 @@ THIGH, SHANK, UPPER_ARM, FOREARM, TRUNK = 24.0, 23.0, 16.5, 15.0, 30.0
 
 def limb_shape(limb: Limb) -> list[Cubic]:
     """A closed tapered contour with round ends."""
-    course = sample(spline(free([p for p, _ in limb])), 4) if len(limb) > 2 else [p for p, _ in limb]
+    course = sample(spline(free([p for p, _ in limb])), 2) if len(limb) > 2 else [p for p, _ in limb]
     widths = _spread([w for _, w in limb], len(course))
     left = [a + (b - a) * w for a, b, w in zip(course, offset(course, 1.0), widths, strict=True)]
     right = [a - (b - a) * w for a, b, w in zip(course, offset(course, 1.0), widths, strict=True)]
@@ -117,4 +117,4 @@ def melt(shapes: Sequence[Sequence[Cubic]], place: Position, fill: str = WHITE) 
     """Several closed shapes as one body: all lines first, then all skins."""
     data = [curve_data(place.curve(shape), True) for shape in shapes]
     pen = FINE if place.fine else MAIN
-    return "".join(path(d, stroke=BLACK, pen=2 * pen) for d in data) + "".join(path(d, fill=fill) for d in data)
+    return path("".join(data), stroke=BLACK, pen=2 * pen) + "".join(path(d, fill=fill) for d in data)

@@ -122,7 +122,7 @@ def _written(writer: Writer, situation: Situation) -> tuple[WeekRow, ...]:
         (during, "leaf-pain-now"),
         (writer.say("leaf-morning-none" if most == 0 else "leaf-morning"), "leaf-pain-morning"),
     ]
-    return tuple(WeekRow(words=(*strong(f"{writer.say(label)} "), *text(says)), written=True) for says, label in names)
+    return tuple(WeekRow(words=(*strong(writer.say(label)), *text(f" {says}")), written=True) for says, label in names)
 
 
 def week(writer: Writer, situation: Situation, review: ReviewDay | None) -> tuple[Week, ...]:
