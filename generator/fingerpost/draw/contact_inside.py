@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from fingerpost.model.grammar import choices_of
 from fingerpost.model.shared import Inside
 from fingerpost.model.words import FINGERS, Finger, Side
 from fingerpost.plan.base.pictures import InsideKind, InsidePart, InsidePicture
@@ -14,9 +15,9 @@ _SIDE_PARTS: tuple[Inside, ...] = (
     "growth-plate",
 )  # fmt: skip
 _CROWDED: tuple[Inside, ...] = ("surface-tendon", "sheath", "volar-plate")
-_TORN: tuple[Inside, ...] = ("a1", "a2", "a3", "a4", "a5")
-_JOINTS: tuple[Inside, ...] = ("mcp", "pip", "dip")
+_TORN = tuple(part for part in choices_of(Inside) if part[1:].isdigit())
 _FLANKS: tuple[Inside, ...] = ("pip-side", "dip-side", "mcp-side")
+_WHOLE = tuple(part for part in choices_of(Inside) if f"{part}-side" in _FLANKS)
 _LABELS: dict[Inside, tuple[InsidePart, ...]] = {
     "a2": ("a1", "a2", "a3", "a5", "sheath", "volar-plate", "growth-plate", "bowstring"),
     "pip-side": ("ligament", "other-ligament", "thumb-side", "little-finger-side"),
@@ -56,7 +57,7 @@ def _finger_side() -> Iterator[Shown]:
 def _joints() -> Iterator[Shown]:
     for joint in _FLANKS:
         yield f"joint, {joint}", replace(_inside(joint), hurt_label="hurt", labels=(("bone", "bone"),))
-    for joint in _JOINTS:
+    for joint in _WHOLE:
         front = replace(_inside(joint, "joint-front"), side=None, hurt_label=joint, labels=(("bone", "bone"),))
         yield f"joint, {joint} from the front", front
     for finger in FINGERS:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.bodies.side_hand import UPRIGHT, WRIST_BEND, Thumb, draw_thumb
@@ -12,17 +10,10 @@ from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.grips.hold import Cut, draw_cut
 from fingerpost.draw.pens.curves import free, sample, spline
 from fingerpost.draw.pens.svg import Position, chain_data, path
+from fingerpost.draw.props.stage import Thing
 
 HOLLOW = "#808080"
 """Inside of a hole or a crack."""
-
-
-class Sign(Protocol):
-    """An arrow or another sign drawn last."""
-
-    def cover(self, place: Position) -> Sequence[complex]: ...
-
-    def draw(self, place: Position) -> str: ...
 
 
 @dataclass(frozen=True)
@@ -41,7 +32,7 @@ class Scene:
     corner: complex | None = None
     off: bool = False
     hollow: tuple[complex, ...] = ()
-    signs: tuple[Sign, ...] = ()
+    signs: tuple[Thing, ...] = ()
     flip: bool = False
     turn: complex = 1 + 0j
 

@@ -15,7 +15,7 @@ from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.bodies.proportions import SHAPES
 from fingerpost.draw.pens.curves import Cubic, free, sample, smooth, spline
 from fingerpost.draw.pens.svg import BLACK, FINE, GREY, MAIN, OUTLINE, WHITE, Position, curve_data, lines, path
-from fingerpost.draw.profiles.pair import Pair
+from fingerpost.draw.profiles.pair import LookPair
 from fingerpost.draw.props.shapes import Felt
 from fingerpost.draw.props.stage import Drawn, Frame, Thing
 
@@ -82,7 +82,7 @@ def _extra(line: FingerLine, more: Widening, low: float, high: float) -> list[Th
     return found
 
 
-def knobs() -> Pair:
+def knobs() -> LookPair:
     """Hard knobs on both sides of the end joint, smaller ones at the middle joint, and a tip that leans."""
     usual, sore = OddFinger(), OddFinger((2.0, -10.0))
     pip, dip = sore.l1, sore.l1 + sore.l2
@@ -92,10 +92,10 @@ def knobs() -> Pair:
         return 4.4 * end + 2.9 * middle, 3.8 * end + 3.2 * middle
 
     bumps = (*_extra(sore, more, dip - 7, dip + 5), *_extra(sore, more, pip - 9, pip + 9))
-    return Pair(Frame((_finger(usual),)), Frame((_finger(sore, more), *bumps)))
+    return LookPair(Frame((_finger(usual),)), Frame((_finger(sore, more), *bumps)))
 
 
-def thick_joint() -> Pair:
+def thick_joint() -> LookPair:
     """The middle joint is thick in its middle and thinner above and below, like a spindle."""
     line = OddFinger()
     pip = line.l1
@@ -105,10 +105,10 @@ def thick_joint() -> Pair:
         return much, much
 
     rim = _extra(line, more, pip - 20, pip + 20)
-    return Pair(Frame((_finger(line),)), Frame((_finger(line, more), *rim)))
+    return LookPair(Frame((_finger(line),)), Frame((_finger(line, more), *rim)))
 
 
-def crooked() -> Pair:
+def crooked() -> LookPair:
     """Beyond the middle joint the finger stands beside its line, and points another way; dashed: its usual line."""
     usual, sore = OddFinger(), OddFinger((-22.0, 0.0), step=-4.5)
     contour = _contour(usual, lambda _: (0.0, 0.0))
@@ -116,7 +116,7 @@ def crooked() -> Pair:
         lambda place: path(curve_data(place.curve(contour)), stroke=GREY, pen=MAIN, dash="1.2 0.9"),
         tuple(sample(contour, 1)),
     )
-    return Pair(Frame((_finger(usual),)), Frame((line, _finger(sore))))
+    return LookPair(Frame((_finger(usual),)), Frame((line, _finger(sore))))
 
 
 def _palm() -> Drawn:
@@ -130,11 +130,11 @@ def _palm() -> Drawn:
     return Drawn(paint, tuple(sample(contour, 2)))
 
 
-def cord() -> Pair:
+def cord() -> LookPair:
     """A firm cord under the skin, from the palm into the ring finger, with pits across it."""
     line = lay_fingers()["ring"]
     root = complex(0.35 * line.shape.mcp.real - 1, 34)
     course = (root, line.at(-22), line.at(0), line.at(0.42 * line.l1), line.at(0.80 * line.l1, 0.8))
     pits = [Blade(points=(line.at(a, -7.5), line.at(a - 3), line.at(a, 7.5)), pen=1.8) for a in (-18.0, -9.0)]
     across_cord = Drawn(lambda place: draw_blades(pits, place))
-    return Pair(Frame((_palm(),)), Frame((_palm(), Felt(strip(course, 3.4)), across_cord)))
+    return LookPair(Frame((_palm(),)), Frame((_palm(), Felt(strip(course, 3.4)), across_cord)))

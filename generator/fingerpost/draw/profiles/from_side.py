@@ -9,7 +9,7 @@ from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.bodies.whole_side import Bends, HandPose, WholeHand
 from fingerpost.draw.pens.curves import sample
 from fingerpost.draw.pens.svg import BLACK, GREY, MAIN, OUTLINE, curve_data, path
-from fingerpost.draw.profiles.pair import Pair, ring_at
+from fingerpost.draw.profiles.pair import LookPair, ring_at
 from fingerpost.draw.props.shapes import Felt
 from fingerpost.draw.props.signs import arc
 from fingerpost.draw.props.stage import Drawn, Frame
@@ -27,17 +27,17 @@ def _before(pose: SidePose) -> Drawn:
     )
 
 
-def drooping_tip() -> Pair:
+def drooping_tip() -> LookPair:
     """The end joint is bent and nothing lifts it; the middle joint tips a little too far back."""
     straight, sore = SidePose(0, 0, 0), SidePose(0, -7, 50)
     fallen = arc(sore.joints[2], 34, 4, -44)
-    return Pair(Frame((_lone(straight),)), Frame((_before(SidePose(0, -7, 0)), _lone(sore), fallen)))
+    return LookPair(Frame((_lone(straight),)), Frame((_before(SidePose(0, -7, 0)), _lone(sore), fallen)))
 
 
-def bent_middle_joint() -> Pair:
+def bent_middle_joint() -> LookPair:
     """The middle joint stays bent, and the end joint bends backwards."""
     straight, sore = SidePose(0, 0, 0), SidePose(-4, 58, -26, turn=26)
-    return Pair(Frame((_lone(straight),)), Frame((_before(SidePose(-4, 0, 0, turn=26)), _lone(sore))))
+    return LookPair(Frame((_lone(straight),)), Frame((_before(SidePose(-4, 0, 0, turn=26)), _lone(sore))))
 
 
 @dataclass(frozen=True)
@@ -59,13 +59,13 @@ class SwollenPose(SidePose):
         return found
 
 
-def thick_finger() -> Pair:
+def thick_finger() -> LookPair:
     """Swollen all along and held a little bent; dashed: its usual contour."""
     usual, sore = SidePose(12, 30, 16, turn=10), SwollenPose(12, 30, 16, turn=10)
     outer, inner = sample(sore.contour, 4), sample(usual.contour, 4)
     skin = Drawn(lambda place: path(curve_data(place.curve(sore.contour)), stroke=BLACK, pen=OUTLINE))
     rim = Felt((*outer, *inner[::-1]))
-    return Pair(Frame((_lone(usual),)), Frame((_lone(sore), rim, skin)))
+    return LookPair(Frame((_lone(usual),)), Frame((_lone(sore), rim, skin)))
 
 
 _STRAIGHT: Bends = (2.0, 3.0, 2.0)
@@ -85,15 +85,15 @@ def _whole(pose: HandPose) -> tuple[WholeHand, Drawn]:
     return WholeHand(pose), Drawn(lambda _: "", tuple(p for skin in skins for p in sample(skin.contour, 3)))
 
 
-def locked_finger() -> Pair:
+def locked_finger() -> LookPair:
     """One finger stays bent while the others are straight; it springs open with a jerk."""
     sore, usual = _hand((16, 88, 36), _STRAIGHT), _hand(_STRAIGHT, _STRAIGHT)
     spring = arc(sore.front.joints[1], 46, 8, 74)
-    return Pair(Frame(_whole(usual)), Frame((*_whole(sore), spring)))
+    return LookPair(Frame(_whole(usual)), Frame((*_whole(sore), spring)))
 
 
-def stiff_tip() -> Pair:
+def stiff_tip() -> LookPair:
     """Fingers hooked: the tip of one stays straight."""
     usual, sore = _hand(_HOOK, _HOOK), _hand((8, 94, 0), _HOOK)
     middle = sore.front.at(3, 0.45 * sore.front.lengths[2], -1.5)
-    return Pair(Frame(_whole(usual)), Frame((*_whole(sore), ring_at(middle, 17.0))))
+    return LookPair(Frame(_whole(usual)), Frame((*_whole(sore), ring_at(middle, 17.0))))

@@ -10,7 +10,7 @@ from fingerpost.draw.props.stage import Drawn, Frame
 
 
 @dataclass(frozen=True)
-class Pair:
+class LookPair:
     healthy: Frame
     sore: Frame
 

@@ -11,11 +11,11 @@ from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.svg import document, group
 from fingerpost.draw.profiles.from_front import cord, crooked, knobs, thick_joint
 from fingerpost.draw.profiles.from_side import bent_middle_joint, drooping_tip, locked_finger, stiff_tip, thick_finger
-from fingerpost.draw.profiles.pair import Pair
+from fingerpost.draw.profiles.pair import LookPair
 from fingerpost.model.shared import Look
 from fingerpost.plan.base.pictures import LookPicture
 
-_MAKERS: dict[Look, Callable[[], Pair]] = {
+_MAKERS: dict[Look, Callable[[], LookPair]] = {
     "drooping-tip": drooping_tip, "cannot-straighten-middle": bent_middle_joint, "twisted-finger": crooked,
     "whole-finger-swelling": thick_finger, "spindle-swelling": thick_joint, "bony-knobs": knobs,
     "cord-in-palm": cord, "cannot-bend-tip": stiff_tip, "catching-or-locking": locked_finger,
@@ -26,7 +26,7 @@ TALLEST = 0.44
 
 
 @cache
-def pair_for(look: Look) -> Pair:
+def pair_for(look: Look) -> LookPair:
     return _MAKERS[look]()
 
 

@@ -71,9 +71,8 @@ class GripPicture:
     """A hand on a hold, from the thumb's side.
 
     Angles in degrees, bending positive: of the index, on a pocket of the fingers in it. Depth of an edge or pocket in
-    mm. `neighbours` of fingers in a pocket: open, or tucked into the palm. `thumb`: locked over the index, or off the
-    hold. `mark` and `word`: may this grip be used, as a sign and in words. `small`: for a row of many,
-    11 to 21 mm wide: no words, all equally high and on one ground. Dots say which fingers hold, where not all do.
+    mm. `neighbours` of a pocket: open, or tucked into the palm. `thumb`: locked over the index, or off. `mark`,
+    `word`: may it be used. `small`: 11 to 21 mm wide, without words, all equally high. Dots say which fingers hold.
     """
 
     title: Spoken
