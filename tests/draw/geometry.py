@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from itertools import pairwise
 from math import atan2, pi
@@ -31,3 +32,14 @@ def angle_between(a: complex, b: complex) -> float:
     """Degrees from direction a to direction b, between -180 and 180."""
     turn = b / a
     return atan2(turn.imag, turn.real) * 180 / pi
+
+
+def points_of(data: str) -> list[complex]:
+    """The end points of a path's commands (M, L, C, Q, A, Z; all absolute)."""
+    found = []
+    for command, rest in re.findall(r"([MLCQAZ])([^MLCQAZ]*)", data):
+        numbers = [float(n) for n in rest.split()]
+        step = {"M": 2, "L": 2, "C": 6, "Q": 4, "A": 7, "Z": 1}[command]
+        for k in range(0, len(numbers), step):
+            found.append(complex(numbers[k + step - 2], numbers[k + step - 1]))
+    return found

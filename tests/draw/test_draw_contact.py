@@ -20,7 +20,7 @@ from fingerpost.plan.base.pictures import HandPicture, InsidePicture, Picture, S
 from fingerpost.plan.base.visible import list_drawings, list_words
 from fingerpost.plan.leaf.handout import plan_handout
 
-SAMPLES = [picture for _, picture in sample_pictures()]
+SAMPLES = [picture for _, picture in sample_pictures(library())]
 Seen = dict[tuple[str, str], set[Any]]
 
 # What is no choice of its own, with the reason.

@@ -290,15 +290,21 @@ def test_small_grips_stand_on_one_ground(library: Library, width: float) -> None
         assert high - 1 <= max(b[3] for b in boxes) <= high + 0.05, name
 
 
-def test_dots_count_the_fingers_on_the_hold(library: Library) -> None:
-    """A side view cannot count fingers."""
-    counted = {}
+@pytest.mark.parametrize("hand", get_args(Hand))
+def test_dots_say_which_fingers_hold(library: Library, hand: Hand) -> None:
+    """A side view cannot count fingers: a dot for each, as their tips lie on the back of that hand."""
+    told = {}
     for name, picture in small_grips(library).items():
-        root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=11.5))
-        for group in (g for g in root.iter(f"{SVG}g") if g.attrib["id"] == "t-dots"):
-            counted[name] = [node.attrib["fill"] != WHITE for node in group]
-    wanted = {"three-finger-drag": 3, "two-finger-pocket": 2, "one-finger-pocket": 1}
-    assert counted == {name: [k < count for k in range(4)] for name, count in wanted.items()}
+        for small in (True, False):
+            svg = draw(replace(picture, hand=hand, small=small), prefix="t", width_mm=11.5 if small else 42)
+            for group in (g for g in ElementTree.fromstring(svg).iter(f"{SVG}g") if g.attrib["id"] == "t-dots"):
+                told[name, small] = [node.attrib["fill"] != WHITE for node in group]
+                middles = [sum(corners(node.attrib)[::2]) / 2 for node in group]
+                assert middles == sorted(middles)
+    order = FINGERS if hand == "right" else FINGERS[::-1]
+    wanted = {g.id: [finger in g.fingers for finger in order] for g in library.vocabularies.grips}
+    counted = ("three-finger-drag", "two-finger-pocket", "one-finger-pocket")
+    assert told == {(name, small): wanted[name] for name in counted for small in (True, False)}
 
 
 @pytest.mark.rest

@@ -7,7 +7,16 @@ from dataclasses import replace
 
 from fingerpost.checks import exceptions
 from fingerpost.checks.course import gates, grips, loads, pace, stages, taping
-from fingerpost.checks.entries import audience, completeness, identity, lookalikes, pictures, references, telling
+from fingerpost.checks.entries import (
+    audience,
+    completeness,
+    identity,
+    lookalikes,
+    movements,
+    pictures,
+    references,
+    telling,
+)
 from fingerpost.checks.texts import briefs, figures, outside, reading, safety, status, urgency, wording
 from fingerpost.model.library import Library
 from fingerpost.problems import Problem
@@ -46,6 +55,7 @@ RULES: tuple[Rule, ...] = (
     grips.find_impossible_angles,
     grips.find_grips_that_load_a_pulley_more,
     grips.find_doses_in_a_grip_left_out,
+    grips.find_pictures_of_a_grip_left_out,
     grips.find_right_angles_that_are_none,
     stages.find_missing_windows,
     stages.find_windows_of_skipped_stages,
@@ -84,6 +94,12 @@ RULES: tuple[Rule, ...] = (
     lookalikes.find_conditions_that_nothing_separates,
     lookalikes.find_tests_that_nobody_does,
     pictures.find_parts_drawn_elsewhere,
+    pictures.find_looks_that_are_no_sign,
+    pictures.find_looks_that_are_not_drawn,
+    movements.find_exercises_without_a_picture,
+    movements.find_frames_that_show_no_step,
+    movements.find_frames_that_cannot_be_drawn,
+    movements.find_impossible_poses,
     telling.find_spots_that_are_no_place,
     telling.find_conditions_that_nobody_can_point_at,
     telling.find_urgent_conditions_without_a_warning,

@@ -1,4 +1,4 @@
-"""What stands on the contact sheet of the small drawings: signs, stages, true sizes, strength."""
+"""What stands on the contact sheet of the small drawings: signs, stages, true sizes, strength, looks."""
 
 from __future__ import annotations
 
@@ -7,12 +7,13 @@ from dataclasses import replace
 from itertools import pairwise
 
 from fingerpost.model.grammar import choices_of
-from fingerpost.model.shared import Hold, TapingKind, TapingLevel
+from fingerpost.model.shared import Hold, Look, TapingKind, TapingLevel
 from fingerpost.model.words import FINGERS, Finger, GripMark
 from fingerpost.plan.base.pictures import (
     TAPING_FRAMES,
     GripPicture,
     HandPicture,
+    LookPicture,
     Picture,
     RulerPicture,
     SignPicture,
@@ -41,6 +42,7 @@ def leaf_pictures() -> Iterator[tuple[str, Picture]]:
     yield from _hands()
     yield from _grips()
     yield from _frames()
+    yield from _looks()
 
 
 def _true_sizes() -> Iterator[tuple[str, Picture]]:
@@ -104,3 +106,9 @@ def _frames() -> Iterator[tuple[str, Picture]]:
                 partner=partner, frame=frame, small=True, shown_as=max(1, frame - 1), length_mm=110, width_mm=15,
             )  # fmt: skip
             yield f"small {kind}, frame {frame}", picture
+
+
+def _looks() -> Iterator[tuple[str, Picture]]:
+    for look in choices_of(Look):
+        title = f"{look}, beside a healthy finger"
+        yield f"looks, {look}", LookPicture(title=title, look=look, healthy="Healthy", sore="Like this")

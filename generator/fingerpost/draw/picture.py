@@ -6,6 +6,7 @@ from functools import partial
 from typing import Protocol, assert_never
 
 from fingerpost.draw.charts import draw_diary, draw_loads, draw_strength
+from fingerpost.draw.exercises.exercise import draw_exercise, frame_width
 from fingerpost.draw.grips.grip import draw_grip
 from fingerpost.draw.hands.hand import draw_hand
 from fingerpost.draw.hands.touch import draw_touch
@@ -13,16 +14,19 @@ from fingerpost.draw.inside.inside import draw_inside
 from fingerpost.draw.pens.marks import draw_sign_alone
 from fingerpost.draw.pens.svg import LEAST_TEXT
 from fingerpost.draw.pens.true_size import draw_ruler, draw_strips
+from fingerpost.draw.profiles.profile import draw_look
 from fingerpost.draw.taping.taping import draw_taping
 from fingerpost.draw.trials.trial import draw_trial
 from fingerpost.draw.way.stages import draw_stages
 from fingerpost.draw.way.way import draw_way
 from fingerpost.plan.base.pictures import (
     DiaryPicture,
+    ExercisePicture,
     GripPicture,
     HandPicture,
     InsidePicture,
     LoadPicture,
+    LookPicture,
     PathPicture,
     Picture,
     RulerPicture,
@@ -36,7 +40,7 @@ from fingerpost.plan.base.pictures import (
 )  # fmt: skip
 
 MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0
-SMALL_HAND, SMALL_GRIP, SMALL_FRAME = 22.0, 11.5, 28.0
+SMALL_HAND, SMALL_GRIP, SMALL_FRAME, SMALL_EXERCISE = 22.0, 11.5, 28.0, 14.0
 
 
 class Pen(Protocol):
@@ -57,6 +61,8 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
         case TapingPicture():
             usual = SMALL_FRAME if picture.small else 45.0
             return partial(draw_taping, picture), usual if picture.frame else MISTAKES_WIDTH
+        case ExercisePicture():
+            return partial(draw_exercise, picture), SMALL_EXERCISE if picture.small else frame_width(picture)
         case PathPicture():
             return partial(draw_way, picture), STRIP_WIDTH if picture.lying else 170.0
         case TrialPicture():
@@ -75,6 +81,8 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
             return partial(draw_ruler, picture), picture.needed_mm()
         case StrengthPicture():
             return partial(draw_strength, picture), 85.0
+        case LookPicture():
+            return partial(draw_look, picture), 85.0
         case SignPicture():
             return partial(draw_sign_alone, picture), 5.2
         case _:

@@ -7,6 +7,7 @@ from contextlib import suppress
 
 from jinja2 import Environment
 
+from fingerpost.draw.picture import usual_width
 from fingerpost.make.drawn.pictures import draw_once, was_drawn
 from fingerpost.make.leaf.art import NewlyDrawn, Studio
 from fingerpost.make.leaf.page import TooFull, fit
@@ -14,6 +15,7 @@ from fingerpost.make.templates import render
 from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.paper import Handout
+from fingerpost.plan.base.pictures import ExercisePicture
 from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.person.sheet_parts import LEAST_PT
 
@@ -34,7 +36,10 @@ def _letters(print_size: PrintSize) -> float:
 
 def _first_size(drawing: Drawing, handout: Handout) -> tuple[float | None, float]:
     """The width in mm, where it is fixed, and the lettering in pt that go with the print size."""
-    width = min(drawing.width_mm * WIDER[handout.print_size], WIDEST_MM) if drawing.width_mm else None
+    width = drawing.width_mm
+    if width is None and isinstance(drawing.picture, ExercisePicture):
+        width = usual_width(drawing.picture)
+    width = min(width * WIDER[handout.print_size], WIDEST_MM) if width else None
     return width, _letters(handout.print_size)
 
 

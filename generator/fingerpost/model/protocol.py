@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fingerpost.model.audience import EVERYBODY, For, MayBeBare, Said, Told
+from fingerpost.model.shared import Look
 from fingerpost.model.words import Finger, GradeId, IcdCode, Id, IsoDate, Line, People, SpanText, Text, Urgency, Version
 
 
@@ -309,6 +310,7 @@ class Protocol:
 class Referral:
     """A short entry: how it shows, why it matters, who should see it and how soon. No home programme.
 
+    `looks`: the one of its signs that is drawn, where it is recognised by sight.
     For the leaf: `brief` is what it may be and why it must be seen, `verdict` one line from "Today: " on, and `tell`
     what to tell whoever sees it.
     """
@@ -325,6 +327,7 @@ class Referral:
     brief: Told
     verdict: Told
     how_it_shows: Text
+    looks: Look | None = None
     why_it_matters: Text
     until_then: tuple[Said, ...]
     tell: tuple[Said, ...]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fingerpost.model.audience import EVERYBODY, For, Said, Told
+from fingerpost.model.movement import Movement
 from fingerpost.model.words import FieldName, Finger, Id, Line, Seen, Shown, Text, Urgency
 
 StructureKind = Literal[
@@ -17,11 +18,16 @@ Landmark = Literal[
     "hamate", "proximal", "middle",
 ]  # fmt: skip
 Inside = Literal[
-    "a1", "a2", "a3", "a4", "a5", "sheath", "tendon", "mcp", "pip", "dip", "mcp-side", "pip-side", "dip-side",
-    "volar-plate", "central-slip", "growth-plate", "lumbrical",
+    "a1", "a2", "a3", "a4", "a5", "sheath", "tendon", "surface-tendon", "mcp", "pip", "dip", "mcp-side", "pip-side",
+    "dip-side", "volar-plate", "central-slip", "growth-plate", "lumbrical", "forearm",
 ]  # fmt: skip
 Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 View = Literal["palm", "back"]
+Look = Literal[
+    "drooping-tip", "cannot-straighten-middle", "twisted-finger", "whole-finger-swelling", "spindle-swelling",
+    "cord-in-palm", "bony-knobs", "cannot-bend-tip", "catching-or-locking",
+]  # fmt: skip
+"""A sign (signs.yml) that is recognised by sight, and drawn."""
 TouchSpot = Literal[
     "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint",
     "joint-back", "knuckle", "joint-side", "joint-round",
@@ -155,7 +161,8 @@ class Exercise:
     """One exercise so that it can be repeated (exercises.yml). `loaded`: its load is a share of the baseline.
 
     `counts`: what one repeat is. A dose of routes is sets x repeats of them, with the rest between.
-    For a row of the leaf: `brief` is a shorter name, and `cue` what name and dose do not say.
+    For a row of the leaf: `brief` is a shorter name, and `cue` what name and dose do not say. `picture`: how it is
+    drawn; `no_picture` says why it is not.
     """
 
     id: Id
@@ -172,6 +179,8 @@ class Exercise:
     cue: Told | None = None
     mistakes: tuple[Said, ...]
     stop_if: Told
+    picture: Movement | None = None
+    no_picture: Line | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

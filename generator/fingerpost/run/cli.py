@@ -247,7 +247,7 @@ def drawings(options: argparse.Namespace) -> int:
     from fingerpost.make import pdf
     from fingerpost.run.project import PROJECT
 
-    html = contact_sheet()
+    html = contact_sheet(_load(options))
     options.out.mkdir(parents=True, exist_ok=True)
     write_whole(options.out / "drawings.html", html.encode("utf-8"))
     write_whole(options.out / "drawings.pdf", pdf.print_pdf(html, PROJECT, "contact.css"))

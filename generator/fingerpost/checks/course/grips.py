@@ -21,10 +21,10 @@ from fingerpost.model.protocol import GripRules, Protocol
 from fingerpost.model.shared import Grip
 from fingerpost.model.words import split_sentences
 from fingerpost.problems import Problem
-from fingerpost.reckon.finger import DIP_RANGE, PIP_RANGE, GripLoad, Pulley, asks_more, compare_grip
+from fingerpost.reckon.finger import DIP_RANGE, MCP_RANGE, PIP_RANGE, GripLoad, Pulley, asks_more, compare_grip
 
 RANKS = ("leave", "limit", "keep")
-_ANGLES = {"mcp": (-45, 100), "pip": PIP_RANGE, "dip": DIP_RANGE, "pip_spread": (0, 60)}
+_ANGLES = {"mcp": MCP_RANGE, "pip": PIP_RANGE, "dip": DIP_RANGE, "pip_spread": (0, 60)}
 _FEWEST_WORDS = 3
 
 
@@ -183,6 +183,24 @@ def find_doses_in_a_grip_left_out(library: Library) -> Iterator[Problem]:
                     message = f"the exercise uses '{dose.grip}', which the stage '{stage.id}' leaves"
                     hint = "Limit the grip to this exercise, or choose another."
                     yield document.problem(("stages", number, "exercises", at, "grip"), message, hint)
+
+
+def find_pictures_of_a_grip_left_out(library: Library) -> Iterator[Problem]:
+    """A stage must not prescribe an exercise whose picture shows a grip that it leaves, or another than its dose."""
+    known = KnownIds(library)
+    pictures = {e.id: e.picture.grip for e in library.vocabularies.exercises if e.picture}
+    shown = {exercise: grip for exercise, grip in pictures.items() if grip and known.has("grips", grip)}
+    for document in list_protocols(library):
+        for number, stage in enumerate(document.value.stages):
+            ranks = rank_grips(stage.grips)
+            for at, dose in enumerate(stage.exercises):
+                grip = shown.get(dose.exercise)
+                path = ("stages", number, "exercises", at, "exercise")
+                if grip and ranks.get(grip) == 0:
+                    message = f"its picture shows '{grip}', which the stage '{stage.id}' leaves"
+                    yield document.problem(path, message, "Limit the grip to this exercise, or choose another.")
+                elif grip and dose.grip and dose.grip != grip:
+                    yield document.problem(path, f"its picture shows '{grip}', and the dose says '{dose.grip}'")
 
 
 _RIGHT_ANGLE = re.compile(r"(?<!less than )\ba right angle\b", re.IGNORECASE)

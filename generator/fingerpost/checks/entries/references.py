@@ -25,6 +25,7 @@ from fingerpost.checks.base.walk import (
 )
 from fingerpost.model.audience import For
 from fingerpost.model.library import Document, Library
+from fingerpost.model.movement import Movement
 from fingerpost.model.protocol import (
     Dose,
     GateUse,
@@ -66,6 +67,7 @@ POINTERS: dict[tuple[type, str], str] = {
     (For, "place"): "anatomy",
     (Dose, "exercise"): "exercises",
     (Dose, "grip"): "grips",
+    (Movement, "grip"): "grips",
     (WarningSign, "signs"): "signs",
     (Seek, "warning_signs"): "warning_signs",
     (Test, "warning_signs"): "warning_signs",

@@ -13,6 +13,7 @@ from fingerpost.checks.base.walk import Part, list_conditions, list_documents, l
 from fingerpost.model.audience import For, Said, Told, flat, may_mean
 from fingerpost.model.grammar import fields_of, key_of
 from fingerpost.model.library import Library, Path
+from fingerpost.model.movement import MovementFrame
 from fingerpost.model.protocol import Grade, GripLimit, Protocol, Referral, Stage
 from fingerpost.model.shared import Exercise, Gate, Taping, WarningSign
 from fingerpost.model.words import OFF_THE_WALL, split_sentences
@@ -40,6 +41,7 @@ MOST_LETTERS: Mapping[tuple[type, str], int] = {
     (Referral, "verdict"): 57,
     (Taping, "brief"): 50,
     (Exercise, "brief"): 32,
+    (MovementFrame, "caption"): 32,
 }
 _BRIEFS = frozenset({*MOST_WORDS, *MOST_LETTERS})
 _LISTS = frozenset({(Taping, "captions"), (Referral, "tell")})

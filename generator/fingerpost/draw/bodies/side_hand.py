@@ -124,22 +124,13 @@ def _thumb(front: SidePose, *joints: complex) -> Thumb:
     return Thumb((a, b, c, d), heel, -heading(front.headings[0] + (front.wrist or 0)))
 
 
-def thumb_along(front: SidePose, away: float = 0.0) -> Thumb:
-    """The thumb at rest beside the hand; `away` turns it from the fingers, degrees."""
-    root = front.at(0, -57, -9)
-    base = front.headings[0] - away
-    mcp = root + THUMB_BONES[0] * heading(base - 24)
-    ip = mcp + THUMB_BONES[1] * heading(base + 4)
-    return _thumb(front, root, mcp, ip, ip + THUMB_BONES[2] * heading(base + 14))
-
-
-def draw_thumb(thumb: Thumb, place: Position) -> str:
+def draw_thumb(thumb: Thumb, place: Position, fill: str = WHITE) -> str:
     """The thumb in front of the hand, its contour open at the root, with nail and folds."""
     left, right, outward = thumb.sides()
     tip = thumb.joints[3]
     knots: list[Knot] = [*free(left), (tip, -1j * outward), *free(right), (thumb.heel, thumb.down)]
-    contour = place.curve(spline(knots))
-    parts = [path(curve_data(contour), fill=WHITE), path(curve_data(contour), stroke=BLACK, pen=place.contour_pen)]
+    contour = curve_data(place.curve(spline(knots)))
+    parts = [path(contour, fill=fill, stroke=BLACK, pen=place.contour_pen)]
     parts.append(draw_blades(_thumb_lines(thumb), place))
     parts.append(path(curve_data(place.curve(_thumb_nail(thumb)), True), fill=WHITE, stroke=BLACK, pen=FINE))
     return "".join(parts)

@@ -73,10 +73,12 @@ def cut_line(pose: SidePose) -> list[complex]:
     return sample(spline(free(knots)), 6)
 
 
-def draw_side(pose: SidePose, place: Position, *, skin_lines: bool = True, stump: bool = True) -> str:
+def draw_side(
+    pose: SidePose, place: Position, *, skin_lines: bool = True, stump: bool = True, fill: str = WHITE
+) -> str:  # fmt: skip
     """A finger from the side. Without `skin_lines` for pictures of the inside; `stump`: mark where it is cut."""
     contour = curve_data(place.curve(pose.contour))
-    parts = [path(contour, fill=WHITE), path(contour, stroke=BLACK, pen=place.contour_pen)]
+    parts = [path(contour, fill=fill, stroke=BLACK, pen=place.contour_pen)]
     if skin_lines:
         parts.append(draw_blades(side_blades(pose), place, small=place.scale < 0.3))
     parts.append(path(curve_data(place.curve(nail_shape(pose)), True), fill=WHITE, stroke=BLACK, pen=FINE))

@@ -27,14 +27,14 @@ def front_of(pose: SidePose) -> float:
     return max(point.real for point in sample(pose.back[-8:], 6) + sample(pose.palm[-1], 6))
 
 
-def ledge_under(pose: SidePose, depth: float) -> tuple[Cut, complex]:
-    """A straight edge `depth` mm deep under a level end pad, and its inner corner."""
+def ledge_under(pose: SidePose, depth: float, below: float = BELOW) -> tuple[Cut, complex]:
+    """A straight edge `depth` mm deep under a level end pad, `below` mm high, and its inner corner."""
     corner = complex(front_of(pose) + CLEAR, pose.lowest_pad + PRESS)
     r = min(LIP_RADIUS, depth / 2)
     centre = corner + complex(r - depth, -r)
     rim = [centre + r * heading(90 + 90 * k / 6) for k in range(7)]
-    surface = (corner + ABOVE * 1j, corner, *rim, corner + complex(-depth, -BELOW))
-    return Cut((*surface, corner + complex(THICK, -BELOW), corner + complex(THICK, ABOVE)), surface), corner
+    surface = (corner + ABOVE * 1j, corner, *rim, corner + complex(-depth, -below))
+    return Cut((*surface, corner + complex(THICK, -below), corner + complex(THICK, ABOVE)), surface), corner
 
 
 def draw_cut(cut: Cut, place: Position) -> str:

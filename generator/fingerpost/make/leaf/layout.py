@@ -148,7 +148,9 @@ class Setter:
         if block.halt:
             room = self.s.width_mm - sign.width_mm - 5 - mm(34)
             lines = sum(count_lines([(says, True)], room * _SURE, 20) for says in block.says)
-            return Laid(block, max(lines * mm(25), sign.height_mm) + mm(29) + self.air, {"sign": sign})
+            inner = max(lines * mm(25) + mm(29), sign.height_mm + 7) - mm(10)
+            at = {"sign": sign, "top": (inner - sign.height_mm) / 2}
+            return Laid(block, max(lines * mm(25), sign.height_mm) + mm(29) + self.air, at)
         return Laid(block, mm(27), {"sign": sign})
 
     def _field_width(self, fields: Sequence[GripField]) -> list[float]:
@@ -249,7 +251,7 @@ class Setter:
         height = self.heading(block.heading, block.aside) + 2 * mm(12.5) + mm(4)
         drawn = []
         for row in block.rows:
-            room = first - mm(8) - (0 if row.written else pic)
+            room = first - mm(8) - (pic if row.picture else 0)
             words = row.words if not row.cue or "no-cues" in self.s.given else (*row.words, Run(" "), *row.cue)
             art = self.studio.draw(row.picture, 14.0) if row.picture else None
             tall = max(self.text(words, room) + mm(5), self._circles(row.circles, long), 7.5 if row.written else 0)

@@ -59,6 +59,8 @@ def _split(
             block = replace(block, beside=None)
         if isinstance(block, Points) and block.below and "no-inside" in given:
             block = replace(block, below=None)
+        if isinstance(block, Week) and "no-movements" in given:
+            block = replace(block, rows=tuple(replace(row, picture=None) for row in block.rows))
         if isinstance(block, Week) and "no-aside" in given:
             block = replace(block, aside=())
         if isinstance(block, Week) and "one-week" in given:
@@ -72,8 +74,9 @@ def _split(
         ):
             go.append(block)
         elif isinstance(block, Points) and block.below and "inside-to-back" in given:
-            stay.append(replace(block, below=None))
-            go.append(Points(heading=leaf.inside_words, below=block.below))
+            if block.lead or block.items:
+                stay.append(replace(block, below=None))
+            go.append(block if block.spare else Points(heading=leaf.inside_words, below=block.below))
         else:
             stay.append(block)
     if "last-to-back" in given and isinstance(stay[-1], Points):
@@ -84,7 +87,7 @@ def _split(
 def _is_left_out(block: Points, given: tuple[Step, ...]) -> bool:
     """Whether nothing of a part is left, or only what may stay out where there is no room."""
     if block.spare:
-        return "no-words" in given
+        return ("no-looks" if block.below else "no-words") in given
     if block.columns == 2:
         return "no-questions" in given
     return not (block.lead or block.items or block.below)

@@ -17,13 +17,15 @@ HEAD_MM = 17.0
 """Above large print that runs on over the pages: what must not be handed out says so at the head of each."""
 
 Step = Literal[
-    "less-air", "leading-14", "inside-to-back", "no-cues", "small-pictures", "note-to-back", "words-for-no",
-    "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside", "one-week",
-    "small-frames", "dates-as-table", "no-hand", "no-words", "few-lines", "no-lines", "no-questions", "no-inside",
+    "less-air", "leading-14", "no-movements", "inside-to-back", "no-cues", "small-pictures", "note-to-back",
+    "words-for-no", "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside",
+    "no-inside", "one-week", "small-frames", "dates-as-table", "no-hand", "no-looks", "no-words", "few-lines",
+    "no-lines", "no-questions",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
     "leading-14",
+    "no-movements",
     "inside-to-back",
     "no-cues",
     "small-pictures",
@@ -38,6 +40,7 @@ FRONT_STEPS: tuple[Step, ...] = (
     "one-week",
 )
 BACK_STEPS: tuple[Step, ...] = (
+    "no-looks",
     "no-words",
     "few-lines",
     "less-air",

@@ -15,6 +15,7 @@ from fingerpost.plan.base.blocks import (
     Bullets,
     Fold,
     Folds,
+    Gallery,
     GripList,
     GripRow,
     Paragraph,
@@ -151,13 +152,15 @@ def exercise_blocks(
     writer: Writer,
     exercise: Exercise,
     dose: Dose | None,
+    shown: Gallery | None,
     brief: bool = False,
     mine: Words = (),
     told: Collection[str] = (),
 ) -> tuple[Block, ...]:
     """One exercise so that it can be repeated: why, how much, with what, how, when to stop.
 
-    `mine`: a line about this person's own load, which stands first. `told`: when to stop, as told already for all.
+    `shown`: its pictures, above the steps. `mine`: a line about this person's own load, which stands first. `told`:
+    when to stop, as told already for all.
     """
     head = [labelled(writer.say("label-aim"), writer.words(exercise.aim))]
     if dose:
@@ -172,6 +175,7 @@ def exercise_blocks(
     return (
         *((Paragraph(words=mine),) if mine else ()),
         Bullets(items=tuple(head)),
+        *((shown,) if shown else ()),
         bullets(writer, exercise.steps, steps=True),
         Bullets(items=tuple(tail)),
     )

@@ -8,10 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from fingerpost.model.movement import Pose, SceneName
 from fingerpost.model.shared import (
     Hold,
     Inside,
     Landmark,
+    Look,
     Neighbours,
     TapingKind,
     TapingLevel,
@@ -66,11 +68,11 @@ class HandPicture:
 
 @dataclass(frozen=True, kw_only=True)
 class GripPicture:
-    """A hand on a hold, from the thumb's side; on a pocket, the back of the hand with the neighbours.
+    """A hand on a hold, from the thumb's side.
 
-    Angles of the index in degrees, bending positive; depth of an edge or pocket in mm. `thumb`: locked over the
-    index, or at rest. `mark` and `word`: may this grip be used, as a sign and in words. `small`: for a row of many,
-    11 to 21 mm wide: no words, all equally high and on one ground, dots that count the fingers in a pocket.
+    Angles in degrees, bending positive: of the index, on a pocket of the fingers in it. Depth of an edge or pocket in
+    mm. `neighbours` of a pocket: open, or tucked into the palm. `thumb`: locked over the index, or off. `mark`,
+    `word`: may it be used. `small`: 11 to 21 mm wide, without words, all equally high. Dots say which fingers hold.
     """
 
     title: Spoken
@@ -84,16 +86,16 @@ class GripPicture:
     fingers: tuple[Finger, ...] = FINGERS
     neighbours: Neighbours = "together"
     thumb: ThumbPlace = "along"
-    hand: Hand = "right"
+    hand: Hand = "left"
     name: Visible = ""
     small: bool = False
 
 
-InsideKind = Literal["finger-side", "joint-front", "palm-tendons"]
+InsideKind = Literal["finger-side", "joint-front", "palm-tendons", "forearm"]
 InsidePart = Literal[
     "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate",
     "central-slip", "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
-    "joint",
+    "joint", "surface-tendon", "muscle",
 ]  # fmt: skip
 
 
@@ -163,6 +165,25 @@ class TapingPicture:
     wrong_partner: Finger | None = None
     small: bool = False
     shown_as: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ExercisePicture:
+    """One frame of an exercise, at the same scale as its other frames. `frame` counts from 1.
+
+    `poses`: of all frames, or of the grip, or none where the scene has its own. `numbers`: those of the steps that the
+    frame shows. The hand is seen from the thumb's side; of a finger that moves alone, the one in front is sore.
+    `small`: 12 to 16 mm wide for a row of many, without words.
+    """
+
+    title: Spoken
+    scene: SceneName | None = None
+    poses: tuple[Pose, ...] = ()
+    frame: int
+    hand: Hand = "right"
+    numbers: tuple[int, ...] = ()
+    caption: Visible = ""
+    small: bool = False
 
 
 Standing = Literal["past", "today", "ahead", "none"]
@@ -341,6 +362,16 @@ class StrengthPicture:
 
 
 @dataclass(frozen=True, kw_only=True)
+class LookPicture:
+    """What is recognised by sight, beside a healthy finger; the words stand below the two."""
+
+    title: Spoken
+    look: Look
+    healthy: Visible = ""
+    sore: Visible = ""
+
+
+@dataclass(frozen=True, kw_only=True)
 class SignPicture:
     """Yes, only like this, no: the sign alone, 5 to 7 mm. `on_band`: for a ground of the ink."""
 
@@ -354,6 +385,7 @@ Picture = (
     | GripPicture
     | InsidePicture
     | TapingPicture
+    | ExercisePicture
     | PathPicture
     | TrialPicture
     | DiaryPicture
@@ -363,5 +395,6 @@ Picture = (
     | StripPicture
     | RulerPicture
     | StrengthPicture
+    | LookPicture
     | SignPicture
 )

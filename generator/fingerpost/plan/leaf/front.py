@@ -8,7 +8,7 @@ from dataclasses import replace
 from fingerpost.model.audience import flat
 from fingerpost.model.shared import Grip
 from fingerpost.model.times import write_date, write_weekday
-from fingerpost.model.words import GripMark
+from fingerpost.model.words import GripMark, Hand
 from fingerpost.plan.base.blocks import Drawing, Run, Words, plain, strong, text
 from fingerpost.plan.base.checked import checked_line
 from fingerpost.plan.base.illustrate import finger_name, grip_drawing, hand_pictures, place_name
@@ -122,8 +122,8 @@ def verdict(writer: Writer, situation: Situation) -> Verdict:
     return Verdict(sign=drawing, says=(flat(situation.stage.verdict),))
 
 
-def _small(writer: Writer, grip: Grip) -> Drawing:
-    drawing = grip_drawing(writer, grip, None)
+def _small(writer: Writer, grip: Grip, hand: Hand) -> Drawing:
+    drawing = grip_drawing(writer, grip, hand=hand)
     assert isinstance(drawing.picture, GripPicture)
     return replace(
         drawing,
@@ -140,13 +140,13 @@ def _names(writer: Writer, ids: Iterable[str]) -> str:
     return capital(join_words([grip.name.lower() for grip in grips]))
 
 
-def _field(writer: Writer, mark: GripMark, heading: str, ids: Sequence[str], when: Words = ()) -> GripField:
+def _field(writer: Writer, hand: Hand, mark: GripMark, heading: str, ids: Sequence[str], when: Words = ()) -> GripField:
     grips: tuple[Grip, ...] = pick(writer.library.vocabularies.grips, ids)
     return GripField(
         mark=mark,
         sign=sign(writer, mark, f"leaf-sign-{mark}"),
         heading=writer.say(heading),
-        pictures=tuple(_small(writer, grip) for grip in grips),
+        pictures=tuple(_small(writer, grip, hand) for grip in grips),
         names=text(f"{_names(writer, ids)}."),
         when=when,
     )
@@ -154,13 +154,13 @@ def _field(writer: Writer, mark: GripMark, heading: str, ids: Sequence[str], whe
 
 def grip_fields(writer: Writer, situation: Situation) -> GripFields:
     """Yes, only like this, no: every grip under one of them. Off the wall nothing is a yes."""
-    stage = situation.stage
+    stage, hand = situation.stage, situation.case.hand
     if leaves_all(stage):
         says = writer.say("leaf-no-grip-at-all")
         return GripFields(
             fields=(GripField(mark="leave", sign=sign(writer, "leave", "leaf-sign-leave"), heading=says),)
         )
-    fields = [_field(writer, "keep", "leaf-yes", stage.grips.keep)] if stage.grips.keep else []
+    fields = [_field(writer, hand, "keep", "leaf-yes", stage.grips.keep)] if stage.grips.keep else []
     limited = [grip for rule in stage.grips.limit for grip in rule.grips]
     if limited:
         when: list[Run] = []
@@ -170,10 +170,10 @@ def grip_fields(writer: Writer, situation: Situation) -> GripFields:
                 when += strong(f"{_names(writer, rule.grips)}: ")
             when += writer.words(rule.brief)
         heading = "leaf-only" if stage.on_wall else "leaf-only-floor"
-        field = _field(writer, "limit", heading, limited, tuple(when))
+        field = _field(writer, hand, "limit", heading, limited, tuple(when))
         fields.append(replace(field, names=()) if len(stage.grips.limit) > 1 else field)
     if stage.grips.leave:
-        fields.append(_field(writer, "leave", "leaf-no" if stage.on_wall else "leaf-no-floor", stage.grips.leave))
+        fields.append(_field(writer, hand, "leave", "leaf-no" if stage.on_wall else "leaf-no-floor", stage.grips.leave))
     return GripFields(fields=tuple(fields))
 
 

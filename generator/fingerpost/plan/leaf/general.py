@@ -12,7 +12,7 @@ from fingerpost.model.words import Side as SideOfFinger
 from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
 from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
-from fingerpost.plan.base.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures
+from fingerpost.plan.base.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures, looks_drawing
 from fingerpost.plan.base.paper import (
     Headline,
     HelpBox,
@@ -37,7 +37,7 @@ from fingerpost.plan.leaf.words import words_here
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 Blocks = tuple[LeafBlock, ...]
-SPOT_MM, HAND_MM = 22.0, 40.0
+SPOT_MM, HAND_MM, LOOKS_MM = 22.0, 40.0, 56.0
 SIGN_MM = 15.0
 ON_A_NEW_LINE = Run(" ", "break")
 
@@ -267,6 +267,15 @@ def _referral_help(writer: Writer, referral: Referral) -> HelpBox:
     return general_help(writer, (sign for sign in own if sign not in told))
 
 
+def _looks(writer: Writer, referral: Referral) -> Blocks:
+    """How it can look, last on the front: it may go to the back, and stay out, before anything that is said."""
+    drawing = looks_drawing(writer, referral, LOOKS_MM)
+    if drawing is None:
+        return ()
+    aside, below = drawing.caption, replace(drawing, name="leaf-looks", caption=())
+    return (Points(heading=writer.say("leaf-looks"), aside=aside, below=below, spare=True),)
+
+
 def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
     """Why somebody should see it, who, by when, what to do until then and what to tell them.
 
@@ -282,6 +291,7 @@ def plan_referral_leaf(writer: Writer, referral: Referral) -> Leaf:
         Rows(heading=writer.say("leaf-see"), rows=tuple(_seek_row(writer, s) for s in referral.see_somebody)),
         Points(heading=writer.say("leaf-until-then"), items=tuple(writer.words(line) for line in referral.until_then)),
         Points(heading=writer.say("leaf-tell"), items=tuple(writer.words(line) for line in referral.tell), columns=2),
+        *_looks(writer, referral),
     )
     why = Points(
         heading=writer.say("leaf-why"),

@@ -10,6 +10,7 @@ from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Exercise
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.plan.base.blocks import BLANK, Run, Words, strong, text
+from fingerpost.plan.base.exercise_pictures import exercise_drawing
 from fingerpost.plan.base.paper import Week, WeekRow
 from fingerpost.plan.base.parts import pick, seconds_words
 from fingerpost.plan.base.prose import Writer, capital
@@ -105,7 +106,8 @@ def _row(writer: Writer, situation: Situation, dose: Dose, days: int) -> WeekRow
         words += [Run(" "), *text(apart)]
     cue = writer.words(exercise.cue) if exercise.cue and exercise.counts != "routes" else ()
     circles = dose.times_a_day if dose.times_a_day > 1 else 0  # what is done once is ticked in the box of the day
-    return WeekRow(words=tuple(words), cue=cue, circles=circles)
+    picture = exercise_drawing(writer, exercise, situation.case.hand, situation.case.finger)
+    return WeekRow(words=tuple(words), cue=cue, circles=circles, picture=picture)
 
 
 def _written(writer: Writer, situation: Situation) -> tuple[WeekRow, ...]:

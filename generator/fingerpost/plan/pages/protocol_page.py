@@ -10,7 +10,7 @@ from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
 from fingerpost.plan.base.blocks import Block, Bullets, Page, Paragraph, Run, Section, Table, Words, link, stack, text
 from fingerpost.plan.base.checked import draft_badge, status_words
-from fingerpost.plan.base.illustrate import example_insides, example_spots
+from fingerpost.plan.base.illustrate import example_insides, example_spots, looks_drawing
 from fingerpost.plan.base.parts import (
     bullets,
     empty_if_none,
@@ -268,7 +268,7 @@ def plan_referral_page(writer: Writer, referral: Referral) -> Page:
         s(writer, "see-somebody", seek),
         s(writer, "until-then", bullets(writer, referral.until_then)),
         _print(writer, referral),
-        s(writer, "shows", paragraph(writer, referral.how_it_shows)),
+        s(writer, "shows", looks_drawing(writer, referral), paragraph(writer, referral.how_it_shows)),
         s(writer, "why", paragraph(writer, referral.why_it_matters)),
         s(writer, "signs", *_sign_blocks(writer, referral)),
         s(writer, "tests", paragraph(writer, writer.say("tests-intro")), _test_list(writer, referral)),

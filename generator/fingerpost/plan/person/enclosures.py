@@ -27,6 +27,7 @@ from fingerpost.plan.base.blocks import (
     text,
 )
 from fingerpost.plan.base.checked import checked_line
+from fingerpost.plan.base.exercise_pictures import exercise_gallery
 from fingerpost.plan.base.illustrate import (
     diary_drawing,
     finger_name,
@@ -63,7 +64,7 @@ DIARY_DAYS = 14
 CHART_MM = 176.0
 IN_A_COLUMN = 3
 FRAME_MM = 28.5
-LETTERS_A_LINE, LINES_A_SIDE = 40, 88
+LETTERS_A_LINE, LINES_A_ROW, LINES_A_SIDE = 40, 13, 92
 WRONG_MM = 87.0
 
 
@@ -165,18 +166,24 @@ def _exercise_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     for dose in situation.stage.exercises:
         exercise = known[dose.exercise]
         mine = labelled(writer.say("label-your-load"), load_line(writer, situation, dose)) if exercise.loaded else ()
-        blocks = exercise_blocks(writer, exercise, dose, brief=True, mine=mine, told=stops)
+        shown = exercise_gallery(writer, exercise, situation.case.hand, situation.case.finger)
+        blocks = exercise_blocks(writer, exercise, dose, shown, brief=True, mine=mine, told=stops)
         parts.append(Section(id=f"exercise-{exercise.id}", heading=exercise.name, blocks=blocks))
     if not parts:
         return ()
-    lead = Paragraph(words=labelled(writer.say("label-stop-any-if"), writer.words(" ".join(stops))))
-    sheet = _sheet(writer, situation, "exercises", parts, (lead,) if stops else ())
+    hand = Paragraph(words=text(writer.say("exercise-frames", hand=situation.case.hand)))
+    stop = Paragraph(words=labelled(writer.say("label-stop-any-if"), writer.words(" ".join(stops))))
+    sheet = _sheet(writer, situation, "exercises", parts, (hand, stop) if stops else (hand,))
     return (replace(sheet, turns=tuple(parts[at].id for at in _turn([_count_lines(p) for p in parts]))),)
 
 
 def _count_lines(section: Section) -> int:
-    """How many lines of a column a section takes, about: its heading as two, and each text with its broken words."""
-    return 2 + sum(1 + len(plain(words)) // LETTERS_A_LINE for words in list_words(section.blocks))
+    """How many lines of a column a section takes, about: its heading as two, rows of pictures, and each text with its
+    broken words."""
+    shown = [block for block in section.blocks if isinstance(block, Gallery)]
+    said = [words for block in section.blocks if block not in shown for words in list_words(block)]
+    rows = sum(-(-len(gallery.drawings) // IN_A_COLUMN) for gallery in shown)
+    return 2 + LINES_A_ROW * rows + sum(1 + len(plain(words)) // LETTERS_A_LINE for words in said)
 
 
 def _turn(heights: Sequence[int]) -> tuple[int, ...]:
@@ -203,7 +210,7 @@ def _grip_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     """Every grip as a picture; none where all are left, because twelve of the same sign say no more than two words."""
     if leaves_all(situation.stage):
         return ()
-    gallery = grip_gallery(writer, situation.stage, writer.say("caption-grip-pictures"))
+    gallery = grip_gallery(writer, situation.stage, writer.say("caption-grip-pictures"), situation.case.hand)
     why = Paragraph(words=labelled(writer.say("label-why"), writer.words(situation.protocol.grip_rule)))
     return (_sheet(writer, situation, "grips", (), (gallery, why)),)
 
