@@ -223,7 +223,8 @@ def plan_exercises(writer: Writer) -> Page:
         )
         for e in writer.library.vocabularies.exercises
     ]
-    return _page(writer, "exercises", _intro(writer, "exercises"), sections)
+    shown = paragraph(writer, writer.say("exercise-frames", hand=EXAMPLE_HAND))
+    return _page(writer, "exercises", (*_intro(writer, "exercises"), shown), sections)
 
 
 def plan_gates(writer: Writer) -> Page:
