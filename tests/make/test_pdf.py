@@ -55,7 +55,7 @@ def test_handouts_pass(sample: Sample) -> None:
 def test_nobody_is_named_in_hidden_data() -> None:
     """What was typed about a person and the clinic is on the paper, and neither in the file's data nor in its name.
 
-    A leaf has the clinic's name and phone; where the clinic lies is nowhere in the file, on the paper or under it.
+    A leaf has the letterhead and the phone of the clinic, on the paper and not under it.
     """
     case = cases()["growth-plate-left-middle"]
     clinic = Clinic(name="Kanarinia Clinic", lines=("7 Ostrobothnia Road",), phone="01632 960417")
@@ -67,9 +67,8 @@ def test_nobody_is_named_in_hidden_data() -> None:
     wanted = wanted_from(handout, private=("Zebedee", "Kanarinia", "4711", "Ostrobothnia", "960417"))
     assert not find_defects(content, wanted)
     paper = " ".join(w.text for words in Printed(content).words for w in words)
-    for shown in ("Zebedee Kanarinia", "The mother of Kanarinia asked.", "Kanarinia Clinic", "01632 960417"):
+    for shown in ("Zebedee Kanarinia", "The mother of Kanarinia asked.", "Kanarinia Clinic", "7 Ostrobothnia Road", "01632 960417"):
         assert shown in paper
-    assert "Ostrobothnia" not in paper
     assert b"Kanarinia" not in content
     assert b"Ostrobothnia" not in content
 

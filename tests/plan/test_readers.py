@@ -66,6 +66,7 @@ UNSEEN = {
     "Baseline.date": "a check keeps it from lying ahead; the newest test is not told from an older one",
     "Case.pace_reason": "kept with the case for whoever asks later; a check asks for it",
     "Checked.stage": "a check keeps it the stage of today, which the sheets name",
+    "Exercise.no_picture": "for authors: why an exercise is not drawn; a rule asks for a picture or for this",
     "Fact.about": "for the author, who sorts by it; the sentence itself says what it is about",
     "Grade.places": "a check keeps a case from a grade that its place cannot have",
     "Grade.tear": "a rule keeps pain limits strict where something is torn; readers see the limits",

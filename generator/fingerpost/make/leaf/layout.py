@@ -34,6 +34,8 @@ from fingerpost.plan.leaf.week import LONG_WEEK
 
 TICK_MM, BULLET_MM = 6.6, 4.2
 NARROW_DAY_MM = 4.9
+PICTURE_MM = 16.0
+"""What the picture of an exercise takes of the room for its words."""
 CIRCLE_EM = (0.75, 0.52)
 """How wide a circle to tick is, in letters: in a week, in more. Two stand beside each other in the box of a day."""
 BOX = "☐ "
@@ -246,19 +248,17 @@ class Setter:
         long = len(block.days) > LONG_WEEK
         day = NARROW_DAY_MM if long and "narrow-days" in self.s.given else self.days_mm[long]
         first = self.s.width_mm - day * len(block.days)
-        pictured = any(row.picture for row in block.rows)
-        pic = 16.0 if pictured else 0.0
         height = self.heading(block.heading, block.aside) + 2 * mm(12.5) + mm(4)
         drawn = []
         for row in block.rows:
-            room = first - mm(8) - (pic if row.picture else 0)
+            room = first - mm(8) - (PICTURE_MM if row.picture else 0)
             words = row.words if not row.cue or "no-cues" in self.s.given else (*row.words, Run(" "), *row.cue)
             art = self.studio.draw(row.picture, 14.0) if row.picture else None
             tall = max(self.text(words, room) + mm(5), self._circles(row.circles, long), 7.5 if row.written else 0)
-            tall = max(tall, art.height_mm + mm(3)) if art else tall
+            tall = max(tall, art.height_mm + mm(5)) if art else tall
             height += tall + mm(0.75)
             drawn.append((row, words, art))
-        return Laid(block, height + self.air, {"day": day, "first": first, "pic": pic, "rows": drawn, "long": long})
+        return Laid(block, height + self.air, {"day": day, "first": first, "rows": drawn, "long": long})
 
     def _circles(self, count: int, long: bool) -> float:
         """The height of the circles in the box of a day, two by two."""
