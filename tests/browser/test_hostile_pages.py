@@ -27,8 +27,8 @@ window.print = () => {};
 """
 # Printed on notices, shown on the gym's screen, or told to programs and to those who write protocols.
 NOT_ON_PAGES = {
-    "ClinicSettings.name", "Notice.do", "Notice.look_for", "Structure.plain", "Term.also_called", "Retired.reason",
-    "Retired.since", "Tolerated.file", "Tolerated.path", "Tolerated.reason", "WarningSign.words",
+    "ClinicSettings.name", "Exercise.no_picture", "Notice.do", "Notice.look_for", "Structure.plain", "Term.also_called",
+    "Retired.reason", "Retired.since", "Tolerated.file", "Tolerated.path", "Tolerated.reason", "WarningSign.words",
 }  # fmt: skip
 # Those that have scripts or blocks of their own; the others differ from them in nothing but words.
 OPENED = {"home", "injuries", "protocol", "apart", "apart-pair", "signs", "words", "for-coaches", "desk", "sources"}
