@@ -122,7 +122,7 @@ class Points:
     aside: Words = ()
     lead: tuple[Words, ...] = ()
     items: tuple[Words, ...] = ()
-    columns: Literal[1, 2] = 1
+    columns: int = 1
     beside: Drawing | None = None
     below: Drawing | None = None
     spare: bool = False
