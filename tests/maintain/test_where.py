@@ -108,12 +108,12 @@ def test_gaps_stand_for_words() -> None:
 
 
 def test_every_phrase_is_found_by_its_own_words(library: Library) -> None:
-    """With a number in each gap. Only what has no word of its own cannot be found."""
+    """With a number in each gap. Only what has no word of its own cannot be found, as a span from 2 to 4."""
     phrases = library.vocabularies.wording
     tried = 0
     for phrase in phrases[::12]:
         printed = re.sub(r"\{\w+\}", "7", phrase.says[0].says)
-        if words := [word for word in list_words(printed) if word != "7"]:
+        if words := [word for word in list_words(printed) if len(word) > 2]:
             tried += 1
             found = [saying.entry for saying in find_sayings(library, list_words(printed))]
             assert phrase.id in found, (phrase.id, words)

@@ -8,7 +8,7 @@ import re
 import pytest
 
 from fingerpost.draw.pens import svg
-from fingerpost.make.operators import Line, Unknown, translate, write_steps
+from fingerpost.make.operators import LineOfText, Unknown, translate, write_steps
 
 
 def _points(step: str) -> list[complex]:
@@ -56,9 +56,9 @@ def test_steps_from_where_the_pen_is_are_told_from_there() -> None:
     ]
 
 
-def _set(words: str, bold: bool, families: tuple[str, ...]) -> Line:
+def _set(words: str, bold: bool, families: tuple[str, ...]) -> LineOfText:
     assert families[0] == "Atkinson Hyperlegible Next"
-    return Line(0.5 * len(words), (("BOLD" if bold else "PLAIN", f"<{words}>"),))
+    return LineOfText(0.5 * len(words), (("BOLD" if bold else "PLAIN", f"<{words}>"),))
 
 
 def test_words_end_where_they_are_anchored() -> None:

@@ -67,7 +67,13 @@ def test_nobody_is_named_in_hidden_data() -> None:
     wanted = wanted_from(handout, private=("Zebedee", "Kanarinia", "4711", "Ostrobothnia", "960417"))
     assert not find_defects(content, wanted)
     paper = " ".join(w.text for words in Printed(content).words for w in words)
-    for shown in ("Zebedee Kanarinia", "The mother of Kanarinia asked.", "Kanarinia Clinic", "7 Ostrobothnia Road", "01632 960417"):
+    for shown in (
+        "Zebedee Kanarinia",
+        "The mother of Kanarinia asked.",
+        "Kanarinia Clinic",
+        "7 Ostrobothnia Road",
+        "01632 960417",
+    ):
         assert shown in paper
     assert b"Kanarinia" not in content
     assert b"Ostrobothnia" not in content

@@ -10,10 +10,9 @@ from typing import Any, get_args
 import pytest
 from pdf_gate.samples import TODAY, cases
 
-from fingerpost.model.audience import flat
+from fingerpost.model.audience import MARK, flat
 from fingerpost.model.case import Case, EnclosureName
 from fingerpost.model.library import Library
-from fingerpost.model.marks import MARK
 from fingerpost.model.times import Day
 from fingerpost.model.words import UNSOURCED
 from fingerpost.plan.base.blocks import Words, text

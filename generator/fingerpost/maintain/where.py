@@ -14,8 +14,8 @@ from pathlib import Path
 from fingerpost.checks.base.walk import Passage, list_documents, walk_prose
 from fingerpost.files.telling import Name
 from fingerpost.maintain.said_by import Namings, list_namings, list_sources
+from fingerpost.model.audience import MARK
 from fingerpost.model.library import Library
-from fingerpost.model.marks import MARK
 from fingerpost.model.shared import FOR_UPKEEP, Phrase
 from fingerpost.model.words import split_sentences
 from fingerpost.problems import ContentError, Place, Problem, write_path

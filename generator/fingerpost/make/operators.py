@@ -19,14 +19,14 @@ class Unknown(ValueError):
 
 
 @dataclass(frozen=True)
-class Line:
+class LineOfText:
     """A line of text set at a size of 1: its width, and what shows it, each font with the text for it."""
 
     width: float
     shows: tuple[tuple[str, str], ...]
 
 
-SetLine = Callable[[str, bool, tuple[str, ...]], Line]
+SetLine = Callable[[str, bool, tuple[str, ...]], LineOfText]
 """Sets some words, bold or not, in the first of some families of fonts that has the letters."""
 
 

@@ -18,7 +18,7 @@ from html import unescape
 from math import inf
 from typing import Any
 
-from fingerpost.make.operators import Line, Unknown, translate
+from fingerpost.make.operators import LineOfText, Unknown, translate
 
 KNOWN = "70."
 """What the version of an engine begins with whose inside is known here."""
@@ -243,7 +243,9 @@ class Stamps:
 
     fonts: Any
     _stamps: dict[str, Stamp | None] = field(default_factory=dict)
-    _lines: dict[tuple[str, bool, tuple[str, ...]], tuple[Line, dict[int, _Letters]]] = field(default_factory=dict)
+    _lines: dict[tuple[str, bool, tuple[str, ...]], tuple[LineOfText, dict[int, _Letters]]] = field(
+        default_factory=dict
+    )
     _faces: dict[int, _Face] = field(default_factory=dict)
 
     def put_in(self, html: str) -> tuple[str, dict[str, Any]]:
@@ -279,7 +281,7 @@ class Stamps:
     def _make(self, name: str, svg: str) -> Stamp | None:
         used: dict[int, _Letters] = {}
 
-        def set_line(words: str, bold: bool, families: tuple[str, ...]) -> Line:
+        def set_line(words: str, bold: bool, families: tuple[str, ...]) -> LineOfText:
             line, letters = self._set_line(words, bold, families)
             for key, some in letters.items():
                 together = used.setdefault(key, _Letters(some.font))
@@ -295,14 +297,14 @@ class Stamps:
         fonts = tuple((self._faces[key], letters) for key, letters in used.items())
         return Stamp(name, width, height, made.size, zlib.compress(made.operators, 9), fonts)
 
-    def _set_line(self, words: str, bold: bool, families: tuple[str, ...]) -> tuple[Line, dict[int, _Letters]]:
+    def _set_line(self, words: str, bold: bool, families: tuple[str, ...]) -> tuple[LineOfText, dict[int, _Letters]]:
         key = words, bold, families
         if key not in self._lines:
             self._lines[key] = self._shape(words, bold, families)
             _keep_last(self._lines, KEPT_LINES)
         return self._lines[key]
 
-    def _shape(self, words: str, bold: bool, families: tuple[str, ...]) -> tuple[Line, dict[int, _Letters]]:
+    def _shape(self, words: str, bold: bool, families: tuple[str, ...]) -> tuple[LineOfText, dict[int, _Letters]]:
         from weasyprint.css.properties import INITIAL_VALUES
         from weasyprint.draw.text import draw_first_line
         from weasyprint.matrix import Matrix
@@ -315,7 +317,7 @@ class Stamps:
         layout.reactivate(style)
         recorder = _Recorder(self._faces, layout)
         draw_first_line(recorder, _Box(layout, style), "none", "none", Matrix())
-        return Line(width / _EM, tuple(recorder.shows)), recorder.letters
+        return LineOfText(width / _EM, tuple(recorder.shows)), recorder.letters
 
 
 def _quote(title: str) -> str:

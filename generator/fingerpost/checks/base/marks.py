@@ -9,8 +9,8 @@ from functools import lru_cache
 from typing import Any
 
 from fingerpost.checks.base.walk import REMEMBERED, Passage, Same, walk_texts
+from fingerpost.model.audience import MARK
 from fingerpost.model.library import Document
-from fingerpost.model.marks import MARK
 
 BRACKETS = re.compile(r"\[[^\]]*\]")
 

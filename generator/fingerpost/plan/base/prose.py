@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fingerpost.model.audience import EVERYBODY, For, Said, Told
+from fingerpost.model.audience import EVERYBODY, MARK, For, Said, Told
 from fingerpost.model.library import Library
-from fingerpost.model.marks import MARK
 from fingerpost.model.protocol import Stage
 from fingerpost.model.shared import Source
 from fingerpost.model.words import COMMON_PRACTICE, OWN, UNSOURCED
