@@ -83,5 +83,6 @@ def draw_side(
         parts.append(draw_blades(side_blades(pose), place, small=place.scale < 0.3))
     parts.append(path(curve_data(place.curve(nail_shape(pose)), True), fill=WHITE, stroke=BLACK, pen=FINE))
     if stump:
-        parts.append(lines(dashes(place.points(cut_line(pose)), 1.1, 0.8), pen=FINE))
+        on, off = (0.6, 0.5) if place.fine else (1.1, 0.8)
+        parts.append(lines(dashes(place.points(cut_line(pose)), on, off), pen=FINE))
     return "".join(parts)

@@ -52,7 +52,12 @@ def from_back() -> Drawn:
         skin = path(curve_data(own.curve(BACK.contour())), fill=WHITE, stroke=BLACK, pen=place.contour_pen)
         nail = path(curve_data(own.curve(finger_nail(line)), True), fill=WHITE, stroke=BLACK, pen=FINE)
         cut = own.points([line.at(ROOT, line.half(ROOT)), line.at(ROOT, -line.half(ROOT))])
-        return skin + draw_blades(folds, own) + nail + lines(dashes(cut, 1.1, 0.8), pen=FINE)
+        return (
+            skin
+            + draw_blades(folds, own)
+            + nail
+            + lines(dashes(cut, 0.6, 0.5) if place.fine else dashes(cut, 1.1, 0.8), pen=FINE)
+        )
 
     return Drawn(paint, _points(BACK))
 

@@ -19,7 +19,7 @@ from fingerpost.draw.props.stage import Drawn, Frame, Thing
 from fingerpost.model.movement import Joint, OtherHand, Pose, ThumbRest
 
 ARM, SMALL_ARM, LYING_ARM = 112.0, 90.0, 46.0
-OTHER_ARM, SMALL_OTHER_ARM = 86.0, 40.0
+OTHER_ARM, SMALL_OTHER_ARM = 86.0, 72.0
 """How much of hand and forearm is seen behind the knuckle, mm."""
 FLAT: Bends = (2, 8, 4)
 JOINTS: tuple[Joint, ...] = ("mcp", "pip", "dip")
@@ -112,7 +112,7 @@ def _lie_on(pose: Pose, hand: WholeHand, far: list[Thing]) -> list[Thing]:
     left, right = -LYING_ARM - 2, 110.0
     if pose.under == "table":
         level = max(p.imag for p in hand.pose.points if p.real < 40) + 0.2
-        deepest = max((-p.imag for thing in far for p in thing.cover(Position())), default=level) + 1
+        deepest = max((-p.imag for thing in far for p in thing.cover(Position())), default=level) + 3
         below = (complex(left, level), complex(right, level), complex(right, deepest), complex(left, deepest))
         hidden = Drawn(lambda place: path(chain_data(place.points(below)), fill=WHITE))
         return [hidden, Slab(complex(left, level), complex(right, level), -6)]
