@@ -6,6 +6,7 @@ import os
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -18,6 +19,8 @@ from PIL import Image, ImageChops
 from fingerpost.draw.pens import svg
 from fingerpost.make import pdf, shortcuts
 from fingerpost.make.handout_html import write_html
+from fingerpost.model.case import ImportantDate
+from fingerpost.model.times import Day
 from fingerpost.plan.leaf.handout import plan_handout
 
 pytestmark = pytest.mark.rest
@@ -145,3 +148,14 @@ def test_what_is_kept_has_an_end_and_can_be_forgotten() -> None:
     stamps.forget()
     assert not stamps._stamps
     assert not stamps._lines
+
+
+def test_what_was_printed_for_somebody_is_let_go() -> None:
+    """The desk's own server prints one person after the other: words in drawings must not stay in its memory."""
+    case = cases()["pulley-left-ring"]
+    dated = replace(case, important_dates=(ImportantDate(what="Kanarinia crag", date=Day("2027-02-03")),))
+    pdf.print_handout(environment(), plan_handout(library(), dated, TODAY), PROJECT)
+    kept = pdf._stamps(PROJECT, "print.css")
+    assert any("Kanarinia" in words for words, _, _ in kept._lines)
+    pdf.forget_people(PROJECT)
+    assert (kept._lines, kept._stamps) == ({}, {})

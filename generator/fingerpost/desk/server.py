@@ -18,7 +18,7 @@ from typing import Any
 
 from fingerpost.desk.api import Door, read_asked_case
 from fingerpost.make.leaf.page import TooFull
-from fingerpost.make.pdf import print_handout
+from fingerpost.make.pdf import forget_people, print_handout
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
 from fingerpost.plan.leaf.handout import plan_handout
@@ -79,6 +79,8 @@ def open_desk(library: Library, templates: Mapping[str, str], project: Path, sit
             return planned.file_stem, print_handout(door.environment, planned, project)
         except TooFull:
             return None
+        finally:
+            forget_people(project)
 
     return DeskServer(site, print_asked, port)
 

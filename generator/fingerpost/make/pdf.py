@@ -16,6 +16,7 @@ from jinja2 import Environment
 
 from fingerpost.files.cache import Kept, hash_files
 from fingerpost.make import operators, shortcuts, tagging
+from fingerpost.make.drawn.pictures import forget_drawings
 from fingerpost.make.handout_html import write_html
 from fingerpost.plan.base.paper import Handout
 from fingerpost.problems import MakeError
@@ -71,6 +72,12 @@ def _styles(folder: Path, style: str) -> tuple[Any, Any, Any]:
 def _stamps(folder: Path, style: str) -> shortcuts.Stamps:
     """The drawings that are kept for one of the print styles."""
     return shortcuts.Stamps(_styles(folder, style)[1])
+
+
+def forget_people(folder: Path, style: str = "print.css") -> None:
+    """Let go of what was printed for somebody: drawings hold words of a case."""
+    _stamps(folder, style).forget()
+    forget_drawings()
 
 
 def forget_styles() -> None:

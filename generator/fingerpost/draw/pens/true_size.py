@@ -23,7 +23,7 @@ LEFT = 0.95
 """Room left of a strip for the handles of the scissors, in letter heights."""
 WIDTH_AT = 3.0
 """The measure of the width stands so far inside a strip that is not slit, in letter heights: beside a long one there is
-no room, and no shorter strip ends there."""
+no room, and no shorter strip ends there. It stays off both edges, or it looks like a line to cut along."""
 BEYOND = 1.6
 """A cut line reaches so far (mm) beyond the tape that lies on the strip, or nobody sees where to cut."""
 
@@ -54,7 +54,8 @@ def draw_strips(picture: StripPicture, *, prefix: str, width_mm: float, text_pt:
         said = f"{picture.bridge_mm} mm {picture.bridge_word}".strip()
         a = complex(left + slit, y)
         parts.append(measure(a, a + picture.bridge_mm, said, text_pt, below=False))
-    parts.append(scissors(middle + 0.8 * em, em))
+    if slit:
+        parts.append(scissors(middle + 0.8 * em, em))
     foot = low + BEYOND + 0.45 * em
     parts.append(measure(complex(left, foot), complex(left + longest, foot), names[longest], text_pt))
     parts += _width_measure(picture, complex(left, top), longest, text_pt)
@@ -77,8 +78,14 @@ def _width_measure(picture: StripPicture, corner: complex, longest: int, size: f
     """The width across the strip; at the end of one that is slit, number above unit, because there is little room."""
     em = size * MM_PER_PT
     if not picture.bridge_mm:
-        top = corner + WIDTH_AT * em
-        return [measure(top, top + 1j * picture.width_mm, f"{picture.width_mm} mm", size)]
+        top = corner + WIDTH_AT * em + 0.15j * picture.width_mm
+        low, wing = top + 0.7j * picture.width_mm, 0.28 * em
+        tips = [
+            chain_data([at + wing * complex(1, way), at, at + wing * complex(-1, way)])
+            for at, way in ((top, 1), (low, -1))
+        ]
+        said = words(f"{picture.width_mm} mm", (top + low) / 2 + complex(0.6 * em, 0.33 * em), size=size)
+        return [path(chain_data([top, low]) + "".join(tips), stroke=BLACK, pen=FINE), said]
     top = corner + longest + 0.5 * em
     x, low = 0.55 * em, top + 1j * picture.width_mm
     tick = 0.3 * em

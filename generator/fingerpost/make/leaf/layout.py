@@ -163,7 +163,7 @@ class Setter:
         wanted: list[float] = []
         for one in fields[:-1]:
             count = min(len(one.pictures), 3)
-            pictures = count * max(self.s.grip_mm + 3, *(self._name_width(d.caption) for d in one.pictures[:3]))
+            pictures = count * max([self.s.grip_mm + 3, *(self._name_width(d.caption) for d in one.pictures[:3])])
             wanted.append(
                 max(pictures + 4, 50.0 if one.when else width_mm(one.heading, self.s.body_pt * 1.08, True) + 11)
             )

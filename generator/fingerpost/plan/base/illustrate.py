@@ -140,9 +140,14 @@ def example_spots(writer: Writer, protocol: Protocol, width_mm: float | None = N
 
 
 def grip_drawing(
-    writer: Writer, grip: Grip, mark: GripMark | None = None, width_mm: float = GRIP_MM, hand: Hand = GRIP_HAND
+    writer: Writer,
+    grip: Grip,
+    mark: GripMark | None = None,
+    width_mm: float = GRIP_MM,
+    hand: Hand = GRIP_HAND,
+    finger: Finger | None = None,
 ) -> Drawing:
-    """A hand on a hold; with a mark, also whether this grip may be used."""
+    """A hand on a hold; with a mark, also whether this grip may be used. `finger`: where one finger holds, which."""
     angles = grip.angles or DRAWN_ANGLES
     word = writer.say(f"sign-{mark}") if mark else ""
     plain = " ".join(grip.plain.split())
@@ -156,7 +161,7 @@ def grip_drawing(
         mark=mark,
         word=word,
         hold=grip.hold,
-        fingers=grip.fingers,
+        fingers=(finger,) if finger and len(grip.fingers) == 1 else grip.fingers,
         neighbours=grip.neighbours,
         thumb=grip.thumb,
         hand=hand,
@@ -165,12 +170,14 @@ def grip_drawing(
     return Drawing(name=f"grip-{grip.id}", picture=picture, caption=(), width_mm=width_mm)
 
 
-def grip_gallery(writer: Writer, stage: Stage, caption: str, hand: Hand = GRIP_HAND) -> Gallery:
+def grip_gallery(
+    writer: Writer, stage: Stage, caption: str, hand: Hand = GRIP_HAND, finger: Finger | None = None
+) -> Gallery:
     """Every grip of a stage as a picture with its mark and word: what to keep first."""
     marks: dict[str, GripMark] = dict.fromkeys(stage.grips.keep, "keep")
     marks |= dict.fromkeys(stage.grips.leave, "leave")
     ranked = sorted(writer.library.vocabularies.grips, key=lambda g: GRIP_MARKS.index(marks.get(g.id, "limit")))
-    drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit"), hand=hand) for g in ranked)
+    drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit"), hand=hand, finger=finger) for g in ranked)
     return Gallery(caption=caption, drawings=drawings)
 
 

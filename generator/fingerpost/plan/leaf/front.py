@@ -6,9 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from fingerpost.model.audience import flat
+from fingerpost.model.case import Case
 from fingerpost.model.shared import Grip
 from fingerpost.model.times import write_date, write_weekday
-from fingerpost.model.words import GripMark, Hand
+from fingerpost.model.words import Finger, GripMark, Hand
 from fingerpost.plan.base.blocks import Drawing, Run, Words, plain, strong, text
 from fingerpost.plan.base.checked import checked_line
 from fingerpost.plan.base.illustrate import finger_name, grip_drawing, hand_pictures, place_name
@@ -122,8 +123,8 @@ def verdict(writer: Writer, situation: Situation) -> Verdict:
     return Verdict(sign=drawing, says=(flat(situation.stage.verdict),))
 
 
-def _small(writer: Writer, grip: Grip, hand: Hand) -> Drawing:
-    drawing = grip_drawing(writer, grip, hand=hand)
+def _small(writer: Writer, grip: Grip, hand: Hand, finger: Finger) -> Drawing:
+    drawing = grip_drawing(writer, grip, hand=hand, finger=finger)
     assert isinstance(drawing.picture, GripPicture)
     return replace(
         drawing,
@@ -140,27 +141,28 @@ def _names(writer: Writer, ids: Iterable[str]) -> str:
     return capital(join_words([grip.name.lower() for grip in grips]))
 
 
-def _field(writer: Writer, hand: Hand, mark: GripMark, heading: str, ids: Sequence[str], when: Words = ()) -> GripField:
+def _field(writer: Writer, case: Case, mark: GripMark, heading: str, ids: Sequence[str], when: Words = ()) -> GripField:
     grips: tuple[Grip, ...] = pick(writer.library.vocabularies.grips, ids)
     return GripField(
         mark=mark,
         sign=sign(writer, mark, f"leaf-sign-{mark}"),
         heading=writer.say(heading),
-        pictures=tuple(_small(writer, grip, hand) for grip in grips),
+        pictures=tuple(_small(writer, grip, case.hand, case.finger) for grip in grips),
         names=text(f"{_names(writer, ids)}."),
         when=when,
     )
 
 
 def grip_fields(writer: Writer, situation: Situation) -> GripFields:
-    """Yes, only like this, no: every grip under one of them. Off the wall nothing is a yes."""
-    stage, hand = situation.stage, situation.case.hand
+    """Yes, only like this, no: every grip under one of them. Off the wall nothing is a yes, and what is pulled on the
+    floor is not shown on a wall: the plan has its picture."""
+    stage, case = situation.stage, situation.case
     if leaves_all(stage):
         says = writer.say("leaf-no-grip-at-all")
         return GripFields(
             fields=(GripField(mark="leave", sign=sign(writer, "leave", "leaf-sign-leave"), heading=says),)
         )
-    fields = [_field(writer, hand, "keep", "leaf-yes", stage.grips.keep)] if stage.grips.keep else []
+    fields = [_field(writer, case, "keep", "leaf-yes", stage.grips.keep)] if stage.grips.keep else []
     limited = [grip for rule in stage.grips.limit for grip in rule.grips]
     if limited:
         when: list[Run] = []
@@ -170,10 +172,11 @@ def grip_fields(writer: Writer, situation: Situation) -> GripFields:
                 when += strong(f"{_names(writer, rule.grips)}: ")
             when += writer.words(rule.brief)
         heading = "leaf-only" if stage.on_wall else "leaf-only-floor"
-        field = _field(writer, hand, "limit", heading, limited, tuple(when))
+        field = _field(writer, case, "limit", heading, limited, tuple(when))
+        field = field if stage.on_wall else replace(field, pictures=())
         fields.append(replace(field, names=()) if len(stage.grips.limit) > 1 else field)
     if stage.grips.leave:
-        fields.append(_field(writer, hand, "leave", "leaf-no" if stage.on_wall else "leaf-no-floor", stage.grips.leave))
+        fields.append(_field(writer, case, "leave", "leaf-no" if stage.on_wall else "leaf-no-floor", stage.grips.leave))
     return GripFields(fields=tuple(fields))
 
 

@@ -53,7 +53,10 @@ def _strips(writer: Writer, situation: Situation, taping: Taping) -> tuple[Drawi
         bridge_mm=int(first.bridge_mm) if first.bridge_mm else None,
         bridge_word=writer.say("leaf-strip-bridge") if first.bridge_mm else "",
     )
-    says = writer.say("leaf-cut-letters", letters=join_words(list(letters))) if differ else writer.say("leaf-cut")
+    if differ:
+        says = writer.say("leaf-cut-letters", letters=join_words(list(letters)), first=letters[0])
+    else:
+        says = writer.say("leaf-cut-slit" if first.bridge_mm else "leaf-cut")
     return Drawing(name="leaf-strips", picture=picture, caption=()), writer.words(says), letters
 
 

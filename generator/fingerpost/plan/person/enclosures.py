@@ -210,7 +210,8 @@ def _grip_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     """Every grip as a picture; none where all are left, because twelve of the same sign say no more than two words."""
     if leaves_all(situation.stage):
         return ()
-    gallery = grip_gallery(writer, situation.stage, writer.say("caption-grip-pictures"), situation.case.hand)
+    caption, case = writer.say("caption-grip-pictures"), situation.case
+    gallery = grip_gallery(writer, situation.stage, caption, case.hand, case.finger)
     why = Paragraph(words=labelled(writer.say("label-why"), writer.words(situation.protocol.grip_rule)))
     return (_sheet(writer, situation, "grips", (), (gallery, why)),)
 
