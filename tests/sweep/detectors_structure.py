@@ -86,7 +86,9 @@ def _is_empty(block: object) -> bool:
         case Points():
             return any(not plain(words).strip() for words in (*block.lead, *block.items))
         case GripFields():
-            return not block.fields or any(f.mark != "leave" and not f.pictures for f in block.fields)
+            return not block.fields or any(
+                f.mark != "leave" and not (f.pictures or f.names or f.when) for f in block.fields
+            )
         case Ticks():
             return any(not plain(item).strip() for item in (*block.you, *block.clinic))
         case HelpBox():

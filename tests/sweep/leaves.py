@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from fingerpost.plan.base.blocks import Drawing, Words, plain
 from fingerpost.plan.base.paper import (
     Ahead,
     Ask,
+    GripField,
     GripFields,
     Headline,
     HelpBox,
@@ -149,11 +150,16 @@ def _tape(block: TapeHow) -> Iterator[Part]:
     yield "tape", "item", plain(block.others)
 
 
-def list_marked_grips(leaf: Leaf) -> dict[str, str]:
-    """The mark of each grip on a leaf, by its name; '' stands for every grip."""
+def list_marked_grips(leaf: Leaf, grips: Iterable[str]) -> dict[str, str]:
+    """The mark of each grip on a leaf, by its name among `grips`; '' stands for every grip."""
+    names = list(grips)
     fields = (f for block in leaf.front.blocks if isinstance(block, GripFields) for f in block.fields)
-    return {
-        name: field.mark
-        for field in fields
-        for name in ([plain(d.caption) for d in field.pictures] if field.pictures else [""])
-    }
+    return {name: field.mark for field in fields for name in _list_names(field, names) or [""]}
+
+
+def _list_names(field: GripField, names: list[str]) -> list[str]:
+    """The grips of a field: under pictures, or in words, which stand alone or before the condition of each."""
+    if field.pictures:
+        return [plain(drawing.caption) for drawing in field.pictures]
+    said = plain(field.names or tuple(run for run in field.when if run.kind == "strong")).lower()
+    return [name for name in names if name.lower() in said]

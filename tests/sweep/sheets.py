@@ -170,9 +170,10 @@ class Told:
     @property
     def marked(self) -> dict[str, str]:
         """The mark of each grip by its name: on the leaf, or in a list of grips."""
-        found = list_marked_grips(self.leaf) if self.leaf else {}
+        names = [grip.name for grip in self.facts.library.vocabularies.grips]
+        found = list_marked_grips(self.leaf, names) if self.leaf else {}
         if "" in found:
-            found = {grip.name: found[""] for grip in self.facts.library.vocabularies.grips}
+            found = dict.fromkeys(names, found[""])
         return found
 
     def trained_grip(self, section: str) -> str:
