@@ -56,12 +56,13 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
         "anchor": {"event": _pick(("injury", "surgery", "first-assessment"), number), "date": anchor.isoformat()},
         "stage": stages[at].id,
         "began": _began(stages[: at + 1], anchor, today, chance),
-        "leave_out": _pick(([], [], ["diary"], ["way-back", "tape-and-exercises"]), number // 2),
         "paper": _pick(("A4", "Letter"), number // 5),
         "print_size": _pick((12,) * 7 + (14,) + (12,) * 7 + (18,) + (12,) * 7 + (24,), number),
         "tape_allergy": number % 7 == 3,
         "size": _pick(("S", "M", "L"), number),
     }
+    if (enclosed := _pick((None, [], ["diary"], ["tape", "exercises", "about"], ["grips"]), number // 2)) is not None:
+        case["enclose"] = enclosed
     if protocol.needs_side:
         outermost = protocol.id == "lumbrical-strain" and case["finger"] == "little"  # it has one web
         case["side"] = "radial" if outermost else _pick(("radial", "ulnar"), number // 2)
@@ -95,8 +96,11 @@ def _more(number: int, today: date, anchor: date, chance: random.Random) -> dict
         more["important_dates"] = [{"what": _pick(ODD[:3], number), "date": far.isoformat()}]
         more["review_date"] = (today + timedelta(days=chance.randrange(0, 60))).isoformat()
     if number % 4 == 2:
-        more |= {"body_mass_kg": round(chance.uniform(45, 95), 1), "plate_kg": _pick((0.5, 1, 1.25, 2.5), number)}
-        more["baselines"] = [_baseline(hand, grip, today, chance) for grip in GRIPS for hand in ("left", "right")]
+        units = _pick(("kg", "lb"), number // 4)
+        more |= {"units": units, f"plate_{units}": _pick((0.5, 1, 1.25, 2.5), number)}
+        more[f"body_mass_{units}"] = round(chance.uniform(50, 95), 1)
+        hands = [(grip, hand) for grip in GRIPS for hand in ("left", "right")]
+        more["baselines"] = [_baseline(hand, grip, units, today, chance) for grip, hand in hands]
     if number % 3 != 2:
         more["checked"] = {"name": _pick(ODD[:3], number), "role": "hand therapist", "date": today.isoformat()}
     if number % 5 == 2:
@@ -104,6 +108,6 @@ def _more(number: int, today: date, anchor: date, chance: random.Random) -> dict
     return more
 
 
-def _baseline(hand: str, grip: str, today: date, chance: random.Random) -> dict[str, Any]:
+def _baseline(hand: str, grip: str, units: str, today: date, chance: random.Random) -> dict[str, Any]:
     tries = [round(chance.uniform(12, 55), 1) for _ in range(chance.randrange(1, 4))]
-    return {"date": today.isoformat(), "hand": hand, "grip": grip, "edge_mm": 20, "method": "pull", "kg": tries}
+    return {"date": today.isoformat(), "hand": hand, "grip": grip, "edge_mm": 20, "method": "pull", units: tries}

@@ -13,7 +13,7 @@ from jinja2 import Environment
 from fingerpost.make import display_html, pdf, website
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import Site
+from fingerpost.plan.base.paper import Site
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.read.library import read_library

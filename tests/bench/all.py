@@ -11,6 +11,7 @@ from pathlib import Path
 
 import desk
 import handouts
+import leaves
 import sites
 import starts
 from measure import Told
@@ -27,7 +28,7 @@ def write_table(lines: list[Told], day: date) -> str:
 
 def main(wanted: list[str]) -> None:
     lines: list[Told] = []
-    for measurement in (*starts.ALL, *handouts.ALL, *sites.ALL, *desk.ALL):
+    for measurement in (*starts.ALL, *leaves.ALL, *handouts.ALL, *sites.ALL, *desk.ALL):
         if wanted and measurement.__name__.removeprefix("tell_") not in wanted:
             continue
         told = measurement()

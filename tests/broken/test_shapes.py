@@ -75,7 +75,7 @@ SHAPES: dict[str, tuple[str | bytes, list[str]]] = {
     "two documents": (SEEK + "---\n" + SEEK, ["4: only one document may stand in a file"]),
     "a key that is a list": ("[a, b]: c\n", ["1: a key must be a plain word"]),
     "10 MB": (SEEK + "#" * 10_000_000, ["the file is larger than 1,000,000 bytes"]),
-    "a lost quote": (SEEK.replace("doctor", '"doctor'), ["4: this is not YAML: found unexpected end of stream"]),
+    "a lost quote": (SEEK.replace("doctor", '"doctor'), ["2: this is not YAML: found unexpected end of stream"]),
     "a tab": (
         SEEK.replace("whom:", "\twhom:"),
         ["2: this is not YAML: found character '\\t' that cannot start any token"],

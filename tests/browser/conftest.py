@@ -42,23 +42,37 @@ def browser() -> Iterator[Browser]:
 Opener = Callable[..., Page]
 
 
+@pytest.fixture(scope="session")
+def one_page(browser: Browser) -> Iterator[Page]:
+    """One page for all tests that read: a new one starts a process and reads every script of the site anew."""
+    context = browser.new_context()
+    page = context.new_page()
+    page.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
+    yield page
+    context.close()
+
+
 @pytest.fixture
-def open_page(browser: Browser, built_site: Path) -> Iterator[Opener]:
-    """Opens a page of the site from its file."""
-    contexts = []
+def open_page(browser: Browser, one_page: Page, built_site: Path) -> Iterator[Opener]:
+    """Opens a page of the site from its file, as somebody who has never been there; each test opens one."""
+    opened: list[Page] = []
 
     def open_page(address: str, width: int = 1280, scheme: str = "light", search: bool = False) -> Page:
-        context = browser.new_context(viewport={"width": width, "height": 844}, color_scheme=scheme)  # type: ignore[arg-type]
-        contexts.append(context)
-        if not search:
-            context.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
-        page = context.new_page()
+        assert not opened, "the page that this test has opened would be left"
+        opened.append(browser.new_page() if search else one_page)
+        (page,) = opened
+        page.set_viewport_size({"width": width, "height": 844})
+        page.emulate_media(media="screen", color_scheme=scheme)  # type: ignore[arg-type]
         page.goto(f"{built_site.as_uri()}/{address}{'' if address.endswith('.html') else 'index.html'}")
         return page
 
     yield open_page
-    for context in contexts:
-        context.close()
+    for page in opened:
+        page.evaluate("localStorage.clear(); sessionStorage.clear()")
+        page.mouse.move(0, 0)
+        page.goto("about:blank")
+        if page is not one_page:
+            page.close()
 
 
 @pytest.fixture

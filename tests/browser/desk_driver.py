@@ -15,7 +15,14 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 TODAY = "2026-11-25"
 READY_MS = 90_000
-PLAIN = ("reference", "name", "note", "doctor_cleared", "review_date", "body_mass_kg", "plate_kg")
+PLAIN = (
+    "reference",
+    "name",
+    "note",
+    "doctor_cleared",
+    "review_date",
+    *(f"{m}_{u}" for m in ("body_mass", "plate") for u in ("kg", "lb")),
+)
 PICKED = ("hand", "finger", "place", "side", "grade", "age_band", "size", "paper", "print_size")
 LETTERHEAD = ("name", "phone", "emergency_number")
 
@@ -106,7 +113,7 @@ def unfold(page: Page, path: str) -> None:
 def fill(page: Page, case: dict[str, Any]) -> None:
     """The whole of a case, from the injury to the letterhead."""
     pick(page, "protocol", case["protocol"])
-    for path in ("hand", "finger", "place", "side", "grade", "age_band", "size", "paper", "print_size"):
+    for path in ("units", "hand", "finger", "place", "side", "grade", "age_band", "size", "paper", "print_size"):
         if path in case:
             unfold(page, path)
             pick(page, path, str(case[path]))
@@ -129,10 +136,20 @@ def load(page: Page, case: dict[str, Any]) -> None:
     page.evaluate("told => { desk.fields.write(told); desk.main.changed(); desk.main.settled(); }", case)
 
 
+def choose_enclosures(page: Page, names: list[str]) -> None:
+    """One's own choice of what goes with the leaf."""
+    unfold(page, "enclose")
+    page.locator('.choice:has(input[value="own"])').click()
+    for box in page.locator('[data-path="enclose"]').all():
+        box.set_checked(box.get_attribute("value") in names)
+
+
 def _fill_more(page: Page, case: dict[str, Any]) -> None:
     for entry in case.get("finger_sizes", []):
         unfold(page, "finger_sizes")
         page.locator(f'[data-size="{entry["finger"]}"]').fill(str(entry["mm"]))
+    if "enclose" in case:
+        choose_enclosures(page, case["enclose"])
     for path in ("tape_allergy", "share_with_coach"):
         if case.get(path):
             unfold(page, path)

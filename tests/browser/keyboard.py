@@ -53,7 +53,8 @@ AT_THE_END = """() => {
     const here = document.activeElement;
     return here === document.body || (walk.length > 0 && here.place === walk[0].number);
 }"""
-MOST = 600
+# So many more than there are things are tried before a walk counts as caught.
+SPARE = 60
 
 
 @dataclass(frozen=True)
@@ -79,13 +80,13 @@ def listen(page: Page) -> list[int]:
     return found
 
 
-def walk(page: Page, key: str = "Tab", at_least: int = 0) -> list[Stop]:
+def walk(page: Page, at_least: int, key: str = "Tab") -> list[Stop]:
     """Every stop from the start of the page until the keyboard leaves it. Fails where it never does.
 
     `at_least`: so many stops there are, and the page need not be asked before.
     """
     with hold(page, key.split("+")[:-1]):
-        for turn in range(MOST):
+        for turn in range(at_least + SPARE):
             page.keyboard.down(key.split("+")[-1])  # held down, it goes on like one pressed again, in half the time
             if turn >= at_least and page.evaluate(AT_THE_END):
                 return [Stop(**stop) for stop in page.evaluate("walk")]
@@ -96,9 +97,11 @@ def walk(page: Page, key: str = "Tab", at_least: int = 0) -> list[Stop]:
 def hold(page: Page, keys: list[str]) -> Iterator[None]:
     for key in keys:
         page.keyboard.down(key)
-    yield
-    for key in keys:
-        page.keyboard.up(key)
+    try:
+        yield
+    finally:
+        for key in keys:
+            page.keyboard.up(key)
 
 
 def find_faults(stops: list[Stop], wanted: list[int]) -> list[str]:

@@ -36,8 +36,8 @@ from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.plan.case.check import find_case_findings, find_case_problems
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.doubts import find_case_doubts
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.problems import count_problems
 from fingerpost.read.library import read_case
 from fingerpost.read.validate import read_value
@@ -131,7 +131,7 @@ def test_two_minutes_from_the_first_page_to_paper(desk_site: Path, browser: Brow
         page.locator("#do-print").click()
         assert page.evaluate("window.printed") is True
         assert read_form(page)["place"] == "a2-pulley"
-        assert "Trip, 3 February 2027" in sheet_text(page)
+        assert "Trip, 3 Feb 2027" in sheet_text(page)
         context.close()
 
 

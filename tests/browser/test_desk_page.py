@@ -22,14 +22,16 @@ from desk_driver import (
     settle,
     state,
 )
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, CDPSession, Page
 
 from fingerpost.make import pdf
+from fingerpost.make.leaf.settings import SIZES_MM, Settings
 from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import Handout
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.model.words import Paper, PrintSize
+from fingerpost.plan.base.paper import Handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.read.validate import read_value
 
 DAY = date.fromisoformat(TODAY)
@@ -60,17 +62,23 @@ def test_a_change_shows_and_is_marked_for_a_moment(desk: Page, small_case: dict[
     settle(desk)
     assert ["Rest on Sundays." in words for words in desk.evaluate(marked)] == [True]
     desk.wait_for_timeout(100)
-    took = desk.evaluate("""() => {
-        const times = [];
+    devtools = desk.context.new_cdp_session(desk)
+    devtools.send("Performance.enable")
+    before = thread_ms(devtools)
+    desk.evaluate("""() => {
         for (let n = 0; n < 5; n++) {
-            const start = performance.now();
             document.querySelector('[data-path=note]').value = `Rest ${n}`;
             desk.main.changed(); desk.main.settled();
-            times.push(performance.now() - start);
         }
-        return Math.min(...times);
     }""")
+    took = (thread_ms(devtools) - before) / 5
     assert took < 300
+
+
+def thread_ms(devtools: CDPSession) -> float:
+    """How long the page has worked so far. What it waited for others on a busy machine does not count."""
+    told = devtools.send("Performance.getMetrics")["metrics"]
+    return next(float(metric["value"]) for metric in told if metric["name"] == "ThreadTime") * 1000
 
 
 def test_what_is_printed_is_what_the_command_line_prints(
@@ -78,7 +86,9 @@ def test_what_is_printed_is_what_the_command_line_prints(
 ) -> None:
     """The same words; the same number of pages, but for large print, where one in twenty may differ."""
     environment = make_environment(pdf.read_templates(project / "templates"))
-    for name, case in demo.items():
+    all_of_it = ["tape", "exercises", "diary", "grips", "about"]
+    wanted = [*demo.items(), *((f"{name} with all", {**case, "enclose": all_of_it}) for name, case in demo.items())]
+    for name, case in wanted:
         load(desk, case)
         page = browser.new_page()
         page.set_content("<!doctype html>" + desk.evaluate(f"{FRAME}.documentElement.outerHTML"))
@@ -89,9 +99,10 @@ def test_what_is_printed_is_what_the_command_line_prints(
         assert read
         planned = plan_handout(library, read, DAY)
         (tmp_path / "there.pdf").write_bytes(pdf.print_handout(environment, planned, project))
-        assert desk.locator("#desk-pages").inner_text().startswith(f"Sheets: {len(planned.sheets)}. Pages: about ")
-        told = int(desk.locator("#desk-pages").inner_text().rstrip(".").rpartition(" ")[2])
+        said = desk.locator("#desk-pages").inner_text()
+        told = int(said.rstrip(".").rpartition(" ")[2])
         (pages, here), (others, there) = (read_words(tmp_path / f"{n}.pdf", planned) for n in ("here", "there"))
+        assert f" Sheets of paper, both sides: {(told + 1) // 2}. Pages: about " in said, name
         repeated = set(desk.evaluate(HEADS).split())  # the head of a table that runs over a page
         assert set(here - there) | set(there - here) <= repeated, name
         assert abs(told - pages) <= 1 + pages // 20, name
@@ -99,11 +110,39 @@ def test_what_is_printed_is_what_the_command_line_prints(
         clear(desk)
 
 
+ROOM_MM = """name => {
+    const root = FRAME.documentElement, part = root.querySelector(name);
+    root.classList.add("counting");
+    const { width, height } = getComputedStyle(part), mm = (length) => parseFloat(length) * 25.4 / 96;
+    root.classList.remove("counting");
+    return [mm(width), mm(height)];
+}""".replace("FRAME", FRAME)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("print_size", [12, 14, 18, 24])
+def test_pages_are_counted_with_the_room_that_a_page_has(
+    paper: Paper, print_size: PrintSize, desk: Page, small_case: dict[str, Any], demo: dict[str, Any]
+) -> None:
+    """Else the desk puts in a back where the sheet before it ends on one, and every sheet after it begins on a back."""
+    checked = demo["pulley-left-ring"]["checked"]
+    for more in ({}, {"checked": checked}):
+        load(desk, {**small_case, **more, "paper": paper, "print_size": print_size, "enclose": ["about"]})
+        settings = Settings(paper=paper, print_size=print_size, unchecked=not more)
+        leaf, sheet = desk.evaluate(ROOM_MM, ".leaf"), desk.evaluate(ROOM_MM, ".sheet")
+        top, foot = (9 if more else 15), (24 if print_size > 14 else 13)
+        assert leaf == pytest.approx([settings.width_mm, settings.height_mm], abs=0.2)
+        assert sheet == pytest.approx([settings.width_mm, SIZES_MM[paper][1] - top - foot], abs=0.2)
+
+
 def read_words(path: Path, planned: Handout) -> tuple[int, Counter[str]]:
-    """How many pages, and every word of them but those in the margins. Marks of lists are words to one engine only."""
+    """How many pages, and every word of them but those in the margins.
+
+    Marks of lists are words to one engine only; numbers with a dash may stand closer in one.
+    """
     text = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
     pages = text.split("\f")[:-1]
-    found = Counter(text.replace("•", " ").split())
+    found = Counter(re.sub(r"-\s+", "-", text.replace("•", " ")).split())
     for number in range(1, len(pages) + 1):
         found -= Counter(f"{planned.head} {planned.foot} Page {number} of {len(pages)}".split())
     return len(pages), found

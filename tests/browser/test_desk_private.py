@@ -216,10 +216,11 @@ PIECES = [piece for payload in FAMILIES for piece in re.findall(r".{1,160}", pay
 
 
 def _plant(case: dict[str, Any], words: str) -> dict[str, Any]:
-    """A case with the same words in every field that takes words."""
+    """A case with the same words in every field that takes words, in print that runs on: a small leaf has no room."""
     dates = [{"what": words, "date": "2027-02-03"}]
     clinic = {"name": words, "lines": [words, words], "phone": words, "emergency_number": words}
-    return {**case, "reference": words, "name": words, "note": words, "important_dates": dates, "clinic": clinic}
+    texts = {"reference": words, "name": words, "note": words, "important_dates": dates, "clinic": clinic}
+    return {**case, **texts, "print_size": 18}
 
 
 def _squeeze(words: str) -> str:
@@ -228,10 +229,13 @@ def _squeeze(words: str) -> str:
 
 
 def _describe(page: Page) -> dict[str, Any]:
-    """How many elements stand outside of drawings, and which kinds and attributes of elements there are at all."""
+    """How many elements stand outside of drawings, and which kinds and attributes of elements there are at all.
+
+    But for the backs that would be blank: where sheets end depends on how wide the letters are.
+    """
     return dict(
         page.evaluate("""() => {
-        const all = [...document.getElementById("desk-frame").contentDocument.querySelectorAll("*")];
+        const all = [...document.getElementById("desk-frame").contentDocument.querySelectorAll(":not(.blank-back)")];
         const kinds = all.flatMap((e) => [e.tagName, ...e.getAttributeNames().map((name) => `${e.tagName} ${name}`)]);
         return { count: all.filter((e) => !e.closest("svg")).length, kinds: [...new Set(kinds)].sort() };
     }""")

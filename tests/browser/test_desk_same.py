@@ -16,7 +16,7 @@ from fingerpost.make import pdf
 from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.read.validate import read_value
 
 TODAY = date(2026, 11, 25)

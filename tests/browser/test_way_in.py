@@ -12,9 +12,8 @@ from playwright.sync_api import Browser, Locator, Page
 from site_under_test import INDEX, NO_INDEX
 from way_in_oracle import PRESENTATIONS, answers_of, lay_out
 
-from fingerpost.model.audience import flat
+from fingerpost.model.audience import MARK, flat
 from fingerpost.model.library import Library
-from fingerpost.model.marks import MARK
 
 Opener = Callable[..., Page]
 CLIMBERS: list[dict[str, Any]] = yaml.safe_load(

@@ -15,15 +15,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fingerpost.desk.api import Door, open_door, write_kit
-from fingerpost.make import handout_html, pdf
+from fingerpost.make import pdf
+from fingerpost.make.drawn import pictures
 from fingerpost.model.case import Anchor, Case, Clinic
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day
 from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE
 from fingerpost.plan.case.check import find_case_problems
 from fingerpost.plan.case.file import write_case
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.calendar import write_calendar
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.read import validate, yaml_events
 from fingerpost.read.library import read_case, read_plain
 
@@ -67,8 +68,8 @@ def test_the_sheets_are_those_of_the_command_line(door: Door, demo: dict[str, An
     ahead = [s["usual"] for s in answer["stages"]][[s["id"] for s in answer["stages"]].index(demo["stage"]) + 1 :]
     assert ahead
     for day in ahead:  # the form and the paper never name two days for one stage
-        number, month, year = day.split()
-        assert f"usual {number} {month[:3]} {year}" in answer["html"]
+        number, month, _ = day.split()
+        assert f"{number} {month[:3]}" in answer["html"]
     assert ask(door, "calendar", case=demo)["text"] == write_calendar(library, case, TODAY)
 
 
@@ -90,6 +91,16 @@ def test_what_is_wrong_already_is_said_before_all_is_there(door: Door, demo: dic
         ("anchor.date", "1 December 2026 is after today, 25 November 2026: it must have happened")
     ]
     assert "stage" in answer["missing"]
+
+
+def test_a_test_without_a_try_is_not_wrong_yet(door: Door, demo: dict[str, Any]) -> None:
+    """Whoever has just chosen the hand and the grip is not told that there is no attempt."""
+    begun = {**demo["baselines"][0], "kg": []}
+    answer = ask(door, "sheets", case={**demo, "baselines": [*demo["baselines"], begun]})
+    assert (answer["findings"], answer["missing"]) == ([], [f"baselines[{len(demo['baselines'])}].kg"])
+    early = {key: demo[key] for key in ("protocol", "grade", "began", "anchor")}
+    answer = ask(door, "sheets", case={**early, "units": "lb", "baselines": [{**begun, "lb": []}]})
+    assert answer["findings"] == []
 
 
 def test_a_file_gets_the_lines_of_the_command_line(door: Door, library: Library, project: Path, tmp_path: Path) -> None:
@@ -153,18 +164,18 @@ def test_drawing_ahead_leaves_little_to_draw(door: Door, demo: dict[str, Any]) -
     while (answer := ask(door, "ahead", case=part, stage=stage))["more"]:
         stage, rounds = stage if answer["drawn"] else stage + 1, rounds + 1
     assert 20 < rounds < 150
-    before = handout_html._draw_once.cache_info().misses
+    before = pictures._draw_once.cache_info().misses
     assert "html" in ask(door, "sheets", case=demo)
-    assert handout_html._draw_once.cache_info().misses - before < 10
+    assert pictures._draw_once.cache_info().misses - before < 10
     assert ask(door, "ahead", case={"protocol": "collateral-sprain", "began": []}, stage=0)["drawn"]
     assert not ask(door, "ahead", case={"protocol": "nothing"}, stage=0)["more"]
 
 
 def test_clearing_lets_go_of_the_words_of_a_person(door: Door, demo: dict[str, Any]) -> None:
     ask(door, "sheets", case=demo)
-    assert handout_html._draw_once.cache_info().currsize
+    assert pictures._draw_once.cache_info().currsize
     assert ask(door, "clear") == {}
-    assert not handout_html._draw_once.cache_info().currsize
+    assert not pictures._draw_once.cache_info().currsize
 
 
 def test_a_kit_that_does_not_fit_is_refused(library: Library) -> None:
@@ -172,3 +183,34 @@ def test_a_kit_that_does_not_fit_is_refused(library: Library) -> None:
     del kit["protocols"][0]["grades"]
     with pytest.raises(ValueError, match="does not fit the model"):
         open_door(json.dumps(kit))
+
+
+# ------------------------------------------------------------------ what goes with the leaf
+
+
+def test_the_form_is_told_what_is_enclosed(door: Door, demo: dict[str, Any]) -> None:
+    """Without a choice, what a new stage needs; a choice of nothing is a choice."""
+    new = {key: value for key, value in demo.items() if key != "began"} | {"began": []}
+    assert ask(door, "sheets", case=new)["enclosed"] == ["tape", "exercises", "about"]
+    assert ask(door, "sheets", case=demo)["enclosed"] == []
+    assert ask(door, "sheets", case={**demo, "enclose": ["diary", "tape"]})["enclosed"] == ["tape", "diary"]
+    assert ask(door, "sheets", case={**new, "enclose": []})["enclosed"] == []
+    assert "enclose: []" in ask(door, "save", case={**new, "enclose": []})["text"]
+
+
+def test_a_leaf_that_is_too_full_is_a_finding_at_what_to_shorten(door: Door, demo: dict[str, Any]) -> None:
+    """A form full of words must not end in a fault, nor in a leaf that runs on to a third page."""
+    answer = ask(door, "sheets", case={**demo, "note": "Take it slowly this week. " * 150})
+    assert "html" not in answer
+    ((found,)) = answer["findings"]
+    assert found["at"] == "note"
+    assert found["says"].startswith("the back of the leaf is too full by ")
+    assert found["hint"].startswith("Shorten the note (`note`)")
+
+
+def test_an_old_file_says_what_took_the_place_of_its_key(door: Door, project: Path) -> None:
+    old = (project / "tests" / "golden" / "cases" / "pulley-left-ring.yml").read_bytes() + b"leave_out: [diary]\n"
+    answer = ask(door, "open", name="old.yml", bytes=base64.b64encode(old).decode())
+    assert "case" not in answer
+    assert "no key is called 'leave_out' here" in answer["problems"][0]
+    assert "Say under `enclose` what goes with the leaf" in answer["problems"][0]

@@ -11,15 +11,24 @@ from xml.etree import ElementTree
 
 import pytest
 from for_each import for_each
+from geometry import points_of
+from pdf_gate.samples import library
 
 from fingerpost.draw.contact import contact_sheet, sample_pictures
 from fingerpost.draw.pens.letters import width_of
 from fingerpost.draw.pens.svg import MM_PER_PT
 from fingerpost.draw.picture import draw, usual_width
-from fingerpost.plan.base.pictures import HandPicture, Picture, TapingPicture, TouchPicture
+from fingerpost.plan.base.pictures import (
+    HandPicture,
+    Picture,
+    RulerPicture,
+    StripPicture,
+    TapingPicture,
+    TouchPicture,
+)  # fmt: skip
 
 SVG = "{http://www.w3.org/2000/svg}"
-SAMPLES = list(sample_pictures())
+SAMPLES = list(sample_pictures(library()))
 NAMED = {f"{k}-{name}": picture for k, (name, picture) in enumerate(SAMPLES)}
 ALLOWED = {
     "svg": {"width", "height", "viewBox", "role", "font-family"},
@@ -47,17 +56,6 @@ def text_of(picture: Picture) -> str:
 
 def drawn(picture: Picture) -> ElementTree.Element:
     return ElementTree.fromstring(text_of(picture))
-
-
-def points_of(data: str) -> list[complex]:
-    """The end points of a path's commands (M, L, C, Q, A, Z; all absolute)."""
-    found = []
-    for command, rest in re.findall(r"([MLCQAZ])([^MLCQAZ]*)", data):
-        numbers = [float(n) for n in rest.split()]
-        step = {"M": 2, "L": 2, "C": 6, "Q": 4, "A": 7, "Z": 1}[command]
-        for k in range(0, len(numbers), step):
-            found.append(complex(numbers[k + step - 2], numbers[k + step - 1]))
-    return found
 
 
 def text_boxes(root: ElementTree.Element) -> list[tuple[str, float, float, float, float]]:
@@ -157,6 +155,8 @@ def test_large_print_keeps_the_size_and_the_frame() -> None:
     """Large print editions ask for 18 and 24 pt: every drawing must hold them without losing a word."""
     for name, picture in SAMPLES[::2]:
         wide = max(usual_width(picture), 110.0)
+        if isinstance(picture, (StripPicture, RulerPicture)):
+            wide = max(wide, picture.needed_mm(18))
         root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=wide, text_pt=18))
         frame = [float(n) for n in root.attrib["viewBox"].split()]
         for text, left, top, right, bottom in text_boxes(root):
@@ -187,7 +187,7 @@ def test_every_frame_of_a_taping_exists() -> None:
 
 
 def test_contact_sheet_shows_all() -> None:
-    sheet = contact_sheet()
+    sheet = contact_sheet(library())
     assert sheet.count("<svg") == len(SAMPLES) > 100
     ids = re.findall(r' id="([^"]+)"', sheet)
     assert len(ids) == len(set(ids))

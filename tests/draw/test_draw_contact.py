@@ -16,12 +16,11 @@ from site_under_test import whole_site
 from fingerpost.draw.contact import sample_pictures
 from fingerpost.draw.picture import draw
 from fingerpost.plan.base.blocks import plain
-from fingerpost.plan.base.drawings import list_drawings
 from fingerpost.plan.base.pictures import HandPicture, InsidePicture, Picture, Spot, TrialPicture
-from fingerpost.plan.base.visible import list_words
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.base.visible import list_drawings, list_words
+from fingerpost.plan.leaf.handout import plan_handout
 
-SAMPLES = [picture for _, picture in sample_pictures()]
+SAMPLES = [picture for _, picture in sample_pictures(library())]
 Seen = dict[tuple[str, str], set[Any]]
 
 # What is no choice of its own, with the reason.

@@ -7,13 +7,14 @@ from itertools import pairwise, product
 
 import pytest
 from for_each import for_each
+from geometry import crossings
 
 from fingerpost.draw.bodies.fingers import RELAXED, lay_fingers, spreads_for
 from fingerpost.draw.bodies.landmarks import find_mark
 from fingerpost.draw.bodies.outline import hand_knots, hand_outline, webs
 from fingerpost.draw.bodies.proportions import HAND_BREADTH, HAND_LENGTH, SHAPES
 from fingerpost.draw.hands.tape import WEB_FREE, above_webs, lay_tape
-from fingerpost.draw.pens.curves import crossings, free, hatch, inside, ring, sample, spline
+from fingerpost.draw.pens.curves import free, hatch, inside, ring, sample, spline
 from fingerpost.draw.pens.svg import INK
 from fingerpost.draw.picture import draw
 from fingerpost.model.library import Library

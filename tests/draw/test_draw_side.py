@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from itertools import product
 
 import pytest
+from geometry import angle_between, crossings
 
 from fingerpost.draw.bodies.proportions import SHAPES
 from fingerpost.draw.bodies.side import SidePose
-from fingerpost.draw.bodies.side_hand import THUMB_BONES, beside_index, thumb_along, thumb_over
-from fingerpost.draw.bodies.side_inside import BOWSTRING, bones, pulley, tendon_course
+from fingerpost.draw.bodies.side_hand import THUMB_BONES, beside_index, thumb_over
+from fingerpost.draw.bodies.side_inside import BOWSTRING, bones, pulley, surface_tendon_course, tendon_course
 from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ledge_under
-from fingerpost.draw.pens.curves import angle_between, crossings, inside, sample
+from fingerpost.draw.pens.curves import inside, sample
+from fingerpost.draw.picture import draw
 from fingerpost.draw.taping.side_tape import band_side
 from fingerpost.model.library import Library
 from fingerpost.model.words import FINGERS, Finger
@@ -91,7 +94,6 @@ def test_thumb_over_the_index_in_a_full_crimp() -> None:
     assert abs(tip - ip) == pytest.approx(THUMB_BONES[2])
     nail = front.at(3, 0.56 * front.lengths[2], 7.0)
     assert abs(tip - nail) < 8
-    assert thumb_along(front).joints[3] != tip
 
 
 @pytest.mark.parametrize("finger", FINGERS)
@@ -110,10 +112,42 @@ def test_inside_lies_inside(finger: Finger, pip: int) -> None:
 def test_a_torn_pulley_lets_the_tendon_stand_off() -> None:
     """4.4 mm off the bone without A2 (Schneeberger & Schweizer 2016), about 1 mm with it: 3.4 mm further."""
     whole, torn = SidePose(5, 70, 15), SidePose(5, 70, 15, bulge=2.2)
-    most = max(abs(a - b) for a, b in zip(tendon_course(whole), tendon_course(torn, BOWSTRING), strict=True))
+    most = max(abs(a - b) for a, b in zip(tendon_course(whole), tendon_course(torn, "a2"), strict=True))
     assert most == pytest.approx(BOWSTRING, abs=0.2)
     skin = sample(torn.contour, 6)
-    assert all(inside(p, skin) for p in tendon_course(torn, BOWSTRING)[6:])
+    assert all(inside(p, skin) for p in tendon_course(torn, "a2")[6:])
+
+
+@pytest.mark.parametrize("finger", FINGERS)
+@pytest.mark.parametrize("name", ["a1", "a2", "a3", "a4", "a5"])
+def test_without_a_pulley_the_tendon_stands_off_there_and_stays_under_the_skin(finger: Finger, name: str) -> None:
+    """It moves away from the bone at that pulley, nowhere more than there."""
+    pose = SidePose(5, 55, 20, finger, bulge=2.2 if name == "a2" else 0.0)
+    off = [abs(a - b) for a, b in zip(tendon_course(pose), tendon_course(pose, name), strict=True)]
+    area = pulley(pose, name)
+    middle = sum(area) / len(area)
+    reach = max(abs(p - middle) for p in area) + 2
+    there = [much for p, much in zip(tendon_course(pose), off, strict=True) if abs(p - middle) < reach]
+    assert max(there) > 0.97 * max(off) > 1
+    assert all(inside(p, sample(pose.contour, 6)) for p in tendon_course(pose, name)[6:])
+
+
+@pytest.mark.parametrize("finger", FINGERS)
+def test_the_surface_tendon_goes_round_the_deep_one_to_the_middle_bone(finger: Finger) -> None:
+    """Nearer to the skin in the palm, nearer to the bone from the middle of the first segment on (general anatomy)."""
+    pose = SidePose(0, 0, 0, finger)
+    deep, surface = tendon_course(pose), surface_tendon_course(pose)
+
+    def height(course: list[complex], x: float) -> float:
+        return min(course, key=lambda p: abs(p.real - x)).imag
+
+    first, middle = pose.lengths[0], pose.joints[1].real + 0.4 * pose.lengths[1]
+    assert height(surface, -5) < height(deep, -5) - 2
+    assert height(surface, 0.9 * first) > height(deep, 0.9 * first) + 1
+    assert surface[-1].real == pytest.approx(pose.joints[1].real + 0.48 * pose.lengths[1])
+    bone = sample(bones(pose)[2], 16)
+    assert min(abs(surface[-1] - p) for p in bone) < 1
+    assert height(deep, middle) < height(surface, middle)
 
 
 def test_tape_from_the_side_clings_to_its_segment() -> None:
@@ -129,3 +163,52 @@ def test_all_holds_make_a_scene() -> None:
         scene = scene_for(grip(15, 30, 30, hold=hold))
         assert scene.cuts
         assert scene.thumb
+
+
+@pytest.mark.parametrize("angles", GRIPS.values(), ids=GRIPS)
+def test_a_thumb_that_is_off_touches_nothing(angles: tuple[int, int, int]) -> None:
+    """Half crimp and full crimp differ by the thumb: off, its end lies on no finger and on no rock."""
+    for fingers in (FINGERS, FINGERS[:3]):
+        scene = scene_for(grip(*angles, fingers=fingers))
+        assert scene.thumb
+        left, right, _ = scene.thumb.sides()
+        skins = [sample(pose.contour, 4) for pose in (scene.pose, *scene.behind)]
+        solid = [*skins, *(cut.shape for cut in scene.cuts)]
+        end = [*left[4:], *right[:4], scene.thumb.joints[3]]
+        assert not [p for p in end if any(inside(p, shape) for shape in solid)]
+
+
+@pytest.mark.parametrize("used", [("middle", "ring"), ("index", "middle"), ("ring",)], ids=" ".join)
+def test_fingers_outside_of_a_pocket_are_whole(used: tuple[Finger, ...]) -> None:
+    """Open or tucked into the palm, they have all their bones and lie outside of the hole; those in it bend as told."""
+    bends = {}
+    for neighbours in ("free", "tucked"):
+        scene = scene_for(grip(15, 15, 40, hold="pocket", fingers=used, neighbours=neighbours))
+        lip = scene.cuts[1].surface[1]
+        for pose in (scene.pose, *scene.behind):
+            mcp, pip, dip, tip = pose.joints
+            assert [abs(pip - mcp), abs(dip - pip), abs(tip - dip)] == pytest.approx(SHAPES[pose.finger].lengths)
+            _, _, _, tip = pose.joints
+            floor = lip.imag - 22
+            assert (tip.real > lip.real + 8 and floor < tip.imag < lip.imag) == (pose.finger in used), pose.finger
+            bends[neighbours, pose.finger] = pose.bends
+    outside = [finger for finger in FINGERS if finger not in used]
+    for finger in outside:
+        assert sum(bends["tucked", finger]) > sum(bends["free", finger]) + 90
+    first = next(finger for finger in FINGERS if finger in used)
+    assert bends["free", first] == bends["tucked", first] == (15, 15, 40)
+
+
+@pytest.mark.parametrize("hold", ["edge", "pocket", "undercling", "finger-crack"])
+def test_the_other_hand_is_the_mirror_image(hold: str) -> None:
+    """A right hand hangs on a wall to its left; where its contours begin, those of a left one do, mirrored."""
+    left, right = (
+        starts_of(draw(grip(15, 30, 30, hold=hold, hand=hand, small=True), prefix="t")) for hand in ("left", "right")
+    )
+    assert len(left) == len(right) > 8
+    assert max(abs(complex(11.5 - a.real, a.imag) - b) for a, b in zip(left, right, strict=True)) < 0.03
+
+
+def starts_of(svg: str) -> list[complex]:
+    """Where each contour of curves begins."""
+    return [complex(float(x), float(y)) for x, y in re.findall(r"M([\d.-]+) ([\d.-]+)C", svg)]

@@ -12,9 +12,9 @@ from fingerpost.draw.picture import draw
 from fingerpost.model.library import Library
 from fingerpost.model.shared import TouchSpot
 from fingerpost.plan.base.blocks import TouchMap
-from fingerpost.plan.base.drawings import list_drawings
 from fingerpost.plan.base.pictures import TouchPicture
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.pages.way_in import plan_way_in
 
 

@@ -27,6 +27,11 @@ def _name(tag: Any) -> str:
     return tag if isinstance(tag, str) else "comment"
 
 
+def _unmeasure(style: str) -> str:
+    """A style attribute without its lengths: those of a leaf are reckoned from the letters that they hold."""
+    return re.sub(r"-?\d+\.\d\dmm\b", "0mm", style)
+
+
 def _is_drawing(element: Element) -> bool:
     return _name(element.tag).endswith("svg")
 
@@ -38,10 +43,12 @@ def _mask(value: str) -> str:
 def list_parts(root: Element) -> Iterator[Part]:
     """Every element outside of drawings with its attributes, in order. A planted text as a value is told as a text.
 
-    How large a drawing is depends on where its texts are broken into lines.
+    How large a drawing is, or a part of a leaf, depends on where its texts are broken into lines.
     """
     sized = () if not _is_drawing(root) else ("width", "height", "viewBox")
     values = {str(name): "" if name in sized else _mask(value) for name, value in root.attrib.items()}
+    if "style" in values:
+        values["style"] = _unmeasure(values["style"])
     yield _name(root.tag), tuple(sorted(values.items()))
     if not _is_drawing(root):
         for child in root:
@@ -84,7 +91,7 @@ def read_drawn(root: Element) -> str:
 def list_styles(root: Element) -> list[str]:
     """Every token of every style sheet in a page; of a string only that it is one, if a text was planted in it."""
     css = "".join(e.text or "" for e in root.iter() if _name(e.tag) == "style")
-    css += "".join(e.attrib["style"] for e in root.iter() if "style" in e.attrib and not _is_drawing(e))
+    css += "".join(_unmeasure(e.attrib["style"]) for e in root.iter() if "style" in e.attrib and not _is_drawing(e))
     return list(_list_tokens(tinycss2.parse_component_value_list(css, skip_comments=True)))
 
 

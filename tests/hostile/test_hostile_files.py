@@ -24,8 +24,8 @@ from hypothesis import strategies as st
 from fingerpost.checks.rules import find_problems
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.calendar import write_calendar
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.person.reasons import list_reasons
 from fingerpost.problems import ContentError, Problem, show
 from fingerpost.read import yaml_events

@@ -26,10 +26,10 @@ from fingerpost.model.audience import Said
 from fingerpost.model.case import Case
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.person.calendar import write_calendar
-from fingerpost.plan.person.handout import plan_handout
-from fingerpost.problems import ContentError
+from fingerpost.problems import ContentError, MakeError
 from fingerpost.read.library import read_case
 from fingerpost.run.load import load_case, load_library
 from hostile import gate, world
@@ -39,7 +39,7 @@ from hostile.planting import list_free_fields
 pytestmark = pytest.mark.rest
 
 TURNS = range(len(FAMILIES))
-OF_PERSON = ("handout", "coach sheet")
+OF_PERSON = ("handout", "small leaf", "coach sheet")
 
 
 def find_in(made: str, environment: Environment, turn: int, of_person: bool = False) -> list[str]:
@@ -78,13 +78,17 @@ HOLES = {
         "general sheets",
     ),
     "cell of a table": ("parts/blocks.html", "{{ cell }}", "{{ cell | safe }}", "handout"),
-    "attribute": ("parts/blocks.html", '"{{ block.caption }}"', '"{{ block.caption | safe }}"', "general sheets"),
+    "attribute": ("parts/blocks.html", '"{{ block.caption }}"', '"{{ block.caption | safe }}"', "handout"),
     "running line": ("print/handout.html", "{{ handout.foot | css }}", '"{{ handout.foot | safe }}"', "general sheets"),
     "title": ("print/coach.html", "<title>{{ sheet.title }}", "<title>{{ sheet.title | safe }}", "coach sheet"),
     "coach's heading": ("print/coach.html", "{{ part.title }}", "{{ part.title | safe }}", "coach sheet"),
     "message": ("print/notice.html", "{{ line }}", "{{ line | safe }}", "notice"),
     "key": ("print/key.html", "{{ row.question }}", "{{ row.question | safe }}", "key"),
     "screen": ("display/display.html", "{{ line }}", "{{ line | safe }}", "display"),
+    "leaf's heading": ("print/leaf.html", "<h2>{{ block.heading }}", "<h2>{{ block.heading | safe }}", "handout"),
+    "leaf's verdict": ("print/leaf.html", "{{ block.says[0] }}", "{{ block.says[0] | safe }}", "small leaf"),
+    "leaf's label": ("print/leaf.html", "{{ label }}</th>", "{{ label | safe }}</th>", "small referral leaf"),
+    "large label": ("print/leaf_large.html", "{{ label }}</h3>", "{{ label | safe }}</h3>", "referral leaf"),
     "cut off": ("print/handout.html", "{{ sheet.title }}", "{{ sheet.title | truncate(60) }}", "general sheets"),
 }
 
@@ -96,8 +100,18 @@ def test_a_hole_in_a_template_is_found(hole: str) -> None:
 
 
 def test_a_hole_for_a_persons_words_is_found() -> None:
-    environment = world.spoil("print/handout.html", "<p>{{ line }}</p>", "<p>{{ line | safe }}</p>")
+    environment = world.spoil("parts/blocks.html", "{{ run.text | bound }}", "{{ run.text | bound | safe }}")
     assert any(find_in("handout", environment, turn, of_person=True) for turn in TURNS)
+
+
+def test_what_stands_on_no_page_stands_on_a_leaf() -> None:
+    """Otherwise a field could be forgotten in both places, and nobody would read it."""
+    planted, case = world.plant_library(True), world.demo_case()
+    stages = [stage.id for d in planted.library.protocols if d.value.id == case.protocol for stage in d.value.stages]
+    made = [("small general leaf", case), ("small referral leaf", case)]
+    made += [("small leaf", dataclasses.replace(case, stage=stage, began=())) for stage in stages]
+    shown = [gate.list_shown(world.MADE[name](planted.library, one, world.sound())) for name, one in made]
+    assert world.ONLY_ON_LEAVES - {planted.fields[number] for numbers in shown for number in numbers} == set()
 
 
 # ------------------------------------------------------------------ data
@@ -191,7 +205,7 @@ SHORT = (
 def test_a_persons_words_are_printed_as_they_were_typed(payload: str, tmp_path: Path) -> None:
     path, fields = write_case(tmp_path, payload)
     case = load_case(path, world.full_library(), world.TODAY, lambda p: p.name).value
-    handout = plan_handout(world.full_library(), case, world.TODAY)
+    handout = world.run_on(plan_handout(world.full_library(), world.take_all(case), world.TODAY))
     pdf = print_pdf(write_html(world.sound(), handout), world.PROJECT)
     told = subprocess.run(["pdftotext", "-raw", "-", "-"], input=pdf, capture_output=True, check=True).stdout.decode()
     close = "".join(told.split())
@@ -209,17 +223,25 @@ def test_every_text_of_a_case_was_planted(tmp_path: Path) -> None:
 
 
 def test_a_protocol_that_goes_on_and_on_is_printed_whole() -> None:
-    """Thirty times as many texts as any has, on as many pages as they need. Files of over 1 MB are not read at all."""
+    """Thirty times as long as any is, on as many pages as it needs; or not at all, where two sides must do.
+
+    Files of over 1 MB are not read at all.
+    """
     library = world.full_library()
     sentences = tuple(Said(says=f"Sentence {number} of many that stand on this sheet.") for number in range(300))
+    brief = (Said(says=" ".join(f"Line {number} of what is hurt." for number in range(300))),)
     documents = tuple(
-        dataclasses.replace(d, value=dataclasses.replace(d.value, questions=sentences)) for d in library.protocols
+        dataclasses.replace(d, value=dataclasses.replace(d.value, questions=sentences, brief=brief))
+        for d in library.protocols
     )
-    handout = plan_general_handout(dataclasses.replace(library, protocols=documents), "pulley", "A4")
+    planned = plan_general_handout(dataclasses.replace(library, protocols=documents), "pulley", "A4")
+    with pytest.raises(MakeError, match="the back of the leaf is too full by"):
+        write_html(world.sound(), planned)
+    handout = world.run_on(planned)
     printed = Printed(print_pdf(write_html(world.sound(), handout), world.PROJECT))
     assert len(printed.words) > 12
     said = " ".join(word.text for words in printed.words for word in words)
-    assert all(f"Sentence {number} of" in said for number in range(300))
+    assert all(f"Sentence {number} of" in said and f"Line {number} of" in said for number in range(300))
     assert not list(paper.printable(printed, wanted_from(handout)))
 
 

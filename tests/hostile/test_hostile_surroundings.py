@@ -21,7 +21,7 @@ from fingerpost.make.handout_html import write_html
 from fingerpost.model.case import Case
 from fingerpost.model.lettering import find_foreign, list_spans
 from fingerpost.plan.case.check import find_case_findings
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.problems import ContentError
 from fingerpost.read.library import read_library
 from fingerpost.run import cli

@@ -4,26 +4,30 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from pathlib import Path
+from typing import get_args
+from unittest.mock import patch
 
 from jinja2 import Environment
 
 from fingerpost.make import display_html, pdf, posters_html
 from fingerpost.make.handout_html import write_html
+from fingerpost.make.leaf.settings import SIZES_MM
 from fingerpost.make.templates import make_environment
-from fingerpost.model.case import Case
+from fingerpost.model.case import Case, EnclosureName
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Change, Protocol
 from fingerpost.model.shared import Retired
 from fingerpost.model.times import Day
+from fingerpost.plan.base.paper import Handout
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.leaf.handout import plan_handout
+from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
 from fingerpost.plan.person.coach import plan_coach_sheet
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.plan.walls.notices import plan_notices
 from fingerpost.plan.walls.paper_key import plan_key
@@ -122,10 +126,32 @@ def sound() -> Environment:
     return make_environment(templates())
 
 
+def run_on(handout: Handout) -> Handout:
+    """In large print, which runs on: a leaf of two sides refuses what is too long."""
+    return replace(handout, print_size=18)
+
+
+def set_small(environment: Environment, handout: Handout) -> str:
+    """In print of 12 points, on paper so large that whatever stands on a leaf has room on one line."""
+    with patch.dict(SIZES_MM, {"A4": (9_000.0, 20_000.0)}):
+        return write_html(environment, handout)
+
+
+def take_all(case: Case) -> Case:
+    """With every sheet that can be enclosed."""
+    return replace(case, enclose=get_args(EnclosureName))
+
+
 Maker = Callable[[Library, Case, Environment], str]
 MADE: dict[str, Maker] = {
-    "general sheets": lambda lib, _, env: write_html(env, plan_general_handout(lib, "pulley", "A4")),
-    "handout": lambda lib, case, env: write_html(env, plan_handout(lib, case, TODAY)),
+    "general sheets": lambda lib, _, env: write_html(env, run_on(plan_general_handout(lib, "pulley", "A4"))),
+    "referral leaf": lambda lib, _, env: write_html(
+        env, run_on(plan_referral_handout(lib, lib.referrals[0].value, "A4"))
+    ),
+    "handout": lambda lib, case, env: write_html(env, run_on(plan_handout(lib, take_all(case), TODAY))),
+    "small general leaf": lambda lib, _, env: set_small(env, plan_general_handout(lib, "pulley", "A4")),
+    "small referral leaf": lambda lib, _, env: set_small(env, plan_referral_handout(lib, lib.referrals[0].value, "A4")),
+    "small leaf": lambda lib, case, env: set_small(env, plan_handout(lib, case, TODAY)),
     "coach sheet": lambda lib, case, env: posters_html.write_coach_sheet(env, plan_coach_sheet(lib, case, TODAY)),
     "notice": lambda lib, _, env: posters_html.write_notice(env, plan_notices(lib, "pulley")[0]),
     "first notice": lambda lib, _, env: posters_html.write_notice(env, plan_notices(lib, "start")[0]),
@@ -133,3 +159,9 @@ MADE: dict[str, Maker] = {
     "display": lambda lib, _, env: display_html.write_display(env, plan_display(lib), PROJECT),
 }
 """Everything that is printed or shown on a screen of its own, and how its HTML is made."""
+ONLY_ON_LEAVES = {
+    "Exercise.brief", "Exercise.cue", "Gate.brief", "Grade.brief", "GripLimit.brief", "Protocol.brief",
+    "Referral.brief", "Referral.tell", "Referral.verdict", "Stage.brief", "Stage.daily_brief", "Stage.verdict",
+    "Taping.brief", "Taping.captions", "Taping.wear",
+}  # fmt: skip
+"""What is said on paper in fewer words than on a page of the site."""

@@ -28,18 +28,18 @@ MOST_MODULES = 15
 # Where each heavy library is imported: a room, or a module.
 DOORS = {
     "yaml": ("read.yaml_events", "read.yaml_stretches"),
-    "weasyprint": ("make.pdf",),
+    "weasyprint": ("make.pdf", "make.shortcuts"),
     "mkdocs": ("make.mkdocs_site",),
     "jinja2": ("make", "desk.api", "run.site_build"),
-    "segno": ("make.qr",),
+    "segno": ("make.drawn.qr",),
     "markupsafe": ("make.templates",),
 }
 # What also runs in a browser, and what it may not have there.
 MIDDLE = (
     *("problems", "model", "read.validate", "reckon", "changes", "plan", "draw"),
-    *("make.templates", "make.handout_html", "desk.api"),
+    *("make.templates", "make.drawn", "make.leaf", "make.handout_html", "desk.api"),
 )
-MIDDLE_LIBRARIES = {"jinja2", "markupsafe"}
+MIDDLE_LIBRARIES = {"jinja2", "markupsafe", "segno"}
 BANNED_IN_MIDDLE = {
     *("os", "pathlib", "socket", "subprocess", "threading", "time", "tempfile", "shutil", "io", "urllib"),
     *("random", "secrets"),

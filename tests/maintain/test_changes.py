@@ -52,7 +52,7 @@ def move_grip(files: Files, where: str, grip: str, to: str, when: str = "") -> N
         limit["grips"] = [g for g in limit["grips"] if g != grip]
     grips["limit"] = [limit for limit in grips["limit"] if limit["grips"]]
     if to == "limit":
-        grips["limit"].append({"grips": [grip], "when": when})
+        grips["limit"].append({"grips": [grip], "when": when, "brief": when})
     else:
         grips[to].append(grip)
 
@@ -162,6 +162,25 @@ TABLE: dict[str, tuple[Edit, Expected]] = {
                 f"{EASY}, grips, condition of three-finger-drag, half-crimp, pinch, undercling, hand-crack: "
                 "it now also says “On deep holds.”",
             ),
+        ],
+    ),
+    "a short condition without its feet": (
+        lambda f: stage(f, "easy-climbing")["grips"]["limit"][0].update(brief="Only on deep holds."),
+        [
+            (
+                JUDGE,
+                f"{EASY}, grips, brief condition of three-finger-drag, half-crimp, pinch, undercling, hand-crack: "
+                "it no longer says “Most of your weight on your feet.”",
+            )
+        ],
+    ),
+    "a verdict that lets people climb": (
+        lambda f: stage(f, "move").update(verdict="Today: easy climbing", on_wall=True),
+        [
+            (LESS, f"{MOVE}, on wall: the stage is on the wall now"),
+            (JUDGE, f"{MOVE}, verdict: it no longer says “Today: not on the wall.”"),
+            (JUDGE, f"{MOVE}, verdict: it no longer says “Movement without load only”"),
+            (JUDGE, f"{MOVE}, verdict: it now also says “Today: easy climbing”"),
         ],
     ),
     "more pain is accepted": (
@@ -321,12 +340,12 @@ def history(tmp_path_factory: pytest.TempPathFactory, base: Files) -> Path:
 
 @pytest.fixture(scope="module")
 def before(history: Path) -> upkeep.Side:
-    return upkeep.read_side("main", history / "protocols", lambda path: path.name)
+    return upkeep.read_edition("main", history / "protocols", lambda path: path.name)
 
 
 def report_on(name: str, history: Path, before: upkeep.Side, look: bool = True) -> Report:
     number = list(TABLE).index(name)
-    after = upkeep.read_side(f"edit-{number}", history / "protocols", lambda path: path.name)
+    after = upkeep.read_edition(f"edit-{number}", history / "protocols", lambda path: path.name)
     return upkeep.make_report(before, after, look)
 
 
@@ -360,7 +379,7 @@ def test_a_change_of_days_names_every_page_and_sheet_that_shows_it(history: Path
     assert table.come == ("Grade I | 7 days | 14 days | 14 days [common practice]",)
     assert table.places == ("/injuries/forearm/#stage-2",)
     sheets = {place for hunk in sight.hunks for place in hunk.places if place.startswith("sheets")}
-    assert sheets == {"sheets forearm-a4, sheet 2", "sheets forearm-letter, sheet 2"}
+    assert sheets == {"sheets forearm-a4, leaf 1", "sheets forearm-letter, leaf 1"}
     assert all("14 days" in line for hunk in sight.hunks for line in hunk.come)
 
 
@@ -378,7 +397,7 @@ def test_a_new_source_in_front_moves_numbers_and_changes_nothing(tmp_path: Path,
     write_files(tmp_path / "one", files)
     files[FOREARM]["summary"] += "\nA review looked at it [invented-2017]."
     write_files(tmp_path / "two", files)
-    sides = [upkeep.read_side(str(tmp_path / name), tmp_path / name, str) for name in ("one", "two")]
+    sides = [upkeep.read_edition(str(tmp_path / name), tmp_path / name, str) for name in ("one", "two")]
     report = upkeep.make_report(*sides)
     assert report.sight is not None
     lines = [line for hunk in report.sight.hunks for line in (*hunk.gone, *hunk.come)]

@@ -45,7 +45,7 @@ def problems_of(base: Files, tmp_path: Path) -> Callable[..., list[str]]:
         libraries = []
         for name in ("old", "new"):
             write_files(tmp_path / name, files)
-            side = upkeep.read_side(str(tmp_path / name), tmp_path / name, lambda path: "protocols")
+            side = upkeep.read_edition(str(tmp_path / name), tmp_path / name, lambda path: "protocols")
             assert not side.problems
             libraries.append(side.library)
             if name == "old":

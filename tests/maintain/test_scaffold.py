@@ -90,8 +90,11 @@ def test_the_specimen_of_a_case_shows_every_key_and_passes(library: Library) -> 
     assert problems == []
     assert list(find_case_problems(document, library, date(2026, 11, 25))) == []
     keys = set(find_kind("case/").__dataclass_fields__)
-    assert set(document.keys[()]) == keys - {"side"}
-    assert "# side: radial" in CASE.read_text("utf-8")
+    told = CASE.read_text("utf-8")
+    in_pounds = {"body_mass_lb", "plate_lb"}  # in place of those in kilograms
+    assert set(document.keys[()]) == keys - {"side"} - in_pounds
+    assert "# side: radial" in told
+    assert all(f" {key}" in told for key in in_pounds)
 
 
 def test_a_new_case_names_what_is_open_and_passes_when_filled(tmp_path: Path, library: Library) -> None:

@@ -71,7 +71,7 @@ def test_the_files_here_are_the_new_side(repository: Path, capsys: pytest.Captur
     assert code == 1
     assert out.startswith("From v2 to the files here\n")
     assert "begins at the earliest after 1 day, was 7 days (6 days earlier)" in out
-    assert "Overall: less cautious (less cautious 1). Readers see a change on 1 page and 2 sets of sheets." in out
+    assert "Overall: less cautious (less cautious 1). Readers see a change on 1 page and 0 sets of sheets." in out
     assert re.search(r"forearm\.yml:\d+: stages\[1\]\.windows\[0\]: less cautious, with no reason given", out)
     assert out.endswith("1 problem\n")
 
@@ -126,14 +126,14 @@ def test_markdown_for_a_pull_request(repository: Path, capsys: pytest.CaptureFix
 )
 def test_an_unknown_side_is_a_message(wanted: str, message: str, repository: Path) -> None:
     with pytest.raises(ContentError) as caught:
-        upkeep.read_side(wanted, repository / "protocols", str)
+        upkeep.read_edition(wanted, repository / "protocols", str)
     assert message in str(caught.value.problems[0])
 
 
 def test_without_git_it_says_what_to_do(tmp_path: Path, base: Files) -> None:
     write_files(tmp_path / "protocols", base)
     with pytest.raises(ContentError) as caught:
-        upkeep.read_side("main", tmp_path / "protocols", str)
+        upkeep.read_edition("main", tmp_path / "protocols", str)
     assert "is in no git repository" in str(caught.value.problems[0])
     assert not is_tracked(tmp_path)
     assert list_revisions(tmp_path) == []
@@ -146,7 +146,9 @@ def test_an_old_side_that_cannot_be_read_whole_is_compared_as_far_as_it_can(tmp_
     files = copy_files(base)
     stage(files, "move")["pain"]["most"] = 1
     write_files(tmp_path / "new", files)
-    sides = [upkeep.read_side(str(tmp_path / name), tmp_path / name, lambda path: path.name) for name in ("old", "new")]
+    sides = [
+        upkeep.read_edition(str(tmp_path / name), tmp_path / name, lambda path: path.name) for name in ("old", "new")
+    ]
     report = upkeep.make_report(*sides)
     assert len(report.remarks) == 1
     assert "new/shared/gates.yml: today's program cannot read it whole as it was" in report.remarks[0]
@@ -190,7 +192,7 @@ def test_a_vocabulary_may_move_into_a_folder(tmp_path: Path, base: Files) -> Non
     flat["shared/wording.yml"] = [phrase for name in reversed(parts) for phrase in base[name]]
     write_files(tmp_path / "old", flat)
     write_files(tmp_path / "new", base)
-    old, new = (upkeep.read_side(str(tmp_path / side), tmp_path, lambda path: path.name) for side in ("old", "new"))
+    old, new = (upkeep.read_edition(str(tmp_path / side), tmp_path, lambda path: path.name) for side in ("old", "new"))
     report = upkeep.make_report(old, new)
     assert (report.comparison.subjects, report.problems) == ((), ())
     assert report.sight == Sight((), (), (), ())
@@ -201,7 +203,7 @@ def test_a_change_in_a_folder_names_its_file(tmp_path: Path, base: Files) -> Non
     files["shared/wording/page.yml"][0]["says"] = "mostly"
     write_files(tmp_path / "old", base)
     write_files(tmp_path / "new", files)
-    old, new = (upkeep.read_side(str(tmp_path / side), tmp_path, lambda path: path.name) for side in ("old", "new"))
+    old, new = (upkeep.read_edition(str(tmp_path / side), tmp_path, lambda path: path.name) for side in ("old", "new"))
     told = [(s.about, s.file) for s in upkeep.make_report(old, new, look=False).comparison.subjects]
     assert told == [("wording/fit-usual", "new/shared/wording/page.yml")]
 

@@ -219,6 +219,7 @@ def test_everything_at_a_retired_address_leads_on(tmp_path: Path) -> None:
         assert redirects[old] == "injuries/pulley/"
     assert redirects["for-coaches/climbers-finger/"] == "for-coaches/pulley/"
     assert redirects["i/pulley/"] == "injuries/pulley/"
+    assert redirects["i/climbers-finger-4/"] == "injuries/pulley/#stages"
     addresses = site_build.list_addresses(library, site)
     for paper in ("a4", "letter"):
         assert f"sheets/climbers-finger-{paper}.pdf" in addresses

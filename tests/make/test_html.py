@@ -16,8 +16,8 @@ from site_under_test import whole_site
 from fingerpost.make.handout_html import write_html
 from fingerpost.make.posters_html import write_coach_sheet, write_key, write_notice
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.coach import plan_coach_sheet
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.notices import plan_notices
 from fingerpost.plan.walls.paper_key import plan_key
 

@@ -20,6 +20,7 @@ from pdf_gate.samples import (
     Sample,
     cases,
     environment,
+    general_samples,
     library,
     print_once,
     wanted_from,
@@ -27,7 +28,8 @@ from pdf_gate.samples import (
 
 from fingerpost.make import pdf
 from fingerpost.make.handout_html import draw_handout, write_html
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.model.case import Clinic
+from fingerpost.plan.leaf.handout import plan_handout
 
 pytestmark = pytest.mark.rest
 
@@ -51,20 +53,30 @@ def test_handouts_pass(sample: Sample) -> None:
 
 
 def test_nobody_is_named_in_hidden_data() -> None:
-    """What was typed about a person and the clinic is on the paper, and neither in the file's data nor in its name."""
+    """What was typed about a person and the clinic is on the paper, and neither in the file's data nor in its name.
+
+    A leaf has the letterhead and the phone of the clinic, on the paper and not under it.
+    """
     case = cases()["growth-plate-left-middle"]
-    clinic = dataclasses.replace(case.clinic, name="Kanarinia Clinic", lines=("7 Kanarinia Road",))  # type: ignore[type-var]
+    clinic = Clinic(name="Kanarinia Clinic", lines=("7 Ostrobothnia Road",), phone="01632 960417")
     named = dataclasses.replace(
         case, name="Zebedee Kanarinia", reference="Z. K. 4711", note="The mother of Kanarinia asked.", clinic=clinic
     )
     handout = plan_handout(library(), named, TODAY)
     content = print_once(write_html(environment(), handout))
-    wanted = wanted_from(handout, private=("Zebedee", "Kanarinia", "4711"))
+    wanted = wanted_from(handout, private=("Zebedee", "Kanarinia", "4711", "Ostrobothnia", "960417"))
     assert not find_defects(content, wanted)
     paper = " ".join(w.text for words in Printed(content).words for w in words)
-    assert "Zebedee Kanarinia" in paper
-    assert "7 Kanarinia Road" in paper
+    for shown in (
+        "Zebedee Kanarinia",
+        "The mother of Kanarinia asked.",
+        "Kanarinia Clinic",
+        "7 Ostrobothnia Road",
+        "01632 960417",
+    ):
+        assert shown in paper
     assert b"Kanarinia" not in content
+    assert b"Ostrobothnia" not in content
 
 
 def test_names_with_signs_of_other_languages_need_no_other_font() -> None:
@@ -123,7 +135,7 @@ def test_what_the_engine_warns_about_is_not_printed(html: str) -> None:
 
 def test_pictures_are_drawn_once_each() -> None:
     """Every picture of a handout has its own SVG, and no two share an id."""
-    drawn = draw_handout(CHOSEN[-1].plan())
+    drawn = draw_handout(general_samples()[0].plan())
     assert drawn
     assert all(svg.startswith("<svg") and "<title>" in svg for svg in drawn.values())
     assert len(set(drawn.values())) == len(drawn)

@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 from pdf_gate import flow
-from pdf_gate.breaking import MUTATIONS, spoil
+from pdf_gate.breaking import HEADED, MUTATIONS, spoil
 from pdf_gate.document import Printed, Wanted
 from pdf_gate.gate import CHECKS, find_defects
 from pdf_gate.samples import PAPERS, PROJECT, Sample, cases, environment, general_samples, print_once, wanted_from
@@ -38,12 +38,21 @@ def test_general_sheets_pass(sample: Sample) -> None:
 def _good() -> tuple[bytes, Wanted]:
     """A short handout with a bit of everything: figure, boxes, lists and a table. It passes every check."""
     handout = CHOSEN[0].plan()
-    short = dataclasses.replace(handout, sheets=(handout.sheets[0], handout.sheets[-1]))
+    short = dataclasses.replace(handout, leaves=handout.leaves[:1], sheets=(handout.sheets[0], handout.sheets[-1]))
     return print_once(write_html(environment(), short)), wanted_from(short, private=("Zebedee Canary",))
 
 
-def test_the_specimen_is_good() -> None:
+@cache
+def _headed() -> tuple[bytes, Wanted]:
+    """Sheets without a leaf, with a head that runs over each of them. They pass every check."""
+    handout = CHOSEN[0].plan()
+    alone = dataclasses.replace(handout, leaves=(), sheets=handout.sheets[-1:])
+    return print_once(write_html(environment(), alone)), wanted_from(alone)
+
+
+def test_the_specimens_are_good() -> None:
     assert not find_defects(*_good())
+    assert not find_defects(*_headed())
 
 
 @pytest.mark.parametrize("name", MUTATIONS)
@@ -51,6 +60,13 @@ def test_the_gate_notices(name: str) -> None:
     """Each way to spoil a good PDF is noticed, by the check that is meant to."""
     content, wanted = _good()
     check = MUTATIONS[name][1]
+    assert list(CHECKS[check](Printed(spoil(content, name)), wanted)), f"{check} does not notice"
+
+
+@pytest.mark.parametrize("name", HEADED)
+def test_the_gate_notices_under_a_running_head(name: str) -> None:
+    content, wanted = _headed()
+    check = HEADED[name][1]
     assert list(CHECKS[check](Printed(spoil(content, name)), wanted)), f"{check} does not notice"
 
 
@@ -104,7 +120,7 @@ def test_sheets_are_told_apart() -> None:
     """The last page of a sheet may be emptier than the others, so the gate must see where a sheet begins."""
     content, _ = _good()
     starts = flow.find_sheet_starts(Printed(content))
-    assert len(starts) == 2
+    assert len(starts) == 3
     assert min(starts) == 1
 
 

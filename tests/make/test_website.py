@@ -26,7 +26,17 @@ from bs4 import BeautifulSoup, Tag
 from for_each import for_each
 from hypothesis import example, given
 from hypothesis import strategies as st
-from site_under_test import PROJECT, build, make_templates, page_id, read_tree, small_site, stub_sheets, whole_site
+from site_under_test import (
+    PROJECT,
+    build,
+    make_templates,
+    page_id,
+    read_tree,
+    small_site,
+    stub_sheets,
+    whole_library,
+    whole_site,
+)
 
 from fingerpost.make import website
 from fingerpost.plan.base.blocks import Page, Paragraph, Section, plain, strong, text
@@ -211,11 +221,36 @@ def test_every_stage_and_every_source_can_be_linked_to(built_site: Path, page: P
         assert str(mark.a["href"]).startswith("#source-")
 
 
-def test_general_sheets_are_linked_from_their_page(built_site: Path) -> None:
-    for page in PROTOCOLS:
+def test_leaves_are_linked_from_their_page(built_site: Path) -> None:
+    with_leaves = [page for page in SITE.pages if page.kind in ("protocol", "referral")]
+    for page in with_leaves:
         links = [str(a["href"]) for a in read_page(built_site, page.address).select("a[href$='.pdf']")]
-        assert len(links) == 2
-    assert len(list((built_site / "sheets").iterdir())) == 2 * (len(PROTOCOLS) + 1)  # and the key
+        name = page.address.split("/")[1]
+        assert links == [f"../../sheets/{name}-{paper}.pdf" for paper in ("a4", "letter")]
+    assert len(list((built_site / "sheets").iterdir())) == 2 * (len(with_leaves) + 1)  # and the key
+
+
+def list_stages() -> list[tuple[str, int, str]]:
+    """(id, number, name) of every stage that a leaf may send its reader to."""
+    ways = [document.value for document in whole_library().protocols]
+    return [(way.id, number, stage.name) for way in ways for number, stage in enumerate(way.stages, 1)]
+
+
+@pytest.mark.parametrize(("way", "number", "name"), list_stages(), ids=lambda value: str(value).replace(" ", "-"))
+def test_the_short_address_of_a_stage_leads_to_it(built_site: Path, way: str, number: int, name: str) -> None:
+    """It stands on paper, in a code. It must work from a folder and below a path, and end at the stage's heading."""
+    here = f"i/{way}-{number}/"
+    page = read_page(built_site, here)
+    (link,), (moved,) = page.select("main a[href]"), page.select("meta[http-equiv=refresh]")
+    to = str(link["href"])
+    assert str(moved["content"]) == f"0; url={to}"
+    file, _, anchor = to.partition("#")
+    target = posixpath.normpath(posixpath.join(here, file))
+    assert (to.startswith("../../"), target) == (True, f"injuries/{way}/index.html")
+    heading = read_page(built_site, f"injuries/{way}/").find(id=anchor)
+    assert heading is not None
+    assert name in heading.get_text()
+    assert [str(found["href"]) for found in page.select("link[rel=canonical]")] == [file]
 
 
 def test_stable_addresses_have_not_vanished(built_site: Path, request: pytest.FixtureRequest) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from typing import Any
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, String
@@ -193,6 +194,92 @@ def other_font(pdf: pikepdf.Pdf) -> None:
         part["/FontName" if "/FontName" in part else "/BaseFont"] = Name("/ABCDEF+DejaVu-Sans")
 
 
+def _rewrite(pdf: pikepdf.Pdf, number: int, change: Callable[[list[Any]], list[Any]]) -> None:
+    page = pdf.pages[number - 1]
+    page.contents_coalesce()
+    changed = change(list(pikepdf.parse_content_stream(page)))
+    page.obj.Contents = pdf.make_stream(pikepdf.unparse_content_stream(changed))
+
+
+def _mark_running_lines(pdf: pikepdf.Pdf, name: Name, told: Dictionary) -> None:
+    """Mark the running lines of the first page in another way."""
+
+    def change(commands: list[Any]) -> list[Any]:
+        return [((name, told) if "/Subtype" in str(c.operands) else c.operands, c.operator) for c in commands]
+
+    _rewrite(pdf, 1, change)
+
+
+def orphans(pdf: pikepdf.Pdf) -> None:
+    _mark_running_lines(pdf, Name.Span, Dictionary(MCID=4711))
+
+
+def foot_not_running(pdf: pikepdf.Pdf) -> None:
+    _mark_running_lines(pdf, Name.Artifact, Dictionary(Type=Name.Layout))
+
+
+def head_not_heard(pdf: pikepdf.Pdf) -> None:
+    del pdf.Root.StructTreeRoot.K[0].K[0]
+
+
+def foot_not_heard(pdf: pikepdf.Pdf) -> None:
+    """The foot, and behind it the number of the page."""
+    del pdf.Root.StructTreeRoot.K[0].K[-2:]
+
+
+def notes_not_heard(pdf: pikepdf.Pdf) -> None:
+    """The heading over the lines of a back that would be blank: it stands at the top of the tree."""
+    document = pdf.Root.StructTreeRoot.K[0]
+    del document.K[next(n for n, tag in enumerate(document.K) if name_of(tag) == "H2")]
+
+
+def no_scope(pdf: pikepdf.Pdf) -> None:
+    del _first(pdf, "TH").A["/Scope"]
+
+
+def other_scope(pdf: pikepdf.Pdf) -> None:
+    told = _first(pdf, "TH").A
+    told.Scope = Name.Column if told.Scope == Name.Row else Name.Row
+
+
+def empty_paragraph(pdf: pikepdf.Pdf) -> None:
+    parent = _first(pdf, "P").P
+    parent.K.append(pdf.make_indirect(Dictionary(Type=Name.StructElem, S=Name.P, P=parent, K=Array([]))))
+
+
+def no_blanks_at_line_ends(pdf: pikepdf.Pdf) -> None:
+    """What is shown behind other words of the same line is the blank at its end."""
+
+    def change(commands: list[Any]) -> list[Any]:
+        shown = ["", *(str(c.operator) for c in commands)]
+        return [c for before, c in zip(shown, commands, strict=False) if (before, str(c.operator)) != ("TJ", "TJ")]
+
+    _rewrite(pdf, 1, change)
+
+
+def blanks_in_words(pdf: pikepdf.Pdf) -> None:
+    for font in _fonts(pdf):
+        font.ToUnicode = pdf.make_stream(font.ToUnicode.read_bytes().replace(b"<0065>", b"<0020>"))
+
+
+def tags_out_of_order(pdf: pikepdf.Pdf) -> None:
+    items = _first(pdf, "L")
+    items.K = Array(reversed(list(items.K)))
+
+
+def alts_alike(pdf: pikepdf.Pdf) -> None:
+    figure = _first(pdf, "Figure")
+    for number in range(3):
+        again = pdf.make_indirect(pikepdf.Dictionary(dict(figure)))
+        again.Alt = String(f"The same hand, seen again from the palm side, step {number}")
+        figure.P.K.append(again)
+
+
+def figure_box_elsewhere(pdf: pikepdf.Pdf) -> None:
+    box = _all(pdf, "Figure")[-1].A
+    box.BBox = Array([float(n) / 0.75 for n in box.BBox])
+
+
 def small_print(pdf: pikepdf.Pdf) -> None:
     _say(pdf, 200, 300, 8)
 
@@ -223,10 +310,7 @@ def sticks_out(pdf: pikepdf.Pdf) -> None:
 
 
 def _leave_out(pdf: pikepdf.Pdf, number: int, operators: str) -> None:
-    page = pdf.pages[number - 1]
-    page.contents_coalesce()
-    kept = [c for c in pikepdf.parse_content_stream(page) if str(c.operator) not in operators.split()]
-    page.obj.Contents = pdf.make_stream(pikepdf.unparse_content_stream(kept))
+    _rewrite(pdf, number, lambda commands: [c for c in commands if str(c.operator) not in operators.split()])
 
 
 def no_words(pdf: pikepdf.Pdf) -> None:
@@ -234,8 +318,8 @@ def no_words(pdf: pikepdf.Pdf) -> None:
 
 
 def printed_over(pdf: pikepdf.Pdf) -> None:
-    """Over the first words of the page, a little aside."""
-    word = Printed(_save(pdf)).words[0][5]
+    """Over the longest word of the first page, a little aside."""
+    word = max(Printed(_save(pdf)).words[0], key=lambda word: word.right - word.left)
     _say(pdf, word.left + 3, float(pdf.pages[0].obj.MediaBox[3]) - word.bottom + 4, 12)
 
 
@@ -281,6 +365,20 @@ MUTATIONS: dict[str, tuple[Spoil, str]] = {
     "a-form": (a_form, "links"),
     "untagged-ink": (untagged_ink, "all_tagged"),
     "untagged-ink-ua": (untagged_ink, "pdf_ua"),
+    "orphans": (orphans, "nothing_unheard"),
+    "foot-not-running": (foot_not_running, "nothing_unheard"),
+    "notes-not-heard": (notes_not_heard, "all_tagged"),
+    "foot-not-heard": (foot_not_heard, "running_lines_heard"),
+    "no-scope": (no_scope, "headings_scoped"),
+    "other-scope": (other_scope, "headings_scoped"),
+    "empty-paragraph": (empty_paragraph, "nothing_empty"),
+    "empty-paragraph-heard": (empty_paragraph, "outloud_agrees"),
+    "no-alt-pdfua": (no_alt, "pdfua_agrees"),
+    "no-blanks-at-line-ends": (no_blanks_at_line_ends, "words_told_apart"),
+    "blanks-in-words": (blanks_in_words, "words_told_apart"),
+    "tags-out-of-order": (tags_out_of_order, "painted_in_order"),
+    "alts-alike": (alts_alike, "alts_differ"),
+    "figure-box-elsewhere": (figure_box_elsewhere, "figures_boxed"),
     "no-unicode": (no_unicode, "fonts_mapped"),
     "no-font-file": (no_font_file, "fonts_embedded"),
     "other-font": (other_font, "fonts_allowed"),
@@ -299,6 +397,10 @@ MUTATIONS: dict[str, tuple[Spoil, str]] = {
 }
 
 
+# On sheets alone: a leaf tells by itself what runs at the head of each sheet.
+HEADED: dict[str, tuple[Spoil, str]] = {"head-not-heard": (head_not_heard, "running_lines_heard")}
+
+
 def _save(pdf: pikepdf.Pdf) -> bytes:
     out = io.BytesIO()
     if "/Lock" in pdf.Root:
@@ -311,5 +413,5 @@ def _save(pdf: pikepdf.Pdf) -> bytes:
 def spoil(content: bytes, name: str) -> bytes:
     """A good PDF with one thing made wrong."""
     pdf = pikepdf.open(io.BytesIO(content))
-    MUTATIONS[name][0](pdf)
+    (MUTATIONS | HEADED)[name][0](pdf)
     return _save(pdf)

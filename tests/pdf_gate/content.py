@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import pikepdf
 
 Matrix = tuple[float, float, float, float, float, float]
 _UNIT: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+RUNNING = "running line"
+_HEAD_AND_FOOT = ("/Header", "/Footer")
+_LETTER = re.compile(r"<([0-9a-fA-F]+)>\s*<([0-9a-fA-F]+)>")
 _SHOW = {"Tj", "TJ", "'", '"'}
 _FOLLOWED = "q Q cm g rg k BMC BDC EMC BT Tm Tf m l W W* n Tj TJ ' \" S s f F f* B B* b b* sh Do"
 _PAINT = {"S", "s", "f", "F", "f*", "B", "B*", "b", "b*", "sh", "Do"}
@@ -16,7 +21,10 @@ _PAINT = {"S", "s", "f", "F", "f*", "B", "B*", "b", "b*", "sh", "Do"}
 
 @dataclass(frozen=True)
 class Text:
-    """One piece of text: where it begins (points, from the bottom left), how big, how long, in which tag."""
+    """One piece of text: where it begins (points, from the bottom left), how big, what it says, in which tag.
+
+    `running`: whether it is marked as a running line, a head or a foot.
+    """
 
     x: float
     y: float
@@ -25,6 +33,8 @@ class Text:
     colour: tuple[float, ...]
     mcid: int | None
     upright: bool
+    says: str
+    running: bool
 
 
 @dataclass(frozen=True)
@@ -47,6 +57,7 @@ class Content:
     texts: list[Text] = field(default_factory=list)
     edges: list[Edge] = field(default_factory=list)
     loose: int = 0  # text and paint outside any marked content
+    order: list[int] = field(default_factory=list)  # the numbers of marked pieces, as they are painted
 
 
 @dataclass
@@ -80,6 +91,7 @@ class _Reader:
         self.marks: list[int | str] = []
         self.text_matrix: Matrix = _UNIT
         self.font_size = 0.0
+        self.letters: dict[int, str] = {}
         self.path: list[tuple[float, float]] = []
         self.forms: list[int] = []
 
@@ -100,8 +112,7 @@ class _Reader:
             case "BMC":
                 self.marks.append(str(operands[0]))
             case "BDC":
-                named = isinstance(operands[1], pikepdf.Dictionary) and "/MCID" in operands[1]
-                self.marks.append(int(operands[1]["/MCID"]) if named else str(operands[0]))
+                self._mark(str(operands[0]), operands[1])
             case "EMC":
                 self.marks.pop()
             case "BT":
@@ -110,6 +121,7 @@ class _Reader:
                 self.text_matrix = _numbers(operands)  # type: ignore[assignment]
             case "Tf":
                 self.font_size = float(operands[1])
+                self.letters = read_letters(resources.get("/Font", {}).get(operands[0]))
             case "m" | "l":
                 self.path.append(_at(self.state.matrix, *_numbers(operands)))
             case "W" | "W*":
@@ -121,13 +133,26 @@ class _Reader:
             case "n":
                 self.path = []
 
+    def _mark(self, name: str, told: Any) -> None:
+        if isinstance(told, pikepdf.Dictionary) and "/MCID" in told:
+            self.marks.append(int(told["/MCID"]))
+            self.found.order.append(int(told["/MCID"]))
+        elif name == "/Artifact" and told.get("/Type") == "/Pagination" and told.get("/Subtype") in _HEAD_AND_FOOT:
+            self.marks.append(RUNNING)
+        else:
+            self.marks.append(name)
+
     def _show(self, shown: Any) -> None:
         a, b, c, d, x, y = _times(self.text_matrix, self.state.matrix)
         mcid = next((m for m in reversed(self.marks) if isinstance(m, int)), None)
         strings = shown if isinstance(shown, pikepdf.Array) else [shown]
-        letters = sum(len(bytes(s)) // 2 for s in strings if isinstance(s, pikepdf.String))
+        codes = b"".join(bytes(s) for s in strings if isinstance(s, pikepdf.String))
+        says = "".join(self.letters.get(int.from_bytes(codes[n : n + 2]), "") for n in range(0, len(codes), 2))
         size = self.font_size * abs(a * d - b * c) ** 0.5
-        self.found.texts.append(Text(x, y, size, letters, self.state.colour, mcid, abs(b) < 1e-6 and a > 0))
+        upright, running = abs(b) < 1e-6 and a > 0, RUNNING in self.marks
+        self.found.texts.append(
+            Text(x, y, size, len(codes) // 2, self.state.colour, mcid, upright, says, running),
+        )
         self.found.loose += not self.marks
 
     def _paint(self, name: str, operands: Any, resources: Any) -> None:
@@ -151,6 +176,19 @@ class _Reader:
             width, height = max(xs) - min(xs), max(ys) - min(ys)
             if min(width, height) < 9 < max(width, height):
                 self.found.edges.append(Edge(kind, min(xs), max(xs), min(ys), max(ys)))
+
+
+def read_letters(font: Any) -> dict[int, str]:
+    """What each code of a font stands for. WeasyPrint writes one line a code."""
+    if font is None or "/ToUnicode" not in font:
+        return {}
+    return _list_letters(bytes(font["/ToUnicode"].read_bytes()))
+
+
+@lru_cache(maxsize=64)
+def _list_letters(mapping: bytes) -> dict[int, str]:
+    lines = b"".join(re.findall(rb"beginbfchar(.*?)endbfchar", mapping, re.DOTALL)).decode("latin-1")
+    return {int(code, 16): bytes.fromhex(says).decode("utf-16-be") for code, says in _LETTER.findall(lines)}
 
 
 def read_content(page: pikepdf.Page) -> Content:

@@ -34,7 +34,11 @@ class Defect:
 
 @dataclass(frozen=True, kw_only=True)
 class Wanted:
-    """What the document should be. `private` may stand on the paper but nowhere in the file's hidden data."""
+    """What the document should be. `private` may stand on the paper but nowhere in the file's hidden data.
+
+    `leaf_pages`: how many pages at the beginning are sides of leaves, which have margins of their own;
+    `leaf_head`: what stands above each of these. `notes`: what stands above the lines of a back that would be blank.
+    """
 
     paper: str
     print_size: int
@@ -46,6 +50,9 @@ class Wanted:
     file_stem: str
     words: dict[str, int] = field(default_factory=dict)
     private: tuple[str, ...] = ()
+    leaf_pages: int = 0
+    leaf_head: str = ""
+    notes: str = ""
 
 
 @dataclass(frozen=True)

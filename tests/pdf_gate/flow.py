@@ -9,11 +9,14 @@ from itertools import pairwise
 import pikepdf
 
 from pdf_gate.document import INK_DPI, Defect, Leaf, Printed, Wanted, kids_of, name_of
-from pdf_gate.paper import BOTTOM_MM, LEFT_MM, MM, RIGHT_MM, SIZES_MM, TOP_MM
+from pdf_gate.paper import MM, SIZES_MM, margins
 
 Found = Iterator[Defect]
 
 LEAST_FULL = 1 / 3
+_UNDER_LETTERS_PT = 10.0  # how far letters of the largest heading reach below their line
+_LONG = 0.4  # of the width of the page: lines stand beside something else in small print
+_WRITING_MM = 6.0
 
 
 def find_sheet_starts(printed: Printed) -> set[int]:
@@ -24,8 +27,8 @@ def find_sheet_starts(printed: Printed) -> set[int]:
 def pages_filled(printed: Printed, wanted: Wanted) -> Found:
     """Every page is filled to a third at the least, but the last page of a sheet may be emptier."""
     starts = find_sheet_starts(printed)
-    top, foot = (round(mm * MM * INK_DPI / 72) for mm in (TOP_MM, BOTTOM_MM[wanted.print_size]))
     for number, ink in enumerate(printed.ink, 1):
+        top, foot = (round(mm * MM * INK_DPI / 72) for mm in margins(number, wanted)[::2])
         body = ink[top:-foot]
         rows = body.any(axis=1).nonzero()[0]
         full = (rows[-1] + 1) / len(body) if len(rows) else 0.0
@@ -46,7 +49,7 @@ def _block(leaf: Leaf) -> pikepdf.Dictionary | None:
     return next((tag for tag in reversed(leaf.path) if name_of(tag) in ("P", "LBody")), None)
 
 
-def _is_torn(printed: Printed, page: int, before: Leaf, after: Leaf) -> bool:
+def _is_torn(printed: Printed, wanted: Wanted, page: int, before: Leaf, after: Leaf) -> bool:
     """Whether what follows on the next page goes on with the same paragraph or item.
 
     Either part has tags of its own. The rest of an item has no sign before it; the rest of a paragraph follows words
@@ -57,8 +60,9 @@ def _is_torn(printed: Printed, page: int, before: Leaf, after: Leaf) -> bool:
         return False
     if name_of(one) == "LBody" and _has_sign(before):
         return not _has_sign(after)
-    foot = float(printed.pdf.pages[page - 1].obj.MediaBox[3]) - 18 * MM
-    body = [w for w in printed.words[page - 1] if w.top > TOP_MM * MM and w.bottom < foot]
+    top, _, bottom, _ = margins(page, wanted)
+    foot = float(printed.pdf.pages[page - 1].obj.MediaBox[3]) - bottom * MM
+    body = [w for w in printed.words[page - 1] if w.top > top * MM - 1 and w.bottom < foot]
     return bool(body) and body[-1].text[-1] not in ".:!?”)"
 
 
@@ -74,7 +78,7 @@ def no_single_lines(printed: Printed, wanted: Wanted) -> Found:
         pages[leaf.page].append(leaf)
     for page, leaves in sorted(pages.items()):
         after = pages.get(page + 1, [])
-        if not after or not _is_torn(printed, page, leaves[-1], after[0]):
+        if not after or not _is_torn(printed, wanted, page, leaves[-1], after[0]):
             continue
         for number, whole, edge in ((page, leaves, leaves[-1]), (page + 1, after, after[0])):
             block = _block(edge)
@@ -88,8 +92,9 @@ def no_single_lines_in_boxes(printed: Printed, wanted: Wanted) -> Found:
     width = SIZES_MM[wanted.paper][0] * MM
     for number, content in enumerate(printed.contents, 1):
         sides = [e for e in content.edges if e.kind == "border" and e.upright]
-        left = [e for e in sides if e.left < LEFT_MM * MM + 4]
-        right = [e for e in sides if e.right > width - RIGHT_MM * MM - 4]
+        _, outer, _, inner = margins(number, wanted)
+        left = [e for e in sides if e.left < inner * MM + 4]
+        right = [e for e in sides if e.right > width - outer * MM - 4]
         frames = {(a.low, a.high) for a in left for b in right if abs(a.high - b.high) < 9}
         for low, high in sorted(frames):
             heights = {round(t.y) for t in content.texts if low < t.y < high}
@@ -98,10 +103,28 @@ def no_single_lines_in_boxes(printed: Printed, wanted: Wanted) -> Found:
 
 
 def headings_kept(printed: Printed, wanted: Wanted) -> Found:
-    """A heading stands on the same page as what follows it."""
+    """A heading stands on the same page as what follows it: words, a drawing, or lines to write on."""
     for leaf, follower in pairwise(printed.leaves):
-        if any(name_of(t) in ("H1", "H2", "H3") for t in leaf.path) and follower.page != leaf.page:
+        if not any(name_of(t) in ("H1", "H2", "H3") for t in leaf.path) or follower.page == leaf.page:
+            continue
+        if not _has_lines_to_write_on(printed, wanted, leaf):
             yield Defect("headings_kept", leaf.page, "a heading stands alone at the foot of the page")
+
+
+def _has_lines_to_write_on(printed: Printed, wanted: Wanted, heading: Leaf) -> bool:
+    """Whether there are long level lines below a heading, down to the foot of the page, as far apart as writing.
+
+    What else stands there is decoration: the heading is the last that is heard of its page.
+    """
+    page, ink = heading.page, printed.ink[heading.page - 1]
+    height = float(printed.pdf.pages[page - 1].obj.MediaBox[3])
+    _, right, foot, left = (mm * MM for mm in margins(page, wanted))
+    low = height - min(_heights(printed, [heading])) + _UNDER_LETTERS_PT
+    scale = INK_DPI / 72
+    body = ink[round(low * scale) : round((height - foot) * scale), round(left * scale) : -round(right * scale)]
+    rows = (body.mean(axis=1) >= _LONG).nonzero()[0]
+    tops = [row for row in rows if row - 1 not in rows]
+    return len(tops) > 1 and all(after - before >= _WRITING_MM * MM * scale for before, after in pairwise(tops))
 
 
 def rows_whole(printed: Printed, wanted: Wanted) -> Found:

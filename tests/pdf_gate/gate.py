@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from pdf_gate import flow, hidden, lettering, paper, tagging
+from pdf_gate import flow, hearing, hidden, lettering, opinions, paper, tagging
 from pdf_gate.document import Defect, Printed, Wanted
 
 Check = Callable[[Printed, Wanted], Iterator[Defect]]
 
 _ALL: tuple[Check, ...] = (
-    tagging.pdf_ua,
+    *opinions.ALL,
     tagging.marked,
     tagging.identified,
     tagging.title_shown,
@@ -23,6 +23,7 @@ _ALL: tuple[Check, ...] = (
     tagging.links,
     tagging.open_to_readers,
     tagging.all_tagged,
+    *hearing.ALL,
     lettering.fonts_allowed,
     lettering.fonts_embedded,
     lettering.fonts_mapped,

@@ -12,7 +12,7 @@ from pdf_gate.document import Defect, Printed, Wanted
 Found = Iterator[Defect]
 
 ALLOWED_FONTS = {"Atkinson-Hyperlegible-Next", "Atkinson-Hyperlegible-Next-Bold", "Fingerpost-Signs"}
-SMALLEST_PT = 9.0
+SMALLEST_PT = 10.0
 # Words on paper: 4.5:1 is the least for small type (standards page, L14 and K5), also once the page is printed in grey.
 LEAST_CONTRAST = 4.5
 
@@ -71,7 +71,7 @@ def fonts_mapped(printed: Printed, wanted: Wanted) -> Found:
 
 
 def text_size(printed: Printed, wanted: Wanted) -> Found:
-    """No letter is smaller than 9 points, in drawings too; most of the text has the size that was asked for."""
+    """No letter is smaller than 10 points, in drawings too; most of the text has the size that was asked for."""
     sizes: dict[float, int] = {}
     for number, content in enumerate(printed.contents, 1):
         for text in content.texts:

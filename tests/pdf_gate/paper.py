@@ -8,17 +8,54 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 
-from pdf_gate.document import INK_DPI, Defect, Printed, Wanted, Word
+from pdf_gate.document import INK_DPI, Defect, Printed, Wanted, Word, name_of
 
 Found = Iterator[Defect]
 
 MM = 72 / 25.4
 SIZES_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}  # ISO 216; US Letter
-# What print.css gives: the margins hold nothing but one line at the top and one at the foot.
-TOP_MM, RIGHT_MM, LEFT_MM = 17.0, 18.0, 24.0
-BOTTOM_MM = {12: 18.0, 14: 18.0, 18: 24.0, 24: 24.0}
-# What printers can't reach, with the room for punched holes at the left (ISO 838: a hole ends 15 mm from the edge).
-EDGE_MM, PUNCHED_MM = 8.0, 20.0
+# What handout.html and print.css give: the margins hold nothing but one line at the top and one at the foot. All is
+# printed on both sides and punched at one edge: the holes lie left on fronts and right on backs. They reach 15 mm into
+# the paper (ISO 838), and printers don't reach the last millimetres.
+OUTER_MM, INNER_MM = 13.0, 18.0
+EDGE_MM, PUNCHED_MM = 8.0, 18.0
+LEAF_TOP_MM, LEAF_HEADED_MM = 9.0, 17.0
+LEAF_BOTTOM_MM = {12: 13.0, 14: 16.0, 18: 20.0, 24: 22.0}
+TOP_MM, HEADED_MM = 9.0, 15.0
+NOTES_TOP_MM = 22.0
+BOTTOM_MM = {12: 13.0, 14: 13.0, 18: 24.0, 24: 24.0}
+
+
+def _mirror(number: int, outer: float, inner: float) -> tuple[float, float]:
+    """(right, left) of a front or a back."""
+    return (outer, inner) if number % 2 else (inner, outer)
+
+
+def is_of_leaf(number: int, wanted: Wanted) -> bool:
+    return number <= wanted.leaf_pages
+
+
+def is_for_notes(printed: Printed, number: int, wanted: Wanted) -> bool:
+    """Whether a page has lines to write on: nothing is heard on it but the heading that stands over them."""
+    heard = {leaf.mcid for leaf in printed.leaves if leaf.page == number and name_of(leaf.path[1]) == "H2"}
+    shown = [text for text in printed.contents[number - 1].texts if text.mcid is not None]
+    return {text.mcid for text in shown} == heard and "".join(text.says for text in shown).strip() == wanted.notes
+
+
+def margins(number: int, wanted: Wanted) -> tuple[float, float, float, float]:
+    """Top, right, bottom and left margin of a page, mm."""
+    right, left = _mirror(number, OUTER_MM, INNER_MM)
+    if is_of_leaf(number, wanted):
+        return (LEAF_HEADED_MM if wanted.leaf_head else LEAF_TOP_MM), right, LEAF_BOTTOM_MM[wanted.print_size], left
+    return (HEADED_MM if wanted.head else TOP_MM), right, BOTTOM_MM[wanted.print_size], left
+
+
+def _reach(number: int) -> tuple[float, float, float, float]:
+    """How far from each edge no ink may stand, mm: printers don't reach, or holes are punched."""
+    right, left = _mirror(number, EDGE_MM, PUNCHED_MM)
+    return EDGE_MM, right, EDGE_MM, left
+
+
 _PIXEL = 72 / INK_DPI
 
 
@@ -37,22 +74,24 @@ def page_box(printed: Printed, wanted: Wanted) -> Found:
 def printable(printed: Printed, wanted: Wanted) -> Found:
     """No ink where printers don't reach, and none where holes are punched."""
     for number, ink in enumerate(printed.ink, 1):
-        for side, outside in _outside(ink, (EDGE_MM, EDGE_MM, EDGE_MM, PUNCHED_MM)):
+        for side, outside in _outside(ink, _reach(number)):
             if outside.any():
                 yield Defect("printable", number, f"there is ink too near the {side} edge")
 
 
 def in_text_block(printed: Printed, wanted: Wanted) -> Found:
     """Between the line at the top and the one at the foot, words and drawings keep to the text block's width."""
-    top, foot = round(TOP_MM * MM / _PIXEL), round(BOTTOM_MM[wanted.print_size] * MM / _PIXEL)
     for number, ink in enumerate(printed.ink, 1):
-        for side, outside in _outside(ink[top:-foot], (0, RIGHT_MM, 0, LEFT_MM)):
+        above, right, below, left = margins(number, wanted)
+        top, foot = round(above * MM / _PIXEL), round(below * MM / _PIXEL)
+        for side, outside in _outside(ink[top:-foot], (0, right, 0, left)):
             if outside.any():
                 yield Defect("in_text_block", number, f"something sticks out on the {side}")
     width = SIZES_MM[wanted.paper][0] * MM
     for number, words in enumerate(printed.words, 1):
+        _, right, _, left = margins(number, wanted)
         for word in words:
-            if word.left < LEFT_MM * MM - 1 or word.right > width - RIGHT_MM * MM + 1:
+            if word.left < left * MM - 1 or word.right > width - right * MM + 1:
                 yield Defect("in_text_block", number, f"the word '{word.text}' sticks out")
 
 
@@ -71,10 +110,14 @@ def running_lines(printed: Printed, wanted: Wanted) -> Found:
     count = len(printed.words)
     for number, words in enumerate(printed.words, 1):
         page, of = wanted.page_words
-        head = [w for w in words if w.bottom < TOP_MM * MM + 1]
-        foot = [w for w in words if w.top > height - BOTTOM_MM[wanted.print_size] * MM - 1]
+        top, _, bottom, _ = margins(number, wanted)
+        above = wanted.leaf_head if is_of_leaf(number, wanted) else wanted.head
+        if is_for_notes(printed, number, wanted):
+            top, above = NOTES_TOP_MM, f"{above} {wanted.notes}".strip()
+        head = [w for w in words if w.bottom < top * MM + 1]
+        foot = [w for w in words if w.top > height - bottom * MM - 1]
         for place, right, found in (
-            ("top", wanted.head, head),
+            ("top", above, head),
             ("foot", f"{wanted.foot} {page} {number} {of} {count}", foot),
         ):
             if (says := " ".join(w.text for w in found)) != right:

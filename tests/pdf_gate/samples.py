@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 import dataclasses
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from pathlib import Path
 
 from jinja2 import Environment
-from reading.texts import list_printed
+from reading.texts import list_leaf_sure, list_printed
 
 from fingerpost.make import pdf
 from fingerpost.make.handout_html import write_html
+from fingerpost.make.leaf.flow import PICTURED_PT
 from fingerpost.make.templates import make_environment
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import Handout
+from fingerpost.plan.base.paper import Handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.read.library import read_case, read_library
-from pdf_gate.document import Wanted
+from pdf_gate.document import Printed, Wanted
 from pdf_gate.paper import count_words
 
 PROJECT = Path(__file__).resolve().parents[2]
@@ -92,9 +94,25 @@ def wanted_from(handout: Handout, private: tuple[str, ...] = ()) -> Wanted:
         foot=handout.foot,
         page_words=handout.page_words,
         file_stem=handout.file_stem,
-        words=count_words(list_printed(handout.sheets)),
+        words=count_words((*list_printed(handout.sheets), *_list_leaves_sure(handout))),
         private=private,
+        notes=handout.notes,
+        leaf_pages=count_leaf_pages(handout),
+        leaf_head=handout.head if handout.unchecked and handout.print_size > 12 else "",
     )
+
+
+def _list_leaves_sure(handout: Handout) -> Iterator[str]:
+    for leaf in handout.leaves:
+        yield from list_leaf_sure(leaf, gridded=handout.print_size <= PICTURED_PT)
+
+
+def count_leaf_pages(handout: Handout) -> int:
+    """How many pages the leaves take: two each, or in large print as many as their HTML alone takes."""
+    if handout.print_size == 12:
+        return 2 * len(handout.leaves)
+    alone = dataclasses.replace(handout, sheets=())
+    return len(Printed(print_once(write_html(environment(), alone))).words)
 
 
 def case_samples() -> list[Sample]:

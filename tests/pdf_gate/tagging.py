@@ -1,11 +1,10 @@
-"""Checks of the tags: PDF/UA-1 by an independent checker, and our own walk over conditions U0-U21 of the standard."""
+"""Checks of the tags: our own walk over conditions U0-U21 of PDF/UA-1."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
 
-import page as page_validation
 import pikepdf
 
 from pdf_gate.document import Defect, Printed, Wanted, kids_of, name_of
@@ -38,13 +37,6 @@ _STANDARD = frozenset(
     | {"Table", "TR", "TH", "TD", "THead", "TBody", "TFoot"}
     | {"Span", "Quote", "Note", "Reference", "BibEntry", "Code", "Link", "Annot", "Figure", "Formula", "Form"}
 )
-
-
-def pdf_ua(printed: Printed, wanted: Wanted) -> Found:
-    """An independent checker finds nothing against PDF/UA-1."""
-    report = page_validation.validate_pdf_bytes(printed.bytes, profile=page_validation.ValidationProfile.PDF_UA_1)
-    for failure in report.failures:
-        yield Defect("pdf_ua", 0, str(failure))
 
 
 def marked(printed: Printed, wanted: Wanted) -> Found:

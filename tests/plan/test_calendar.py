@@ -17,7 +17,9 @@ from fingerpost.model.case import Began, Case, Clinic, ImportantDate
 from fingerpost.model.times import Day
 from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.person.calendar import list_events, write_calendar
+from fingerpost.plan.person.way_back import find_review
 from fingerpost.read.library import read_case
+from fingerpost.reckon.windows import list_ahead
 from fingerpost.run import cli
 
 LIBRARY = whole_library()
@@ -59,9 +61,10 @@ def test_the_days_are_the_windows_the_visit_and_the_end_of_taping(case: Case) ->
     assert situation.way
     assert situation.taping_end
     events = {e.what: (e.first, e.last) for e in list_events(LIBRARY, case, TODAY)}
-    for window in situation.way.windows:
-        if window.standing == "ahead":
-            assert events.pop(window.stage) == (window.days.earliest, window.days.latest)
+    visit = case.review_date.day if case.review_date else TODAY
+    for _, stage, days in list_ahead(situation.way, find_review(situation)):
+        assert events.pop(stage) == (days.earliest, days.latest)
+        assert visit <= days.earliest <= days.usual <= days.latest, "no stage begins before the visit that sets it"
     assert events.pop("tape") == (situation.taping_end.day,) * 2
     assert events.pop("review") == (date.fromisoformat(str(case.review_date)),) * 2
     assert not events

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 from pdf_gate.document import Printed
@@ -14,17 +14,18 @@ from site_under_test import PROJECT, make_templates
 
 from fingerpost.make import posters_html
 from fingerpost.make.pdf import print_pdf
-from fingerpost.model.case import Case, Checked
+from fingerpost.model.case import Case, Checked, EnclosureName
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.outline import outline_handout
+from fingerpost.plan.base.paper import Strip
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.person.calendar import list_events
 from fingerpost.plan.person.coach import plan_coach_sheet
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.plan.walls.notices import plan_notices
 from fingerpost.plan.walls.paper_key import plan_key
@@ -86,10 +87,12 @@ def pages_of(case: Case) -> list[str]:
 @pytest.mark.rest
 @pytest.mark.parametrize(("paper", "size"), [("A4", 12), ("Letter", 24)])
 def test_what_nobody_checked_is_a_specimen_on_every_page(paper: Any, size: Any, pulley: Case) -> None:
-    pages = pages_of(replace(pulley, checked=None, paper=paper, print_size=size))
-    assert len(pages) > 6
+    everything = get_args(EnclosureName)
+    pages = pages_of(replace(pulley, checked=None, paper=paper, print_size=size, enclose=everything))
+    assert len(pages) >= 2 + len(get_args(EnclosureName))
     for page in pages:
-        assert page.startswith(SPECIMEN), "it stands across the top"
+        # A side left blank for notes is headed so in the corner, and the specimen stands on the same line.
+        assert page.removeprefix("My notes ").startswith(SPECIMEN), "it stands across the top"
         assert "Checked for you" not in page
 
 
@@ -107,14 +110,18 @@ def test_every_sheet_of_a_person_says_who_checked_it(
 ) -> None:
     for case in cases.values():
         mine = replace(checked, stage=case.stage) if checked else None
-        handout = plan_handout(library, replace(case, checked=mine), TODAY)
+        handout = plan_handout(library, replace(case, checked=mine, enclose=get_args(EnclosureName)), TODAY)
         told = "Checked for you by Imogen Thackeray-Vale, hand therapist, on 23 November 2026." if checked else SPECIMEN
         assert (handout.head, handout.unchecked) == (("", False) if checked else (SPECIMEN, True))
+        (leaf,) = handout.leaves
+        front, back = (next(b for b in side.blocks if isinstance(b, Strip)) for side in (leaf.front, leaf.back))
+        assert plain(front.right) == ("" if mine is None else told)
+        assert (front.specimen, back.specimen) == (("", "") if mine else (SPECIMEN, SPECIMEN))
         for sheet in handout.sheets:
             assert told in [plain(line) for line in sheet.under_title]
         about = handout.sheets[-1].sections[-1]
         assert about.id == "about"
-        assert told in outline_handout(replace(handout, sheets=(replace(handout.sheets[-1], sections=(about,)),)))
+        assert told not in flat(repr(about)), "the title has it, and nothing stands twice on a sheet"
 
 
 def test_no_day_but_the_written_one_is_told_as_the_day_of_the_check(pulley: Case, library: Library) -> None:
@@ -127,8 +134,10 @@ def test_no_day_but_the_written_one_is_told_as_the_day_of_the_check(pulley: Case
 def test_a_persons_paper_closes_with_its_own_words(cases: dict[str, Case], library: Library) -> None:
     """'General information' beside a clinic's number, kilograms and dates would be false."""
     for case in cases.values():
-        paper = flat(outline_handout(plan_handout(library, case, TODAY)))
+        handout = plan_handout(library, replace(case, enclose=get_args(EnclosureName)), TODAY)
+        paper = flat(outline_handout(handout))
         assert "general information" not in paper.lower()
+        assert "Does something here not fit you, or are you not sure?" in plain(handout.leaves[0].back.foot)
         assert "Does something here not fit you, do you get worse, or are you not sure?" in paper
         assert "Draft text." in plan_handout(library, case, TODAY).foot
         assert "Its text is a draft" not in paper, "the foot tells it on every page"
@@ -149,6 +158,10 @@ def test_every_general_paper_has_an_honest_line_of_its_own(library: Library) -> 
         assert handout.head == nobody
         assert all(nobody in plain(sheet.under_title[0]) for sheet in handout.sheets)
         assert "This is general information." in flat(outline_handout(handout))
+        for side in (side for leaf in handout.leaves for side in (leaf.front, leaf.back)):
+            strip = side.blocks[0]
+            assert isinstance(strip, Strip)
+            assert nobody in f"{plain(strip.left)} {plain(strip.right)}", "a leaf is handed on by itself"
     assert plan_key(Writer(library), "A4").head == nobody
     assert {notice.head for notice in plan_notices(library)} == {"For awareness only"}
     assert all("Draft text." in notice.version for notice in plan_notices(library))
@@ -219,7 +232,7 @@ def test_the_intended_purpose_is_the_same_wherever_it_stands(library: Library, p
     assert purpose in flat((PROJECT / "README.md").read_text(encoding="utf-8"))
     short = Writer(library).say("purpose-short")
     general = plan_general_handout(library, library.protocols[0].value.id, "A4")
-    for handout in (plan_handout(library, pulley, TODAY), general):
+    for handout in (plan_handout(library, replace(pulley, enclose=("about",)), TODAY), general):
         assert flat(short) in flat(outline_handout(handout))
     for said in (purpose, flat(short)):
         assert "which rules for medical products" in said

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from pdf_gate import lettering, paper, tagging
+from pdf_gate import hearing, lettering, opinions, paper, tagging
 from pdf_gate.document import Printed, Wanted
 from site_under_test import PROJECT, make_templates, whole_library
 
@@ -25,14 +25,18 @@ from fingerpost.model.protocol import Protocol
 from fingerpost.model.times import Day
 from fingerpost.model.words import Paper
 from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.paper import Ahead
 from fingerpost.plan.base.parts import mark_of
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings, stages_of
 from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.for_coaches import plan_coach_page, plan_for_coaches
 from fingerpost.plan.person.coach import CoachSheet, plan_coach_sheet
 from fingerpost.plan.person.coach_words import LOOK_OUT, TALK
+from fingerpost.plan.person.way_back import find_review
 from fingerpost.read.library import read_case
+from fingerpost.reckon.windows import list_ahead
 from fingerpost.run import cli
 
 pytestmark = pytest.mark.rest
@@ -207,8 +211,8 @@ def test_a_sheet_is_one_page_that_a_machine_has_nothing_against(
         paper=paper_name, print_size=10, title=sheet.title, language=sheet.language, head=sheet.head, foot=sheet.foot,
         page_words=("", ""), file_stem=sheet.file_stem,
     )  # fmt: skip
-    checks = (tagging.pdf_ua, tagging.headings, tagging.tables, tagging.all_tagged, lettering.fonts_allowed)
-    checks = (*checks, lettering.text_size, lettering.text_level, lettering.ink_of_words)
+    checks = (*opinions.ALL, tagging.headings, tagging.tables, tagging.all_tagged, lettering.fonts_allowed)
+    checks = (*checks, lettering.text_size, lettering.text_level, lettering.ink_of_words, *hearing.ALL)
     assert [str(defect) for check in checks for defect in check(pdf, wanted)] == []
     assert [f"{a.text}/{b.text}" for a, b in paper._overlaps(pdf.words[0])] == []
     said = " ".join(w.text for w in pdf.words[0])
@@ -234,11 +238,16 @@ def test_windows_on_the_sheet_are_those_of_the_handout() -> None:
     situation = read_situation(BASE, LIBRARY, TODAY)
     sheet = plan_coach_sheet(LIBRARY, BASE, TODAY)
     assert situation.way
-    ahead = [w for w in situation.way.windows if w.standing == "ahead"]
-    assert len(ahead) == 2
+    review = find_review(situation)
+    assert review
+    ahead = list(list_ahead(situation.way, review))
+    (told,) = [b for b in plan_handout(LIBRARY, BASE, TODAY).leaves[0].back.blocks if isinstance(b, Ahead)]
+    assert len(ahead) == len(told.rows) == 2
     assert sheet.gates
-    for window, item in zip(ahead, sheet.gates.items, strict=True):
-        for day in (window.days.earliest, window.days.latest):
+    for (_, _, days), (_, when), item in zip(ahead, told.rows, sheet.gates.items, strict=True):
+        assert review.day <= days.earliest, "no stage is promised before the visit"
+        assert f"{days.usual.day} {days.usual:%b}" in plain(when)
+        for day in (days.earliest, days.latest):
             assert f"{day.day} {day:%b}" in plain(item)
 
 

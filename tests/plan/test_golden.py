@@ -13,9 +13,9 @@ import pytest
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.plan.base.outline import outline_handout, outline_page
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
 from fingerpost.plan.pages.site import plan_site
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.person.reasons import list_reasons
 
 GOLDEN = Path(__file__).resolve().parents[1] / "golden"

@@ -5,23 +5,25 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 from pdf_gate.samples import TODAY, cases
 
-from fingerpost.model.case import Case
+from fingerpost.model.audience import MARK, flat
+from fingerpost.model.case import Case, EnclosureName
 from fingerpost.model.library import Library
-from fingerpost.model.marks import MARK
 from fingerpost.model.times import Day
 from fingerpost.model.words import UNSOURCED
-from fingerpost.plan.base.blocks import text
+from fingerpost.plan.base.blocks import Words, text
+from fingerpost.plan.base.paper import Handout, Side
 from fingerpost.plan.base.prose import LETTERS, Writer
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.check import find_case_findings, stages_of
+from fingerpost.plan.leaf.handout import plan_handout
+from fingerpost.plan.pages.protocol_page import plan_protocol_page
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person import gate_words
-from fingerpost.plan.person.handout import plan_handout
 
 _LINE = re.compile(r"\[(\w+)\] ")
 
@@ -29,13 +31,35 @@ _LINE = re.compile(r"\[(\w+)\] ")
 def test_every_mark_of_every_page_and_sheet_has_its_line(library: Library) -> None:
     site = plan_site(library)
     seen: set[str] = set()
-    for part in (*site.pages, *site.handouts):
-        words = list(list_words(part))
-        used = {run.target for line in words for run in line if run.kind == "mark"}
-        told = {f"source-{m.group(1)}" for w in words if w and (m := _LINE.fullmatch(w[0].text))}
+    mine = [plan_handout(library, replace(case, enclose=get_args(EnclosureName)), TODAY) for case in cases().values()]
+    handouts = (*site.handouts, *mine, *list_sheets(library))
+    for part in (*site.pages, *(handout.sheets for handout in handouts if handout.sheets)):
+        used, told = list_marks(part)
         assert used <= told, getattr(part, "address", "") or part
         seen |= used
     assert {"source-p", "source-o", "source-1"} <= seen
+
+
+def list_marks(part: Any) -> tuple[set[str], set[str]]:
+    """(the marks of a page or of sheets, those that a line explains)."""
+    words = list(list_words(part))
+    used = {run.target for line in words for run in line if run.kind == "mark"}
+    return used, {f"source-{m.group(1)}" for w in words if w and (m := _LINE.fullmatch(w[0].text))}
+
+
+def list_sides(handouts: Iterable[Handout]) -> Iterator[Side]:
+    return (side for handout in handouts for leaf in handout.leaves for side in (leaf.front, leaf.back))
+
+
+def test_each_side_of_a_leaf_explains_its_own_marks_at_its_foot(library: Library) -> None:
+    """Sides get copied one by one. The foot explains each mark once, and none that is not there."""
+    seen: list[str] = []
+    for side in list_sides((*plan_site(library).handouts, *list_sheets(library))):
+        used = [run.target for words in list_words((side.blocks, side.help)) for run in words if run.kind == "mark"]
+        told = [f"source-{m.group(1)}" for run in side.foot if (m := re.fullmatch(r"\[(\w+)\]: ", run.text))]
+        assert told == list(dict.fromkeys(used))
+        seen += told
+    assert {"source-p", "source-o", "source-1"} <= {*seen}
 
 
 def test_a_choice_of_ours_is_not_told_as_a_habit(library: Library) -> None:
@@ -50,7 +74,7 @@ def test_a_choice_of_ours_is_not_told_as_a_habit(library: Library) -> None:
     assert "clinicians" not in rows[1]
 
 
-def list_sheets(library: Library) -> Iterator[Any]:
+def list_sheets(library: Library) -> Iterator[Handout]:
     """Each demo case in each of its stages, and the growing finger cleared too."""
     for case in (*cases().values(), cleared_child()):
         protocol = library.find_protocol(case.protocol)
@@ -82,4 +106,18 @@ def test_no_mark_is_printed_as_it_was_written(library: Library) -> None:
 def test_a_mark_that_is_printed_as_it_was_written_is_found(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
     """The time that a gate asks for was taken for words without a mark."""
     monkeypatch.setattr(gate_words, "_after", lambda writer, says: text(f" {says}"))
-    assert find_bare_marks(library, list_sheets(library)) == {" At least 28 days in this stage [own]."}
+    page = plan_protocol_page(library, "growth-plate")
+    assert find_bare_marks(library, (page,)) == {" At least 28 days in this stage [own]."}
+
+
+def test_a_mark_that_a_leaf_prints_as_it_was_written_is_found(
+    library: Library, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def bare(self: Writer, written: Any) -> Words:
+        pieces = written if isinstance(written, str | tuple) else (written,)
+        return text(" ".join((pieces if isinstance(pieces, str) else flat(pieces)).split()))
+
+    monkeypatch.setattr(Writer, "words", bare)
+    cleared = replace(cleared_child(), stage="easy-climbing", began=(), checked=None)
+    found = find_bare_marks(library, plan_handout(library, cleared, TODAY).leaves)
+    assert any(line.endswith("without going back a step [own].") for line in found)

@@ -7,15 +7,14 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from itertools import combinations
 from typing import Any, get_args
 
 import pytest
 
-from fingerpost.model.case import Anchor, Baseline, Began, Case, FingerSize, ImportantDate, SheetName
+from fingerpost.model.case import Anchor, Baseline, Began, Case, EnclosureName, FingerSize, ImportantDate
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day
 from fingerpost.plan.base.blocks import plain
@@ -25,7 +24,8 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.check import find_case_findings
 from fingerpost.plan.case.situation import read_situation
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.leaf.handout import plan_handout
+from fingerpost.plan.person.way_back import short_date
 
 TODAY = date(2026, 11, 25)
 
@@ -131,26 +131,56 @@ def test_a_grade_that_means_other_places_is_refused(pulley: Case, library: Libra
 
 def test_only_what_is_meant_for_a_grade_is_told_to_it(pulley: Case, library: Library) -> None:
     early = replace(pulley, anchor=Anchor(event="injury", date=Day("2026-11-20")), began=(), stage="settle")
-    second, third = (" ".join(text_of(library, replace(early, grade=g)).split()) for g in ("II", "III"))
-    assert "splint for 10 days" in second
-    assert "10 to 14 days" not in second
-    assert "10 to 14 days" in third
-    assert "splint for 10 days" not in third
+    second, third = (leaf_of(library, replace(early, grade=g)) for g in ("II", "III"))
+    assert "Splint on for 10 days [1]." in second
+    assert "oulded" not in second
+    assert "Moulded ring on as told." in third
+    assert "plint" not in third.replace("take the splint or ring off", "")
 
 
 # ------------------------------------------------------------------ holds
 
 
+EVERYTHING: tuple[EnclosureName, ...] = get_args(EnclosureName)
+
+
 def text_of(library: Library, case: Case) -> str:
-    return outline_handout(plan_handout(library, case, TODAY))
+    """The leaf with every sheet that can be enclosed."""
+    return outline_handout(plan_handout(library, replace(case, enclose=EVERYTHING), TODAY))
+
+
+def leaf_of(library: Library, case: Case) -> str:
+    """The leaf alone, on one line."""
+    return " ".join(outline_handout(plan_handout(library, replace(case, enclose=()), TODAY)).split())
+
+
+PROGRAMME = (
+    "[gripfields]",
+    "[week]",
+    "[tapehow]",
+    "[ticks]",
+    "[ahead]",
+    "[grips]",
+    "[diary]",
+    "Your load",
+    "{exercise",
+)
+
+
+def find_programme(outline: str) -> list[str]:
+    """What tells somebody what to climb, train or tape, which nobody reads who has to stop."""
+    return [part for part in PROGRAMME if part in outline]
+
+
+def test_a_home_programme_is_known_when_it_is_seen(pulley: Case, library: Library) -> None:
+    assert find_programme(text_of(library, pulley)) == [part for part in PROGRAMME if part != "[grips]"]
 
 
 def test_a_growing_finger_gets_the_stop_sheet_and_no_load(growing: Case, library: Library) -> None:
     outline = text_of(library, growing)
-    assert outline.count("--- SHEET") == 1
-    assert "Stop. A doctor must see this finger" in outline
-    for word in ("[grips]", "Your load", "[diary]", "sets of"):
-        assert word not in outline
+    assert "=== LEAF === stop" in outline
+    assert "Stop. Today: no climbing. | Do not load this hand until a doctor says that you may." in outline
+    assert find_programme(outline) == []
 
 
 def test_only_a_doctors_clearing_lifts_the_stop(growing: Case, library: Library) -> None:
@@ -164,14 +194,15 @@ def test_only_a_doctors_clearing_lifts_the_stop(growing: Case, library: Library)
 def test_an_under_18_with_a_finger_joint_is_held(name: str, cases: dict[str, Case], library: Library) -> None:
     young = replace(cases[name], age_band="under-18")
     assert read_situation(young, library, TODAY).hold == "under-18"
-    assert text_of(library, young).count("--- SHEET") == 1
+    outline = text_of(library, young)
+    assert "=== LEAF === stop" in outline
+    assert find_programme(outline) == []
 
 
 def test_a_surgeons_grade_prints_no_home_programme(pulley: Case, library: Library) -> None:
     outline = text_of(library, replace(pulley, grade="IV", stage="settle", began=()))
-    assert "A hand surgeon looks after this grade." in outline
-    assert "[grips]" not in outline
-    assert "sets of" not in outline
+    assert "Do not load this hand until a hand surgeon says that you may." in outline
+    assert find_programme(outline) == []
 
 
 def test_every_surgeons_grade_of_every_protocol_is_held(library: Library, pulley: Case) -> None:
@@ -206,22 +237,27 @@ def test_a_draft_says_so_on_every_handout(cases: dict[str, Case], library: Libra
 def test_a_left_hand_is_a_left_hand_throughout(pulley: Case, library: Library) -> None:
     for hand, other in (("left", "right"), ("right", "left")):
         outline = text_of(library, replace(pulley, hand=hand, baselines=()))
-        assert f"your {hand} ring finger" in outline
+        assert outline.count(f"Your {hand} ring finger") >= 2, "on both sides of the leaf"
         assert f"A {hand} hand" in outline
-        assert f"{other} hand" not in outline
+        assert f"{other} hand" not in outline.lower()
 
 
 def test_tape_allergy_prints_no_tape(pulley: Case, library: Library) -> None:
     outline = text_of(library, replace(pulley, tape_allergy=True))
     assert " ".join(Writer(library).say("tape-allergy").split()) in " ".join(outline.split())
-    assert "{tape-soft-ring-a2}" in outline
-    assert not [t.id for t in library.vocabularies.tapings if t.without_glue and f"{{tape-{t.id}}}" in outline]
+    soft = next(t for t in library.vocabularies.tapings if t.id == "soft-ring-a2")
+    assert soft.name in outline
+    assert not [t.id for t in library.vocabularies.tapings if t.without_glue and t.name in outline]
     assert "Cut for your finger" not in outline
+    leaf = leaf_of(library, replace(pulley, tape_allergy=True))
+    assert soft.brief.format(finger="ring finger") in leaf
+    assert "Lay the tape on" not in leaf
 
 
 def test_a_pulley_gets_one_device(pulley: Case, library: Library) -> None:
     """Tape below a moulded ring, or a ring over a strip, would press twice on one place."""
     easy = text_of(library, replace(pulley, tapings=()))
+    assert leaf_of(library, replace(pulley, tapings=())).count("[tapehow]") == 1
     assert "H-shaped strip round the middle joint" in easy
     assert "Ring of tape on the base segment" not in easy
     assert "Ring of tape on the middle segment" not in easy, "an A4 ring is not for an A2 pulley"
@@ -229,12 +265,14 @@ def test_a_pulley_gets_one_device(pulley: Case, library: Library) -> None:
 
 
 def test_the_clinician_chooses_among_tapings(collateral: Case, library: Library) -> None:
-    both = text_of(library, replace(collateral, tapings=("buddy-injured-side", "extension-splint")))
-    assert "{tape-buddy-injured-side}" in both
-    assert "{tape-extension-splint}" in both
-    one = text_of(library, replace(collateral, tapings=("buddy-injured-side",)))
-    assert "{tape-buddy-injured-side}" in one
-    assert "{tape-extension-splint}" not in one
+    splint = next(t.name for t in library.vocabularies.tapings if t.id == "extension-splint")
+    both = replace(collateral, tapings=("buddy-injured-side", "extension-splint"))
+    one = replace(collateral, tapings=("buddy-injured-side",))
+    assert "Tape middle finger to index finger" in leaf_of(library, both)
+    assert "Tape middle finger to index finger" in leaf_of(library, one)
+    for tell in (text_of, leaf_of):
+        assert splint in tell(library, both)
+        assert splint not in tell(library, one)
 
 
 @pytest.mark.parametrize(
@@ -261,22 +299,35 @@ def test_a_finger_without_a_neighbour_on_the_hurt_side_says_so(collateral: Case,
     assert "There is no finger on the hurt side." in outline
 
 
-SUBSETS = [names for count in range(4) for names in combinations(get_args(SheetName), count)]
+SUBSETS = [names for count in (0, 1, 2, 5) for names in combinations(EVERYTHING, count)]
 
 
-@pytest.mark.parametrize("left_out", SUBSETS, ids="+".join)
-def test_whatever_is_left_out_warnings_and_sources_are_printed(
-    left_out: tuple[SheetName, ...], pulley: Case, library: Library
+@pytest.mark.parametrize("enclosed", SUBSETS, ids="+".join)
+def test_whatever_is_enclosed_warnings_and_sources_are_printed(
+    enclosed: tuple[EnclosureName, ...], pulley: Case, library: Library
 ) -> None:
-    handout = plan_handout(library, replace(pulley, leave_out=left_out), TODAY)
-    assert [sheet.number for sheet in handout.sheets] == list(range(1, 5 - len(left_out)))
-    assert "help" in [section.id for section in handout.sheets[0].sections]
-    assert [section.id for section in handout.sheets[-1].sections][-2:] == ["sources", "about"]
-    told = {"tape-and-exercises": "{exercises}", "way-back": "{gate}", "diary": "{diary}"}
-    outline = outline_handout(handout)
-    assert {name for name, sign in told.items() if sign not in outline} == set(left_out)
-    texts, sources = outline.split("{sources}")
-    assert set(re.findall(r"\[(\w{1,2})\]", texts)) == set(re.findall(r"(?m)^  \[(\w{1,2})\] ", sources))
+    handout = plan_handout(library, replace(pulley, enclose=enclosed), TODAY)
+    assert [sheet.number for sheet in handout.sheets] == list(range(1, len(enclosed) + 1))
+    (leaf,) = handout.leaves
+    assert leaf.front.help
+    assert len(leaf.front.help.groups) == 3
+    alone = plan_handout(library, replace(pulley, enclose=()), TODAY)
+    assert handout.leaves == alone.leaves, "nothing on a leaf hangs on what goes with it"
+
+
+def test_a_new_stage_encloses_how_to_tape_and_train(pulley: Case, library: Library) -> None:
+    """At the first visit also what is hurt; at a later visit of the same stage nothing is handed out again."""
+
+    def names(case: Case) -> list[str]:
+        return [sheet.name for sheet in plan_handout(library, case, TODAY).sheets]
+
+    today = Day(TODAY.isoformat())
+    assert names(pulley) == []
+    assert names(replace(pulley, began=())) == ["tape", "exercises", "about"]
+    assert names(replace(pulley, began=(*pulley.began[:-1], replace(pulley.began[-1], date=today)))) == [
+        "tape",
+        "exercises",
+    ]
 
 
 def test_no_page_of_a_handout_calls_the_person_a_patient(cases: dict[str, Case], library: Library) -> None:
@@ -324,22 +375,27 @@ def test_a_strip_that_comes_loose_is_counted_twice(pulley: Case, library: Librar
 
 
 def test_every_gate_says_who_tells_and_from_when(pulley: Case, library: Library) -> None:
-    easy = text_of(library, pulley)
-    # Published: easy climbing from 4 weeks, half crimp from 6: 14 days from the real begin on 16 November.
-    assert "At least 14 days in this stage, and not before 30 November 2026." in easy
-    assert "Three calm sessions (you)." in easy
+    you, _, clinic = leaf_of(library, pulley).partition("The clinic tests, not you")
+    # Published: easy climbing from 4 weeks, half crimp from 6.
+    assert "Easy climbing for at least 2 weeks, without going back a step [o]. Count from 16 Nov." in you
+    assert "Three calm sessions in a row" in you
     began = (Began(stage="build", date=Day("2026-11-25")),)
-    injury = Anchor(event="injury", date=Day("2026-09-02"))
+    injury = Anchor(event="injury", date=Day("2026-09-16"))
     build = replace(pulley, grade="III", stage="build", anchor=injury, began=began, tapings=(), baselines=())
-    told = text_of(library, build)
-    assert "Strength test (your clinician)." in told
-    # Week 12 after 2 September is 25 November; the stage began one week after its usual day, so the test waits too.
-    assert "Not before 2 December 2026." in told
+    you, _, clinic = leaf_of(library, build).partition("The clinic tests, not you")
+    assert "90 %" not in you
+    # Week 12 after 16 September is 9 December, later than the visit on 2 December.
+    late = read_situation(build, library, TODAY).way
+    assert late
+    day = date(2026, 12, 9) + timedelta(days=late.delay_days)
+    assert f"Goal: ____ kg in half crimp, ____ kg in open hand. Not before {short_date(day)}." in clinic
+    soon = replace(build, review_date=Day(day.isoformat()))
+    assert "Not before" not in leaf_of(library, soon), "no day before the next visit is told"
 
 
 def test_a_growing_finger_counts_days_without_a_window(growing: Case, library: Library) -> None:
     cleared = replace(growing, doctor_cleared=Day("2026-11-20"), stage="easy-climbing")
-    assert "At least 28 days in this stage [o]." in text_of(library, cleared)
+    assert "Easy climbing for at least 4 weeks, without going back a step [o]." in leaf_of(library, cleared)
 
 
 def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, library: Library) -> None:

@@ -325,7 +325,7 @@ def test_the_key_is_one_accessible_page(paper: str) -> None:
     )
     document = Printed(printed(paper))
     assert len(document.pdf.pages) == 1
-    # The key has margins of its own, no running lines, and letters of 9 points, to be read from close by.
+    # The key has margins of its own, no running lines, and letters of 10 points, to be read from close by.
     other_layout = {"in_text_block", "running_lines"}
     defects = [d for name, check in CHECKS.items() if name not in other_layout for d in check(document, wanted)]
     assert [str(d) for d in defects] == ["text_size: less than half of the text is 12 points or larger"]

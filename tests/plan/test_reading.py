@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
+from typing import get_args
 
 import pyphen
 import pytest
@@ -24,8 +26,11 @@ from reading.score import (
 from reading.terms import find_unexplained, list_explained
 from reading.texts import Reading, read_handout, read_page
 
+from fingerpost.model.case import Case, EnclosureName
+from fingerpost.model.protocol import Referral
+from fingerpost.plan.leaf.handout import plan_handout
+from fingerpost.plan.pages.general import plan_referral_handout
 from fingerpost.plan.pages.site import plan_site
-from fingerpost.plan.person.handout import plan_handout
 
 HARDEST_GRADE = 8.0  # NIH's advice; the AMA's 6 is what we aim at
 LONGEST_MEAN = 15.0
@@ -34,12 +39,17 @@ LONGEST = 25
 FEWEST_WORDS = 100
 
 
+def whole(case: Case) -> Case:
+    """With every sheet that can be enclosed."""
+    return replace(case, enclose=get_args(EnclosureName))
+
+
 @cache
 def readings() -> tuple[Reading, ...]:
     """The running text of every page, of the general sheets and of the demo handouts."""
     site = plan_site(library())
     handouts = [h for h in site.handouts if h.paper == "A4"]
-    handouts += [plan_handout(library(), case, TODAY) for case in cases().values()]
+    handouts += [plan_handout(library(), whole(case), TODAY) for case in cases().values()]
     return (*(read_page(p) for p in site.pages), *(read_handout(h) for h in handouts))
 
 
@@ -62,7 +72,7 @@ def find_hard(reading: Reading) -> list[str]:
 def test_there_is_something_to_read() -> None:
     names = [r.name for r in readings()]
     assert len(names) == len(set(names))
-    assert sum("(A4)" in n or "(Letter)" in n for n in names) == 10
+    assert sum("(A4)" in n or "(Letter)" in n for n in names) == 23
     assert sum(n.startswith("injuries/") for n in names) >= 21
     read = {r.name: count(r.texts).words for r in readings()}
     assert all(words >= FEWEST_WORDS for name, words in read.items() if name.startswith("injuries/") and name[9:]), read
@@ -97,7 +107,7 @@ def test_the_gate_notices(texts: tuple[str, ...], says: str) -> None:
 
 
 HANDOUTS = [s for s in general_samples() if s.paper == "A4"]
-HANDOUTS += [Sample(f"{name} {case.paper}", case.paper, case.print_size, case) for name, case in cases().items()]
+HANDOUTS += [Sample(f"{name} {case.paper}", case.paper, case.print_size, whole(case)) for name, case in cases().items()]
 
 
 @pytest.mark.parametrize("sample", HANDOUTS, ids=lambda s: s.name)
@@ -118,6 +128,27 @@ def test_an_unexplained_term_is_noticed() -> None:
     )
     assert "PIP" in found
     assert "ligament" in found
+
+
+@pytest.mark.parametrize("name", [d.value.id for d in library().referrals])
+def test_a_leaf_that_goes_alone_explains_its_words(name: str) -> None:
+    """Who is sent on has a leaf and nothing else."""
+    referral = library().find_condition(name)
+    assert isinstance(referral, Referral)
+    handout = plan_referral_handout(library(), referral, "A4")
+    assert not handout.sheets
+    assert not list(find_unexplained(handout, library().vocabularies.terms))
+
+
+def test_a_leaf_that_says_stop_explains_its_words() -> None:
+    young = replace(cases()["pulley-left-ring"], age_band="under-18", enclose=())
+    torn = replace(cases()["pulley-left-ring"], grade="IV", stage="settle", began=(), enclose=())
+    growing = replace(cases()["growth-plate-left-middle"], enclose=())
+    for case in (young, torn, growing):
+        handout = plan_handout(library(), case, TODAY)
+        assert handout.leaves[0].kind == "stop"
+        assert list_explained(handout)
+        assert not list(find_unexplained(handout, library().vocabularies.terms))
 
 
 # Worked examples that others have published; the source stands beside each. Where a source gives the counts only, the

@@ -7,32 +7,35 @@ import re
 import typing
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 import pytest
 from bs4 import BeautifulSoup
 from pdf_gate.samples import TODAY, cases, environment, library
+from reading.terms import WORDS_HERE, list_explained
 from site_under_test import whole_site
 
 from fingerpost.make.handout_html import write_html
+from fingerpost.model.case import Began, EnclosureName
 from fingerpost.model.library import Library
 from fingerpost.model.shared import Term
-from fingerpost.plan.base.blocks import Box, Drawing, Handout, Section, Sheet, Site, plain, text
+from fingerpost.plan.base.blocks import Box, Drawing, Section, plain, text
+from fingerpost.plan.base.paper import Handout, Sheet, Site
 from fingerpost.plan.base.pictures import HandPicture, Spot
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.uses import Handle, Use, Visible
 from fingerpost.plan.base.visible import list_words
-from fingerpost.plan.person.handout import plan_handout
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.sheet_parts import word_list
 
 
 def list_handouts() -> Iterator[Handout]:
-    """The demo handouts, those that stop somebody instead, and the general sheets."""
+    """The demo handouts with all that can be enclosed, those that stop somebody instead, and the general sheets."""
     for case in cases().values():
-        yield plan_handout(library(), case, TODAY)
+        yield plan_handout(library(), replace(case, enclose=get_args(EnclosureName)), TODAY)
     pulley = cases()["pulley-left-ring"]
     yield plan_handout(library(), replace(pulley, age_band="under-18", grade="IV"), TODAY)
-    yield plan_handout(library(), replace(pulley, leave_out=("tape-and-exercises", "way-back", "diary")), TODAY)
+    yield plan_handout(library(), replace(pulley, enclose=("about",)), TODAY)
     yield from (handout for handout in whole_site().handouts if handout.paper == "A4")
 
 
@@ -42,13 +45,15 @@ def read_visible(handout: Handout) -> tuple[str, str, list[str]]:
     page = BeautifulSoup(write_html(environment(), handout), "html.parser")
     for unseen in page.select("head, svg title, svg desc, [hidden]"):
         unseen.decompose()
-    words = page.select_one(".part-words")
-    explained = [item.strong.get_text().removesuffix(": ") for item in words.find_all("li")] if words else []  # type: ignore[union-attr]
-    if words:
+    lists = page.select(".part-words")
+    lists += [part for part in page.select(".part-points") if part.h2 and part.h2.get_text() == WORDS_HERE]
+    explained = [item.strong.get_text().removesuffix(":") for words in lists for item in words.find_all("li")]  # type: ignore[union-attr]
+    for words in lists:
         words.decompose()
     edges = " ".join((handout.head, handout.foot, *handout.page_words))
     everything = f"{page.get_text(' ')} {edges}"
-    page.select_one(".part-sources").decompose()  # type: ignore[union-attr]
+    for cited in page.select(".part-sources, .foot, .note"):
+        cited.decompose()
     return _flat(everything), _flat(f"{page.get_text(' ')} {edges}"), explained
 
 
@@ -72,7 +77,7 @@ def test_each_word_that_a_sheet_explains_can_be_seen_on_it() -> None:
 
 
 def test_each_word_of_the_trade_that_can_be_seen_is_explained() -> None:
-    """But for the titles of sources, which are not for the reader to understand."""
+    """But for the titles of sources, which are not for the reader to understand, and what a clinician typed."""
     for handout in list_handouts():
         _, seen, explained = read_visible(handout)
         missing = [t.term for t in library().vocabularies.terms if stands_in(t, seen) and t.term not in explained]
@@ -93,7 +98,13 @@ def test_ids_names_and_titles_of_pictures_are_no_words() -> None:
 
 def test_two_texts_side_by_side_make_no_word_together() -> None:
     apart = Sheet(
-        number=1, title="Do this with a buddy", under_title=(text("Taping"),), lead=(), beside=(), sections=()
+        number=1,
+        name="tape",
+        title="Do this with a buddy",
+        under_title=(text("Taping"),),
+        lead=(),
+        beside=(),
+        sections=(),
     )
     assert "buddy taping" not in str(word_list(Writer(library()), (apart,)))
     assert "buddy taping" in str(word_list(Writer(library()), (replace(apart, title="Buddy taping"),)))
@@ -152,3 +163,41 @@ def test_words_of_a_handout_are_explained_from_a_to_z(library: Library) -> None:
     for handout in whole_site().handouts:
         _, _, explained = read_visible(handout)
         assert explained == sorted(explained, key=str.lower)
+
+
+# What stands on a leaf that comes without the sheet about the injury, and is explained where: at the first visit, whose
+# handout brings that sheet, or by the picture and the words beside it.
+NAMED_BEFORE = {
+    "grade",
+    "open hand",
+    "crimp",
+    "pocket",
+    "edge",
+    "splint",
+    "hand therapist",
+    "X-ray",
+    "MRI",
+    "pulley ring",
+}
+
+
+def test_a_later_leaf_brings_no_word_that_the_first_did_not_explain(library: Library) -> None:
+    """Who comes again gets one sheet without a list of words: it names what is hurt as the first visit named it."""
+    counted = 0
+    for name in ("pulley-left-ring", "collateral-right-middle"):
+        case = replace(cases()[name], checked=None)
+        protocol = library.find_protocol(case.protocol)
+        assert protocol
+        stages = [stage for stage in protocol.stages if case.grade not in stage.skipped_by]
+        first = replace(case, stage=stages[0].id, began=(), tapings=())
+        first_plan = plan_handout(library, first, TODAY)
+        assert [s.id for s in first_plan.sheets[-1].sections].count("words") == 1, "the first visit explains them"
+        known = {*list_explained(first_plan)} | NAMED_BEFORE
+        for stage in stages[1:]:
+            began = (Began(stage=stages[0].id, date=case.anchor.date), Began(stage=stage.id, date=case.began[-1].date))
+            later = plan_handout(library, replace(case, stage=stage.id, began=began, tapings=(), enclose=()), TODAY)
+            _, seen, explained = read_visible(later)
+            assert explained == []
+            assert [t.term for t in library.vocabularies.terms if stands_in(t, seen) and t.term not in known] == []
+            counted += 1
+    assert counted >= 8

@@ -41,11 +41,11 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case import situation
 from fingerpost.plan.case.check import find_case_findings, stages_of
 from fingerpost.plan.case.situation import Situation, read_situation
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.protocol_page import plan_protocol_page
-from fingerpost.plan.person import handout
+from fingerpost.plan.person import enclosures
 from fingerpost.plan.person.calendar import list_events
 from fingerpost.plan.person.coach import plan_coach_sheet
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.read import validate
 from fingerpost.read.library import read_document
 from fingerpost.rewrite import arrange
@@ -285,12 +285,16 @@ def flat(text: str) -> str:
 
 
 def test_a_page_says_who_is_meant() -> None:
-    """On the page of an injury, what is for grade I only follows 'Grade I:'."""
+    """On the page of an injury, what is for grade I only follows 'Grade I:'.
+
+    The short texts of a stage stand on leaves alone, which are for one person or one grade.
+    """
     said = 0
     for document in library().protocols:
         protocol = document.value
         page = flat(outline_page(plan_protocol_page(library(), protocol.id)))
-        for told in list_told((protocol.stages, protocol.summary, protocol.questions, protocol.cautions)):
+        stages = tuple(replace(s, verdict=(), brief="", daily_brief="") for s in protocol.stages)
+        for told in list_told((stages, protocol.summary, protocol.questions, protocol.cautions)):
             if told.for_.grade and told.for_ == For(grade=told.for_.grade):
                 words = flat(told.says).split(" [", 1)[0][:60]
                 who = flat(Writer(library()).audience(told.for_))
@@ -376,8 +380,7 @@ def test_no_glue_on_a_skin_that_does_not_bear_it() -> None:
             dict.fromkeys(places.get(u.taping, u.taping) for u in plain.stage.taping)
         )
         assert read.taping_end == plain.taping_end, "a ring without glue is worn as long"
-        sheets = outline_handout(plan_handout(library(), case, TODAY))
-        assert not [t for t in places if f"{{tape-{t}}}" in sheets]
+        sheets = outline_handout(plan_handout(library(), replace(case, enclose=("tape", "exercises", "about")), TODAY))
         for said in (sheets, repr(list_events(library(), case, TODAY)), repr(plan_coach_sheet(library(), case, TODAY))):
             assert not [name for name in list_titles(places) if name in said]
         count += bool(plain.stage.taping)
@@ -385,14 +388,22 @@ def test_no_glue_on_a_skin_that_does_not_bear_it() -> None:
 
 
 def test_what_was_chosen_is_swapped_too() -> None:
+    names = {t.id: t.name for t in library().vocabularies.tapings}
     chosen = replace(cases()["pulley-left-ring"], tapings=("h-strip",), tape_allergy=True)
-    sheets = outline_handout(plan_handout(library(), chosen, TODAY))
-    assert "{tape-soft-ring-a2}" in sheets
-    assert "{tape-h-strip}" not in sheets
     joint = replace(cases()["collateral-right-middle"], tapings=("buddy-injured-side",), tape_allergy=True)
-    sheets = outline_handout(plan_handout(library(), joint, TODAY))
-    assert f"{{tape-{with_glue()['buddy-injured-side']}}}" in sheets
-    assert "{tape-extension-splint}" not in sheets, "the clinician chose one of two"
+    for case, heading, not_chosen in (
+        (chosen, "Soft ring: ring finger only, round its base segment", "h-strip"),
+        (joint, "Soft loops: middle finger to index finger", "extension-splint"),
+    ):
+        leaf, whole = (
+            outline_handout(plan_handout(library(), replace(case, enclose=enclosed), TODAY))
+            for enclosed in ((), ("tape",))
+        )
+        assert heading in leaf
+        assert names[with_glue()[case.tapings[0]]] in whole
+        for paper in (leaf, whole):
+            assert names[not_chosen] not in paper
+            assert "[tapehow]\n  Tape" not in paper
 
 
 # ---------------------------------------------------------------- fingers that grow
@@ -433,7 +444,7 @@ def test_a_finger_that_grows_is_spared() -> None:
         assert not QUIET & {use.sign for use in read.protocol.warning_signs}
         grips = [*read.stage.grips.keep, *read.stage.grips.leave, *(g for r in read.stage.grips.limit for g in r.grips)]
         assert sorted(grips) == sorted(g.id for g in shelf.vocabularies.grips), "every grip still stands once"
-        assert plan_handout(shelf, case, TODAY).sheets
+        assert plan_handout(shelf, case, TODAY).leaves
         count += 1
     assert count > 20
 
@@ -611,7 +622,7 @@ PLANTED: dict[str, tuple[Any, str, Any, Broken]] = {
         situation, "narrow_library", _forget_support, test_what_is_worn_today_decides_what_is_said_of_it,
     ),
     "glue stays": (audience, "_list_places", lambda words, reader: {}, test_no_glue_on_a_skin_that_does_not_bear_it),
-    "the choice stays": (handout, "chosen_tapings", _choose_as_written, test_what_was_chosen_is_swapped_too),
+    "the choice stays": (enclosures, "chosen_tapings", _choose_as_written, test_what_was_chosen_is_swapped_too),
     "pain as for adults": (audience, "_spare_growth", lambda stage, words: stage, test_a_finger_that_grows_is_spared),
     "loads as for adults": (audience, "_drop_loads", lambda stage, words: stage, test_a_finger_that_grows_is_spared),
     "gates as for adults": (audience, "_drop_gates", lambda stage, words: stage, test_a_finger_that_grows_is_spared),

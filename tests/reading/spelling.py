@@ -17,9 +17,10 @@ from typing import Any
 import codespell_lib
 import yaml
 
-from fingerpost.plan.base.blocks import Handout, Page
+from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.paper import Handout
 from reading.score import find_unknown
-from reading.texts import list_printed
+from reading.texts import list_leaf_printed, list_printed
 
 PROJECT = Path(__file__).resolve().parents[2]
 EXCEPTIONS = Path(__file__).with_name("spelling.yml")
@@ -99,6 +100,8 @@ def list_page_texts(page: Page) -> Iterator[str]:
 
 
 def list_handout_texts(handout: Handout) -> Iterator[str]:
+    for leaf in handout.leaves:
+        yield from list_leaf_printed(leaf)
     for sheet in handout.sheets:
         yield from list_printed(_leave_sources(sheet))
 

@@ -10,7 +10,8 @@ from typing import Any
 from pdf_gate.samples import library
 
 from fingerpost.model import case, protocol, shared
-from fingerpost.plan.base.blocks import Handout, Page
+from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.paper import Handout, Leaf, LeafBlock
 
 IDS = {
     "TIDieR": [f"T{n}" for n in range(1, 13)],
@@ -39,12 +40,19 @@ def list_fields() -> frozenset[str]:
     return frozenset(f"{c.__name__}.{f.name}" for c in classes for f in fields(c) if isinstance(c, type))
 
 
+def list_blocks(leaf: Leaf) -> Iterator[LeafBlock]:
+    for side in (leaf.front, leaf.back):
+        yield from (*side.blocks, *((side.help,) if side.help else ()))
+
+
 def list_places(pages: list[Page], programmes: list[Handout], general: list[Handout]) -> set[str]:
-    """Every place that a reader is sure to meet: on all protocols' pages, home programmes and general sheets."""
+    """Every place that a reader is sure to meet: on all protocols' pages, leaves, general sheets, and on the sheets of
+    `programmes` with all that can be enclosed, each sheet by its name and by its parts."""
     injuries = [p for p in pages if p.kind == "protocol"]
     sections = {
         "page": [{s.id for s in p.sections} for p in injuries],
-        "handout": [{s.id for sheet in h.sheets for s in sheet.sections} for h in programmes],
+        "leaf": [{type(b).__name__.lower() for leaf in h.leaves for b in list_blocks(leaf)} for h in programmes],
+        "handout": [{n for s in h.sheets for n in (s.name, *(x.id for x in s.sections))} for h in programmes],
         "general": [{s.id for sheet in h.sheets for s in sheet.sections} for h in general],
     }
     found = {f"{kind} #{id}" for kind, sets in sections.items() for id in set.intersection(*sets)}

@@ -5,12 +5,16 @@ from __future__ import annotations
 import dataclasses
 import re
 from collections.abc import Iterator
+from typing import TypeGuard
 
 from fingerpost.model.shared import Term
-from fingerpost.plan.base.blocks import Bullets, Handout, Section, plain
-from reading.texts import list_printed
+from fingerpost.plan.base.blocks import Bullets, Section, plain
+from fingerpost.plan.base.paper import Handout, LeafBlock, Points
+from fingerpost.plan.base.visible import list_words
+from reading.texts import list_leaf_blocks, list_printed
 
 WORD_LIST = "words"
+WORDS_HERE = "Words"
 # Sources are cited as they were published; the last lines are about the sheet and not about fingers.
 _NOT_READ = {WORD_LIST, "sources", "about"}
 _ABBREVIATION = re.compile(r"\b(?:[A-Z]{2,}|[A-Z]\d)\b")
@@ -24,15 +28,20 @@ def _sections(handout: Handout) -> Iterator[Section]:
 
 
 def list_explained(handout: Handout) -> dict[str, str]:
-    """The words that the handout's own list explains."""
+    """The words that the handout's own lists explain."""
     found = {}
-    for section in _sections(handout):
-        for block in section.blocks:
-            if section.id == WORD_LIST and isinstance(block, Bullets):
-                for item in block.items:
-                    word, _, meaning = plain(item).partition(": ")
-                    found[word] = meaning
+    lists = [b.items for s in _sections(handout) if s.id == WORD_LIST for b in s.blocks if isinstance(b, Bullets)]
+    lists += [b.items for leaf in handout.leaves for b in list_leaf_blocks(leaf) if _is_list(b)]
+    for items in lists:
+        for item in items:
+            word, _, meaning = plain(item).partition(": ")
+            found[word] = meaning
     return found
+
+
+def _is_list(block: LeafBlock) -> TypeGuard[Points]:
+    """Whether a part of a leaf explains words."""
+    return isinstance(block, Points) and block.heading == WORDS_HERE
 
 
 def read_all(handout: Handout) -> str:
@@ -40,7 +49,13 @@ def read_all(handout: Handout) -> str:
 
     Not what a clinician typed: the names and addresses at the top are nobody's to explain.
     """
-    kept = []
+    kept = [
+        plain(words)
+        for leaf in handout.leaves
+        for block in list_leaf_blocks(leaf)
+        if not _is_list(block)
+        for words in list_words(block)
+    ]
     for sheet in handout.sheets:
         sections = tuple(s for s in sheet.sections if s.id not in _NOT_READ)
         shown = dataclasses.replace(sheet, under_title=(), sections=sections)

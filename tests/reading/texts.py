@@ -19,13 +19,26 @@ from fingerpost.plan.base.blocks import (
     Diary,
     Folds,
     GripList,
-    Handout,
     Page,
     Paragraph,
     Run,
     Words,
     plain,
 )
+from fingerpost.plan.base.paper import (
+    Ahead,
+    Ask,
+    GripFields,
+    Handout,
+    Headline,
+    Leaf,
+    LeafBlock,
+    Note,
+    Strip,
+    Ticks,
+    Week,
+)
+from fingerpost.plan.base.visible import list_drawings, list_words
 
 # Things to look up and not to read on: the sources of a page, its codes, and the other names of an injury.
 _LOOKED_UP = {"sources"}
@@ -99,8 +112,52 @@ def read_page(page: Page) -> Reading:
 def read_handout(handout: Handout) -> Reading:
     parts = [b for sheet in handout.sheets for b in sheet.lead]
     parts += [b for sheet in handout.sheets for s in sheet.sections if s.id not in _LOOKED_UP for b in s.blocks]
-    texts = (text for block in parts for text in list_running(block))
+    texts = [text for leaf in handout.leaves for text in list_leaf_running(leaf)]
+    texts += [text for block in parts for text in list_running(block)]
     return Reading(f"{handout.file_stem} ({handout.paper})", tuple(t for t in texts if t))
+
+
+# Names and addresses, and what a clinician typed.
+_NOT_OURS = (Headline, Strip, Ask, Note)
+_ENDS = re.compile(r"[.!?]")
+
+
+def list_leaf_blocks(leaf: Leaf) -> Iterator[LeafBlock]:
+    """The parts of both sides, in reading order, but for what only names somebody or was typed."""
+    for side in (leaf.front, leaf.back):
+        for block in (*side.blocks, *((side.help,) if side.help else ())):
+            if not isinstance(block, _NOT_OURS):
+                yield block
+
+
+def list_leaf_running(leaf: Leaf) -> Iterator[str]:
+    """Every text of a leaf that is read as sentences: also the rows of its plan, and the captions that tell a step."""
+    for words in list_words(tuple(list_leaf_blocks(leaf))):
+        if _ENDS.search(plain(words)):
+            yield _say(words)
+
+
+def list_leaf_printed(leaf: Leaf) -> Iterator[str]:
+    """Every text that stands on a leaf, but for what only names somebody or was typed: words of pictures too."""
+    yield from (plain(words) for words in list_words(tuple(list_leaf_blocks(leaf))))
+
+
+def list_leaf_sure(leaf: Leaf, gridded: bool = True) -> Iterator[str]:
+    """What stands on a leaf in letters of the page however full it is: not what comes as pictures or as words, nor the
+    cues of exercises, which give way. `gridded`: what is done is ticked in a grid of days."""
+    for block in list_leaf_blocks(leaf):
+        if isinstance(block, GripFields):
+            block = replace(block, fields=tuple(replace(f, pictures=(), names=()) for f in block.fields))
+        elif isinstance(block, Ahead):
+            block = replace(block, path=None, rows=())
+        elif isinstance(block, Week):
+            head = block.first_head if gridded else ""
+            block = replace(block, first_head=head, rows=tuple(replace(row, cue=()) for row in block.rows))
+        elif isinstance(block, Ticks):
+            headed = (block.you_heading if block.you else "", block.clinic_heading if block.clinic else "")
+            block = replace(block, you_heading=headed[0], clinic_heading=headed[1])
+        pictures = {plain(w) for drawing in list_drawings(block) for w in list_words(drawing)}
+        yield from (said.replace("____", "") for w in list_words(block) if (said := plain(w)) not in pictures)
 
 
 _NOT_PRINTED = {"id", "name", "style", "level", "mark", "number", "picture"}

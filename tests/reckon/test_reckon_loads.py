@@ -14,13 +14,12 @@ from fingerpost.model.case import Baseline
 from fingerpost.model.times import Day
 from fingerpost.model.words import Hand
 from fingerpost.reckon.loads import (
-    PLATES_KG,
+    PLATES,
     Measured,
     choose_reference,
     compare_hands,
     compare_loads,
     find_faults,
-    find_sem,
     keep_below,
     list_keys,
     measure,
@@ -93,7 +92,7 @@ def test_plates_that_do_not_exist_are_found(plate: float) -> None:
     assert "no plate weighs" in fault.must
 
 
-@pytest.mark.parametrize("plate", PLATES_KG)
+@pytest.mark.parametrize("plate", PLATES["kg"])
 def test_plates_that_exist_pass(plate: float) -> None:
     assert not list(find_faults([make_test()], 70.0, plate, date(2026, 1, 12), date(2026, 3, 1)))
 
@@ -206,11 +205,6 @@ def test_stronger_and_weaker_are_told_by_sign(injured: float, other: float) -> N
     assert (found.difference_percent < 0) <= (injured > other)
 
 
-def test_sem_needs_a_correlation() -> None:
-    with pytest.raises(ValueError, match="from 0 to 1"):
-        find_sem(15, 1.2)
-
-
 # --- targets
 
 
@@ -263,7 +257,7 @@ REFERENCES = st.floats(1, 300)
 SHARES = st.integers(0, 100)
 
 
-@given(REFERENCES, SHARES, st.sampled_from(["hang", "pull"]), st.floats(20, 250), st.sampled_from(PLATES_KG))
+@given(REFERENCES, SHARES, st.sampled_from(["hang", "pull"]), st.floats(20, 250), st.sampled_from(PLATES["kg"]))
 def test_targets_never_exceed_the_reference(
     reference: float, share: int, method: Any, body: float, plate: float
 ) -> None:

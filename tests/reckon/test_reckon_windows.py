@@ -36,7 +36,6 @@ from fingerpost.reckon.windows import (
     find_standing,
     list_spans,
     list_stays,
-    place_date,
     reckon_way_back,
 )
 
@@ -304,12 +303,6 @@ def test_a_date_in_the_past_is_refused() -> None:
     way = reckon_way_back(ANCHOR, day(1), STAGES, "settle")
     with pytest.raises(ValueError, match="is in the past"):
         find_standing(way, ANCHOR)
-
-
-def test_published_days_alone() -> None:
-    windows = count_windows(ANCHOR, STAGES)
-    assert place_date(windows, day(-1)) == DateStanding(day(-1), None, None, None)
-    assert place_date(windows, day(3)) == DateStanding(day(3), 2, 1, 1)
 
 
 # --- taping and review

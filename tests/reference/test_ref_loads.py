@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from fingerpost.model.masses import from_kg, to_kg
 from fingerpost.reckon.loads import (
     HEALTHY_DIFFERENCE_PERCENT,
     TEST_SEM_PERCENT,
     compare_loads,
     find_minimal_change,
-    find_sem,
     reckon_target,
 )
 
@@ -24,11 +24,9 @@ def test_minimal_change_from_published_variation(cv: float, change: float) -> No
 def test_minimal_change_from_published_icc() -> None:
     # ICC 0.91, Orth 2023, WEM 34:22: READ. The spread of 15 % between people is assumed, so the result shows the
     # way of the sum and no more. SEM = SD sqrt(1 - ICC) = 4.5 %, change 12.5 %; tolerance: the digit that is written.
-    sem = find_sem(15, 0.91)
+    sem = 15 * (1 - 0.91) ** 0.5
     assert sem == pytest.approx(4.5, abs=0.05)
     assert find_minimal_change(sem) == pytest.approx(12.5, abs=0.05)
-    # The other end of the published range, 0.93, is steadier.
-    assert find_sem(15, 0.93) < sem
 
 
 def test_constants_are_the_published_ones() -> None:
@@ -69,3 +67,22 @@ def test_worked_targets() -> None:
     # 60 % of 80 kg is 48 kg; a body of 70 kg must lose 22 kg, which is 22.5 kg with 2.5 kg plates.
     hang = reckon_target(80, 60, "hang", body_mass_kg=70, plate_kg=2.5)
     assert (hang.exact_kg, hang.change_kg, hang.kg) == (48.0, -22.5, 47.5)
+
+
+@pytest.mark.parametrize(("lb", "kg"), [(1.0, 0.45359237), (100.0, 45.359237), (2.5, 1.133980925)])
+def test_a_pound_is_the_international_one(lb: float, kg: float) -> None:
+    # International yard and pound agreement, 1 July 1959: 1 lb is 0.45359237 kg exactly; NIST SP 811 (2008), B.8,
+    # "pound (avoirdupois)": 4.535924 E-01: RECALLED. No tolerance: the first is exact, the others are its multiples.
+    assert to_kg(lb, "lb") == kg
+    assert from_kg(kg, "lb") == lb
+
+
+def test_kilograms_in_pounds_are_the_published_ones() -> None:
+    # 1 kg is 2.204623 lb, NIST Handbook 44, appendix C: RECALLED. Tolerance: half of the last digit that is written.
+    assert from_kg(1.0, "lb") == pytest.approx(2.204623, abs=5e-7)
+
+
+def test_worked_target_in_pounds() -> None:
+    # Worked by hand: 50 % of 95 lb is 47.5 lb, which is 19 plates of 2.5 lb; 80 % of 82 lb is 65.6 lb, so 65 lb.
+    assert from_kg(reckon_target(to_kg(95, "lb"), 50, "pull", plate_kg=to_kg(2.5, "lb"), units="lb").kg, "lb") == 47.5
+    assert from_kg(reckon_target(to_kg(82, "lb"), 80, "pull", plate_kg=to_kg(2.5, "lb"), units="lb").kg, "lb") == 65.0

@@ -17,7 +17,6 @@ from fingerpost.reckon.tape import (
     GAUGE_MM,
     SIZES_MM,
     THICKNESS_MM,
-    convert_from_us_size,
     convert_to_ring_size,
     explain_refusal,
     find_h_length,
@@ -41,9 +40,8 @@ def test_iso_8653_rows(size: int, diameter: float) -> None:
 def test_us_sizes() -> None:
     # One US size is 0.8128 mm of diameter, 2.55 mm round, size 0 is 36.5 mm round: READ (public table).
     assert 0.8128 * pi == pytest.approx(2.553, abs=0.001)
-    assert convert_from_us_size(0) == 36.5
-    assert convert_from_us_size(7) == pytest.approx(54.35, abs=0.01)  # our sum from the same row
-    assert convert_to_ring_size(54.35).us == 7.0
+    assert convert_to_ring_size(36.5).us == 0
+    assert convert_to_ring_size(36.5 + 7 * 2.55).us == 7
 
 
 def test_japanese_sizes() -> None:

@@ -15,7 +15,7 @@ from site_under_test import PROJECT, make_templates, small_site, stub_sheets
 
 import fingerpost
 from fingerpost.files.cache import Kept
-from fingerpost.files.standing import Note, hash_places
+from fingerpost.files.standing import FolderNote, hash_places
 from fingerpost.make import website
 from fingerpost.run import building, cli, inputs, load
 
@@ -40,7 +40,7 @@ class World:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
 
-    def build_all(self, _: object, project: Path, target: Path, kept: Kept, note: Note, *__: object) -> str:
+    def build_all(self, _: object, project: Path, target: Path, kept: Kept, note: FolderNote, *__: object) -> str:
         self.builds += 1
         for name in FILES[-2:]:
             self.write(name, "made")
@@ -134,12 +134,12 @@ def test_a_note_that_cannot_be_written_stops_nobody(world: World) -> None:
 def test_a_site_without_its_desk_is_not_noted(tmp_path: Path) -> None:
     """The next time there may be what was missing."""
     world = World(tmp_path)
-    note = Note(tmp_path / "note", b"origin")
+    note = FolderNote(tmp_path / "note", b"origin")
     note.write(None, "1 page")
     assert not (tmp_path / "note").exists()
     note.write(hash_places(world.folder / "templates"), "1 page")
     assert note.find(world.folder / "templates") == "1 page"
-    assert Note(tmp_path / "note", None).find(world.folder / "templates") is None
+    assert FolderNote(tmp_path / "note", None).find(world.folder / "templates") is None
 
 
 @pytest.mark.rest

@@ -7,13 +7,24 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import product
 from math import prod
-from typing import Any
+from typing import Any, get_args
 
-from fingerpost.model.case import Anchor, Baseline, Began, Case, Clinic, FingerSize, ImportantDate
+from fingerpost.model.case import (
+    Anchor,
+    Baseline,
+    Began,
+    Case,
+    Checked,
+    Clinic,
+    EnclosureName,
+    FingerSize,
+    ImportantDate,
+)
 from fingerpost.model.library import Library
+from fingerpost.model.masses import Units
 from fingerpost.model.protocol import Protocol, Stage, Window
 from fingerpost.model.times import Day, read_span
-from fingerpost.model.words import FINGERS
+from fingerpost.model.words import FINGERS, Hand
 from fingerpost.plan.base.audience import Reader, tell
 from fingerpost.plan.base.parts import list_tapings
 from fingerpost.plan.base.prose import Writer
@@ -25,6 +36,7 @@ TODAY = date(2026, 11, 25)
 MOST = 200_000
 """More cases than these are thinned out by pairs."""
 SIDES = ("radial", "ulnar")
+ENCLOSURES: tuple[EnclosureName, ...] = get_args(EnclosureName)
 
 
 @dataclass(frozen=True)
@@ -63,16 +75,18 @@ def list_more_dimensions(protocol: Protocol) -> dict[str, Sequence[Any]]:
         "visit": ("first", "first and early", "later", "late", "early", "leap", "long ago"),
         "strength": ("none", "sore hand weaker", "sore hand stronger", "healthy hand only", "sore hand very weak"),
         "event": ("injury", "surgery", "first-assessment"),
-        "leave_out": ((), ("diary",), ("way-back",), ("tape-and-exercises",), ("tape-and-exercises", "way-back")),
+        "enclose": (None, (), ("tape", "exercises"), ("about",), ENCLOSURES),
         "review": (False, True),
         "important": (False, True),
         "sizes": (False, True),
-        "tapings": ("all", "first"),
+        "tapings": ("all", "first", "every"),
         "print_size": (12, 18, 24),
         "paper": ("A4", "Letter"),
         "clinic": (False, True),
         "named": (False, True),
         "note": (False, True),
+        "units": ("kg", "lb"),
+        "checked": (False, True),
     }
 
 
@@ -132,14 +146,16 @@ def make_case(library: Library, chosen: Chosen) -> Case:
         stage=stage,
         began=began,
         pace_reason=None if began else "The first stages were seen elsewhere.",
+        checked=_checked(stage) if row.get("checked") else None,
         important_dates=_important(row),
+        units=row.get("units", "kg"),
         baselines=_baselines(protocol, stage, row),
         finger_sizes=sizes,
         tapings=_tapings(library, protocol, row),
         tape_allergy=row["allergy"],
         share_with_coach=row["share"],
         review_date=Day((TODAY + timedelta(days=12)).isoformat()) if row.get("review") else None,
-        leave_out=row.get("leave_out", ()),
+        enclose=row.get("enclose"),
         paper=row.get("paper", "A4"),
         print_size=row.get("print_size", 12),
         note="The scan is booked." if row.get("note") else None,
@@ -149,19 +165,24 @@ def make_case(library: Library, chosen: Chosen) -> Case:
     )
 
 
+def _checked(stage: str) -> Checked:
+    return Checked(name="Marigold Underhill", role="hand therapist", date=Day(TODAY.isoformat()), stage=stage)
+
+
 def _important(row: Mapping[str, Any]) -> tuple[ImportantDate, ...]:
     day = TODAY + timedelta(days=60)
     return (ImportantDate(what="Trip", date=Day(day.isoformat())),) if row.get("important") else ()
 
 
 def _tapings(library: Library, protocol: Protocol, row: Mapping[str, Any]) -> tuple[str, ...]:
-    """The first of the tapings that the form offers, where only one is wanted; none means all."""
-    if row.get("tapings") != "first":
+    """The first of the tapings that the form offers, or each of them with those that need a choice; none means all."""
+    if row.get("tapings", "all") == "all":
         return ()
     grade, stage = row["step"]
     today = next(s for s in protocol.stages if s.id == stage)
     fitting = tell(today, Reader(place=row["place"], grade=grade)) or today
-    return tuple(t.id for t in list_tapings(Writer(library), fitting))[:1]
+    offered = tuple(t.id for t in list_tapings(Writer(library), fitting))
+    return offered[:1] if row["tapings"] == "first" else offered
 
 
 _HELD = {
@@ -171,6 +192,7 @@ _HELD = {
     "sore hand very weak": (5.0, 40.0),
 }
 """What the sore hand and the healthy hand have pulled, kg."""
+_LB_A_KG = 2.2
 
 
 def _baselines(protocol: Protocol, stage: str, row: Mapping[str, Any]) -> tuple[Baseline, ...]:
@@ -181,12 +203,13 @@ def _baselines(protocol: Protocol, stage: str, row: Mapping[str, Any]) -> tuple[
     grips = dict.fromkeys([d.grip for d in doses if d.grip] or ["half-crimp"])
     sore, healthy = _HELD[row["strength"]]
     other = "left" if row["hand"] == "right" else "right"
-    return tuple(
-        Baseline(date=Day(TODAY.isoformat()), hand=hand, grip=grip, edge_mm=20, method="pull", kg=(kg,))
-        for grip in grips
-        for hand, kg in ((row["hand"], sore), (other, healthy))
-        if kg
-    )
+    tested = [(grip, hand, kg) for grip in grips for hand, kg in ((row["hand"], sore), (other, healthy)) if kg]
+    return tuple(_pull(hand, grip, kg, row.get("units", "kg")) for grip, hand, kg in tested)
+
+
+def _pull(hand: Hand, grip: str, kg: float, units: Units) -> Baseline:
+    tries = {"kg": (kg,)} if units == "kg" else {"lb": (kg * _LB_A_KG,)}
+    return Baseline(date=Day(TODAY.isoformat()), hand=hand, grip=grip, edge_mm=20, method="pull", **tries)
 
 
 def _window(stage: Stage, grade: str) -> Window | None:
@@ -235,9 +258,9 @@ def describe(case: Case) -> str:
     more = [
         "tape allergy" if case.tape_allergy else "",
         "first visit" if not case.began else f"began {', '.join(b.stage for b in case.began)}",
-        "tested" if case.baselines else "",
+        f"tested in {case.units}" if case.baselines else "",
         "shared" if case.share_with_coach else "",
-        f"without {', '.join(case.leave_out)}" if case.leave_out else "",
+        "" if case.enclose is None else f"enclosed: {', '.join(case.enclose) or 'nothing'}",
         f"only {', '.join(case.tapings)}" if case.tapings else "",
     ]
     place = f"{case.place} {case.side}" if case.side else case.place

@@ -12,11 +12,13 @@ from sweep import (
     detectors_desk,
     detectors_frame,
     detectors_grips,
+    detectors_leaf,
     detectors_person,
     detectors_pictures,
     detectors_stop,
     detectors_structure,
     detectors_tape,
+    detectors_twice,
     detectors_words,
 )
 from sweep.sheets import Told
@@ -26,6 +28,8 @@ MODULES = (
     detectors_stop,
     detectors_tape,
     detectors_grips,
+    detectors_leaf,
+    detectors_twice,
     detectors_person,
     detectors_pictures,
     detectors_dates,

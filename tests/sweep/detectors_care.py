@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fingerpost.plan.base.blocks import Beside, Diary
-from fingerpost.plan.base.pictures import DiaryPicture
+from fingerpost.plan.base.blocks import Diary
+from fingerpost.plan.base.pictures import DiaryPicture, HandPicture, TapingPicture
+from sweep.leaves import BACK, FRONT
 from sweep.sayings import saying
 from sweep.sheets import Told
 
@@ -13,7 +14,8 @@ saying("alone", r"\bno clinician is needed\b|\bwithout a clinician(?!, once)")
 saying(
     "ring stays",
     r"\b(?:ring|splint)\b[^.]*\b(?:stays? on|keep it on|on for|on during|in place)\b|\bwith the (?:ring|splint) on\b"
-    r"|\bkeep the (?:moulded )?(?:ring|splint) on\b|\btake the (?:ring|splint) off for\b",
+    r"|\bkeep the (?:moulded )?(?:ring|splint) on\b|\btake the (?:ring|splint) off for\b"
+    r"|\b(?:ring|splint) on for\b|\boff only to wash\b",
 )
 saying(
     "base segment ring",
@@ -23,11 +25,13 @@ saying(
     "passive stretch",
     r"\bmild stretch\b|\bpress gently\b|\bbring the wrist and the fingers back\b|\blumbrical stretch\b",
 )
-saying("joint tested", r"\bjoint does not open\b|\btests whether it opens\b|\bfirm stop\b")
+saying("joint tested", r"\bjoint does not open\b|\btests whether it opens\b|\bfirm stop\b|\bjoint opens no more than\b")
 saying("swelling asked", r"\bswollen\b|\bswelling\b|\bthicker\b")
 saying("stiffness asked", r"\bstiff(?:ness)?\b")
 saying("load asked", r"\bwrite down the load\b")
 
+_WORN = (HandPicture, TapingPicture)
+"""Pictures that show where tape or a ring lies."""
 _SPLINTS = ("pulley-ring",)
 _TORN_RINGS = {"a2-pulley": "a2", "a4-pulley": "a4", "a3-pulley": "a3"}
 
@@ -41,7 +45,8 @@ def find_exercises_without_a_word_on_the_ring(told: Told) -> Iterator[str]:
     worn = [t for t in told.facts.fitting() if t.id in _SPLINTS]
     exercises = any(_is_exercise(s) for s in told.sections)
     if worn and exercises and not told.facts.hold:
-        said = told.says("ring stays", fits=lambda s: _is_exercise(s) or s in ("exercises", "day"))
+        where = {"exercises", "day", *(line.section for line in told.lines if line.sheet in (FRONT, BACK))}
+        said = told.says("ring stays", fits=lambda s: _is_exercise(s) or s in where)
         if not any(True for _ in said):
             yield f"{worn[0].name}: the exercises do not say if it stays on"
 
@@ -67,7 +72,7 @@ def find_tape_for_another_place(told: Told) -> Iterator[str]:
     known = {f"tape-{t.id}": t for t in told.facts.library.vocabularies.tapings}
     for section in sorted(told.sections & known.keys()):
         taping = known[section]
-        drawn = any(piece.section == section and isinstance(piece.block, Beside) for piece in told.pieces)
+        drawn = any(piece.section == section for kind in _WORN for piece, _ in told.pictures(kind))
         if level == "a3" and taping.kind == "splint" and not drawn:
             continue
         if level and taping.level in ("a2", "a4") and taping.level != level:
@@ -87,7 +92,7 @@ def find_a_joint_tested_again(told: Told) -> Iterator[str]:
     facts = told.facts
     before = facts.stages[: facts.stages.index(facts.stage)]
     if any("joint-firm" in str(stage.gate) for stage in before):
-        yield from (s for _, s in told.says("joint tested", only=("gate",)))
+        yield from (s for _, s in told.says("joint tested", only=("gate", "gate-clinic")))
 
 
 def find_gates_that_the_diary_cannot_answer(told: Told) -> Iterator[str]:

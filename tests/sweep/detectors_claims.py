@@ -8,7 +8,7 @@ from fingerpost.plan.base.blocks import Bullets, Paragraph, plain
 from sweep.sayings import saying
 from sweep.sheets import Told
 
-saying("called general", r"\bthis is general information\b|\bgeneral sheet\b|\bnot made for one person\b")
+saying("called general", r"\bgeneral information\b|\bgeneral sheet\b|\bnot made for one person\b")
 saying("a draft", r"\bfor the clinician's own review\b|\bno clinician has signed it\b|\bnot signed by a clinician\b")
 saying(
     "for the clinician", r"\bcheck the test of the other hand\b|\blook again\b|\bif you mean it, print\b|\bthis case\b"

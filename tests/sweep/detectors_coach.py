@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import GripList, Table
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.paper import Ahead
 from sweep.detectors_dates import read_days
 from sweep.sheets import Told
 
@@ -67,28 +68,20 @@ def find_a_coach_sheet_against_the_sheet(told: Told) -> Iterator[str]:
 
 
 def _differing_grips(told: Told, names: dict[str, str]) -> Iterator[str]:
-    listed: dict[str, str] = {}
-    for _, block in told.blocks(GripList):
-        listed |= {grip: row.mark for row in block.rows for grip in row.grips}
-    every = set(listed.values()) == {"leave"} and len(listed) == 1
+    listed = told.marked
     grips = told.coach.grips if told.coach else None
     for row in grips.rows if grips else ():
         name, mark = row[0][0].text, row[1][0].kind
-        if name in names.values() and mark != ("leave" if every else listed.get(name, mark)):
+        if name in names.values() and mark != listed.get(name, mark):
             yield f"{name}: {mark} for the coach, {listed.get(name, 'leave')} on the sheet"
 
 
 def _differing_days(told: Told) -> Iterator[str]:
-    """Days that the coach reads and the person's table does not hold."""
-    days = {
-        day
-        for piece, table in told.blocks(Table)
-        if piece.section == "dates"
-        for row in table.rows
-        for cell in row
-        for day in read_days("".join(run.text for run in cell))
-    }
-    if days:
-        for line in told.coach_lines:
-            if line.section == "gates" and any(day not in days for day in read_days(line.text)):
-                yield line.text
+    """Days of a stage that are not round the day that the person's own leaf gives it."""
+    days = [day for block in told.leaf_blocks(Ahead) for _, when in block.rows for day in read_days(plain(when))]
+    numbers = {f"Stage {n}": day for n, day in enumerate(days, len(told.facts.stages) - len(days) + 1)}
+    for line in told.coach_lines:
+        own = next((day for label, day in numbers.items() if line.text.startswith(label)), None)
+        said = read_days(line.text, ahead=True)
+        if line.section == "gates" and own and said and not min(said) <= own <= max(said):
+            yield f"{line.text} The leaf: {own}"

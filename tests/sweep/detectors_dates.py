@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from fingerpost.plan.base.blocks import Table
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.paper import Ahead
 from fingerpost.plan.base.pictures import PathPicture
 from sweep.cases import TODAY
 from sweep.sayings import saying
@@ -18,9 +20,10 @@ saying(
     r"|\bhave moved by that much\b|\bnot known when this stage began\b|\bafter its usual day\b"
     r"|\bearliest usual day for this stage\b|\bchose it all the same\b|\bwere not told why\b|\bdays? ago, so\b",
 )
-saying("dates are windows", r"\bthe dates are windows\b|\bwhat the dates mean\b|\bdate on your plan\b")
-saying("no dates", r"\bthere are no dates\b")
-saying("next visit", r"\byour next visit is on\b|\bask for one about\b")
+saying("dates ahead", r"\bat your visit, \d|\bat a visit about \d|\boften about \d|\balready include your delay\b")
+saying("no dates", r"\bthere are no dates\b|\bthere is no date\b")
+saying("next visit", r"\bnext visit \w{3,9} \d|\bphone for a visit about \w")
+saying("splint worn until", r"\bsplint\b[^.]*\bon for \d+ (?:days|weeks)\b")
 saying("long gone", r"\bkeep the splint on if you were given one\b|\bbefore it swells\b")
 saying(
     "a long day",
@@ -30,7 +33,8 @@ saying(
 _MONTHS = {
     m: n for n, m in enumerate(["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"], 1)
 }
-_DAY = re.compile(r"\b(\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)[a-z]* (\d{4})\b")
+_DAY = re.compile(r"\b(\d{1,2}) (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)[a-z]*(?: (\d{4}))?\b")
+_SPAN = re.compile(r"\bon for (\d+) (day|week)s\b", re.IGNORECASE)
 WEEKS_TAPED_AFTER = 4
 """How long tape goes on after full climbing has begun, at the least. Design choice, for a clinician to decide."""
 LONG_AGO_DAYS = 84
@@ -38,24 +42,23 @@ LEAST_STAGE_DAYS = 7
 """Three sessions with rest days between take no less. Design choice."""
 
 
-def read_days(text: str) -> list[date]:
-    """The days that a text names with their years, in order."""
-    return [date(int(year), _MONTHS[month], int(day)) for day, month, year in _DAY.findall(text)]
+def read_days(text: str, ahead: bool = False) -> list[date]:
+    """The days that a text names, in order. The leaf leaves out this year, and no other.
 
-
-def _rows(told: Told, as_printed: bool = False) -> list[tuple[str, list[date]]]:
-    """The stages ahead with their three days, from the table of windows. A day that is three days is printed once."""
+    `ahead`: a day without a year is the next one of that name, as on the sheet for the coach.
+    """
     found = []
-    for piece, block in told.blocks(Table):
-        if piece.section == "dates":
-            for row in block.rows:
-                cells = ["".join(run.text for run in cell) for cell in row]
-                days = [day for cell in cells[1:] for day in read_days(cell)]
-                if len(days) == 1 and cells[2].startswith("–") and not cells[1].startswith("began") and not as_printed:
-                    days *= 3
-                if len(days) == 3:
-                    found.append((cells[0], days))
+    for day, month, year in _DAY.findall(text):
+        one = date(int(year or TODAY.year), _MONTHS[month], int(day))
+        found.append(one.replace(year=one.year + 1) if ahead and not year and one < TODAY else one)
     return found
+
+
+def _rows(told: Told) -> list[tuple[str, date]]:
+    """The stages ahead with the day of each, from the rows on the leaf."""
+    return [
+        (name, day) for block in told.leaf_blocks(Ahead) for name, when in block.rows for day in read_days(plain(when))
+    ]
 
 
 def _number(name: str) -> int:
@@ -81,59 +84,72 @@ def find_a_first_visit_called_late(told: Told) -> Iterator[str]:
 
 
 def find_days_behind(told: Told) -> Iterator[str]:
-    """Among the days ahead no day may be before today, nor any day at all before the one that all count from."""
-    for name, days in _rows(told):
-        yield from (f"{name}: {day}" for day in days if day < TODAY)
+    """Among the days ahead no day may be before today."""
+    yield from (f"{name}: {day}" for name, day in _rows(told) if day < TODAY)
     for _, picture in told.pictures(PathPicture):
         for post in picture.posts:
             if post.standing == "ahead":
                 yield from (f"{post.name}: {arm}" for arm in post.arms if any(d < TODAY for d in read_days(arm)))
-    anchor = date.fromisoformat(told.facts.case.anchor.date)
-    for _, sentence in told.says("a long day", only=("dates",)):
-        days = read_days(sentence)
-        ahead = "until" in sentence or "next visit" in sentence or "Ask for one" in sentence
-        if any(day < (TODAY if ahead else anchor) for day in days):
-            yield sentence
+    for name in ("tape until", "next visit"):
+        for _, sentence in told.says(name, only=("dates", "visit")):
+            if any(day < TODAY for day in read_days(sentence)):
+                yield sentence
     yield from (
         f"calendar, {e.what}: {e.first} to {e.last}" for e in told.events if e.first < TODAY or e.last < e.first
     )
 
 
 def find_days_that_fall(told: Told) -> Iterator[str]:
-    """Earliest, usual and latest must not fall in a row, nor from a stage to the next, on table and path alike."""
+    """Days must not fall from a stage to the next, and must be the same on the path and in the rows."""
     rows = _rows(told)
-    for at, (name, days) in enumerate(rows):
-        if days != sorted(days):
-            yield f"{name}: {days}"
-        if at and any(day < before for day, before in zip(days, rows[at - 1][1], strict=True)):
-            yield f"{rows[at - 1][0]} {rows[at - 1][1]}, then {name} {days}"
-    table = [[str(d) for d in days] for _, days in rows]
-    for _, picture in told.pictures(PathPicture):
-        arms = [[str(d) for arm in p.arms for d in read_days(arm)] for p in picture.posts if p.standing == "ahead"]
-        if arms and any(post not in table for post in arms):
-            yield f"the path says {arms}, the table {table}"
+    for (before, one), (after, other) in itertools.pairwise(rows):
+        if other < one:
+            yield f"{before}: {one}, then {after}: {other}"
+    days = [day for _, day in rows]
+    for piece, picture in told.pictures(PathPicture):
+        arms = [d for p in picture.posts if p.standing == "ahead" for arm in p.arms for d in read_days(arm)]
+        if piece.section == "dates" and arms != days:
+            yield f"the path says {arms}, the rows {days}"
+
+
+def find_days_before_the_next_visit(told: Told) -> Iterator[str]:
+    """No stage may be promised for a day before the next visit or before a splint comes off: on no paper or screen."""
+    if told.facts.hold:
+        return
+    visits = [day for line in told.section("visit") for day in read_days(line.text)]
+    anchor = date.fromisoformat(told.facts.case.anchor.date)
+    for _, sentence in told.says("splint worn until", fits=lambda s: s in ("day", "week") or s.startswith("tape")):
+        count, unit = _SPAN.findall(sentence)[0]
+        visits.append(anchor + timedelta(days=int(count) * (7 if unit == "week" else 1)))
+    floor = max(visits, default=TODAY)
+    numbers = {s.id for s in told.facts.stages}
+    yield from (f"{name}: {day}, visit or splint {floor}" for name, day in _rows(told) if day < floor)
+    yield from (f"calendar, {e.what}: {e.first}" for e in told.events if e.what in numbers and e.first < floor)
+    for line in told.coach_lines:
+        if line.section in ("gates", "path") and any(day < floor for day in read_days(line.text, ahead=True)):
+            yield f"coach: {line.text}"
 
 
 def find_windows_where_there_are_no_dates(told: Told) -> Iterator[str]:
     """Sheets without dates must not speak of dates, nor sheets with dates of none."""
     none = [s for _, s in told.says("no dates")]
-    windows = [s for _, s in told.says("dates are windows")]
+    windows = [s for _, s in told.says("dates ahead", but={"alt"})]
     if none and (windows or _rows(told)):
         yield " / ".join([*none, *windows])
 
 
 def find_a_calendar_against_the_sheet(told: Told) -> Iterator[str]:
-    """The calendar must hold the days of the sheet: windows, the end of taping, the next visit."""
-    rows = {_number(name): days for name, days in _rows(told)}
+    """The calendar must hold the days of the leaf: of each stage ahead, the end of taping, the next visit."""
+    rows = {_number(name): day for name, day in _rows(told)}
     numbers = {s.id: n for n, s in enumerate(told.facts.stages, 1)}
     dated = "dates" in told.sections
     for event in told.events:
         if event.what in numbers and dated:
-            days = rows.get(numbers[event.what])
-            if days is None or (days[0], days[-1]) != (event.first, event.last):
-                yield f"{event.what}: {event.first} to {event.last}, the sheet says {days}"
-            elif any(day not in days for day in read_days(event.description)):
-                yield f"{event.what}: {event.description} The sheet says {days}"
+            day = rows.get(numbers[event.what])
+            if day is None or not event.first <= day <= event.last:
+                yield f"{event.what}: {event.first} to {event.last}, the leaf says {day}"
+            elif any(said != day for said in read_days(event.description)):
+                yield f"{event.what}: {event.description} The leaf says {day}"
     if dated:
         yield from _differing(told, "tape", "tape until")
         yield from _differing(told, "review", "next visit")
@@ -144,7 +160,7 @@ def find_a_calendar_against_the_sheet(told: Told) -> Iterator[str]:
 
 def _differing(told: Told, what: str, name: str) -> Iterator[str]:
     """An event whose day is not the day of the sentence about it."""
-    said = [day for _, s in told.says(name, only=("dates",)) for day in read_days(s)]
+    said = [day for _, s in told.says(name, only=("dates", "visit")) for day in read_days(s)]
     for event in told.events:
         if event.what == what and said and event.first not in said:
             yield f"{what}: {event.first} in the calendar, {said} on the sheet"
@@ -159,19 +175,14 @@ def find_tape_in_the_calendar_of_somebody_allergic(told: Told) -> Iterator[str]:
             yield f"{event.summary} ({event.first})"
 
 
-def find_a_window_that_is_none(told: Told) -> Iterator[str]:
-    """A stage ahead must not have one and the same day as earliest, usual and latest."""
-    yield from (f"{name}: {days[0]} three times" for name, days in _rows(told, as_printed=True) if len(set(days)) == 1)
-
-
 def find_stages_shorter_than_their_gates(told: Told) -> Iterator[str]:
     """A stage with load must not be so short, at the usual pace, that its gate's three sessions have no room."""
-    rows = {_number(name): days for name, days in _rows(told)}
+    rows = {_number(name): day for name, day in _rows(told)}
     began = {b.stage: date.fromisoformat(b.date) for b in told.facts.case.began}
     for number, stage in enumerate(told.facts.stages, 1):
-        start = rows[number][1] if number in rows else began.get(stage.id) if stage is told.facts.stage else None
+        start = rows[number] if number in rows else began.get(stage.id) if stage is told.facts.stage else None
         if stage.load and start and number + 1 in rows:
-            length = (rows[number + 1][1] - start).days
+            length = (rows[number + 1] - start).days
             if length < LEAST_STAGE_DAYS:
                 yield f"{number}. {stage.name}: {length} days at the usual pace"
 
@@ -179,11 +190,11 @@ def find_stages_shorter_than_their_gates(told: Told) -> Iterator[str]:
 def find_tape_that_ends_too_early(told: Told) -> Iterator[str]:
     """Tape must not end sooner than some weeks after the usual day of full climbing, however late that has become."""
     full = next((n for n, s in enumerate(told.facts.stages, 1) if s.milestone == "full-climbing"), None)
-    days = {_number(name): days for name, days in _rows(told)}.get(full or 0)
+    day = {_number(name): day for name, day in _rows(told)}.get(full or 0)
     for _, sentence in told.says("tape until", only=("dates",)):
         end = read_days(sentence)
-        if days and end and end[0] < days[1] + timedelta(weeks=WEEKS_TAPED_AFTER):
-            yield f"{sentence} Full climbing usually from {days[1]}."
+        if day and end and end[0] < day + timedelta(weeks=WEEKS_TAPED_AFTER):
+            yield f"{sentence} Full climbing often from {day}."
 
 
 def find_first_days_long_after(told: Told) -> Iterator[str]:
@@ -194,8 +205,13 @@ def find_first_days_long_after(told: Told) -> Iterator[str]:
 
 
 def find_set_today_by_nobody(told: Told) -> Iterator[str]:
-    """No sheet may say that the stage was set on a day on which nobody wrote down that it began."""
-    began = {b.stage: date.fromisoformat(b.date) for b in told.facts.case.began}
-    for line in told.section("under-title"):
-        if "Set by your clinician on" in line.text and began.get(told.facts.stage.id) not in read_days(line.text):
-            yield line.text
+    """No sheet may say that somebody checked it whom the case does not name, nor hide that nobody has."""
+    checked = told.facts.case.checked
+    named = [line.text for line in told.section("under-title") if line.text.startswith("Checked for you")]
+    if checked is None:
+        yield from named
+        sides = {line.sheet for line in told.section("under-title") if line.text.startswith("Specimen")}
+        yield from (f"side {n} does not say that nobody has checked it" for n in (1, 2) if told.leaf and n not in sides)
+    else:
+        yield from (says for says in named if checked.name not in says)
+        yield from () if named or not told.leaf else ("nobody is named as who checked it",)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sweep.leaves import BACK, FRONT, SIDES
 from sweep.sayings import saying
 from sweep.sheets import Told
 
@@ -16,16 +17,21 @@ def find_sheets_without_a_person(told: Told) -> Iterator[str]:
     """Every sheet must say whose it is: loose sheets get mixed up."""
     case = told.facts.case
     for sheet in told.handout.sheets:
-        lines = [line.text for line in told.lines if line.sheet == sheet.number and line.section == "under-title"]
+        lines = [
+            line.text for line in told.lines if line.sheet == sheet.number + SIDES and line.section == "under-title"
+        ]
         if not any(case.reference in line for line in lines):
             yield f"sheet {sheet.number}: {sheet.title}"
+    for side in (FRONT, BACK) if told.leaf else ():
+        if not any(case.reference in line.text for line in told.section("under-title") if line.sheet == side):
+            yield f"side {side} of the leaf"
 
 
 def find_a_first_sheet_without_help(told: Told) -> Iterator[str]:
-    """The first sheet must say what is an emergency and what to do then."""
-    first = [line for line in told.lines if line.sheet == 1]
-    if not any(line.section == "help" and "emergency" in line.text.lower() for line in first):
-        yield f"sheet 1: {told.handout.sheets[0].title}"
+    """The front of the leaf must say what is an emergency and what to do then."""
+    front = [line for line in told.lines if line.sheet == FRONT]
+    if not any(line.section == "help" and "emergency" in line.text.lower() for line in front):
+        yield "the front of the leaf"
 
 
 def find_another_emergency_number(told: Told) -> Iterator[str]:

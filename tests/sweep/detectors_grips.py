@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import GripList
 from fingerpost.plan.base.pictures import GripPicture
 from sweep.sayings import saying
 from sweep.sheets import Told
@@ -22,12 +21,12 @@ saying("climbs or pulls", r"\b(?:climb|hang|pull)(?:s|ed|ing)?\b")
 saying("says no", r"\b(?:no|not|never|without|than|off|leave|instead|until|stop|before|after)\b")
 saying("asks for a pull", r"\bpull(?:s|ing)?\b[^.]*\b(?:%|fingers)|\byou have climbed\b|\blight pull\b")
 saying("asks for a share", r"\bat least \d+\s%|\bpulls \d+\s%")
-saying("start and most", r"\bup to [\d.]+ kg\b")
-saying("stay below", r"\bstay below the [\d.]+ kg\b")
+saying("start and most", r"\bup to [\d.]+ (?:kg|lb)\b")
+saying("stay below", r"\bstay below the [\d.]+ (?:kg|lb)\b")
 saying("right angle", r"\bright angle\b|\b90°")
 
 _SHARE = re.compile(r"(?:at least|pulls) (\d+)\s%")
-_KG = re.compile(r"([\d.]+) kg")
+_MASS = re.compile(r"([\d.]+) (?:kg|lb)\b")
 RIGHT_ANGLE = 90
 NEAR = 10
 """Degrees between a described and a measured bend that still are the same bend. Design choice."""
@@ -108,9 +107,7 @@ def find_gates_above_the_load(told: Told) -> Iterator[str]:
     """A gate must not ask for a greater share than the most that the stage loads, unless a clinician tests it."""
     load = told.facts.stage.load
     if not told.facts.hold:
-        for line, sentence in told.says("asks for a share", only=("gate",)):
-            if "(your clinician)" in line.text:
-                continue
+        for _, sentence in told.says("asks for a share", only=("gate",)):
             asked = int(_SHARE.findall(sentence)[0])
             if asked > (load.most if load else 0):
                 yield f"{sentence} The stage loads up to {load.most if load else 0} %."
@@ -126,7 +123,7 @@ def find_a_load_above_its_own_ceiling(told: Told) -> Iterator[str]:
     """A load "up to" so much must not be above the load that the same line says to stay below."""
     for line, below in told.says("stay below"):
         most = [s for other, s in told.said.get("start and most", ()) if other is line]
-        if most and float(_KG.findall(most[0])[-1]) > float(_KG.findall(below)[0]):
+        if most and float(_MASS.findall(most[0])[-1]) > float(_MASS.findall(below)[0]):
             yield line.text
 
 
@@ -140,13 +137,17 @@ def find_a_bend_that_is_not_the_grip_s(told: Told) -> Iterator[str]:
 
 
 def find_pictures_of_grips_against_the_list(told: Told) -> Iterator[str]:
-    """The word under a picture of a grip must be the word of that grip in the list."""
-    listed: dict[str, str] = {}
-    for _, block in told.blocks(GripList):
-        listed |= {grip: row.mark for row in block.rows for grip in row.grips}
+    """The word under a picture of a grip must be the word of its field on the leaf, and that of the stage."""
+    listed = told.marked
     for piece, picture in told.pictures(GripPicture):
-        if piece.section == "grip-pictures" and listed.get(picture.name, picture.mark) != picture.mark:
-            yield f"{picture.name}: {picture.mark} as a picture, {listed[picture.name]} in the list"
+        if piece.section == "grip-pictures" and picture.mark and listed.get(picture.name, picture.mark) != picture.mark:
+            yield f"{picture.name}: {picture.mark} as a picture, {listed[picture.name]} on the leaf"
+    grips, names = told.facts.stage.grips, {g.id: g.name for g in told.facts.library.vocabularies.grips}
+    limit = [grip for rule in grips.limit for grip in rule.grips]
+    for mark, ids in (("keep", grips.keep), ("limit", limit), ("leave", grips.leave)):
+        yield from (
+            f"{names[g]}: {listed[names[g]]}, the stage says {mark}" for g in ids if listed.get(names[g], mark) != mark
+        )
 
 
 def find_grips_kept_for_a_growing_finger(told: Told) -> Iterator[str]:
@@ -158,7 +159,5 @@ def find_grips_kept_for_a_growing_finger(told: Told) -> Iterator[str]:
     if facts.place.kind == "growth-plate":
         kept += ["two-finger-pocket", "finger-crack"]
     names = {g.id: g.name for g in facts.library.vocabularies.grips}
-    for _, block in told.blocks(GripList):
-        for row in block.rows:
-            if row.mark != "leave":
-                yield from (f"{row.mark}: {names[g]}" for g in kept if names[g] in row.grips)
+    marked = told.marked
+    yield from (f"{marked[names[g]]}: {names[g]}" for g in kept if marked.get(names[g], "leave") != "leave")

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from fingerpost.plan.base.pictures import TapingPicture
+from sweep.detectors_tape import PAIR
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Told
 
@@ -33,7 +34,7 @@ saying(
 saying("not under 18", r"\bnot\b[^.]*\bunder (?:the age of )?18\b|\bwhile you (?:still )?grow\b")
 saying("full crimp", r"\bfull crimp")
 saying("the muscle", r"\b(?:the|small|palm) muscle\b")
-saying("load it", r"\bload the muscle\b|\bstart with [\d.]+ kg\b|\bgrip: half crimp\b")
+saying("load it", r"\bload the muscle\b|\bstart with [\d.]+ (?:kg|lb)\b|\bgrip: half crimp\b")
 saying("a surgeon's word", r"\bhand surgeon\b")
 saying("other joint", r"\bfor the (?:middle|end) joint\b")
 saying(
@@ -61,7 +62,7 @@ _JOINTS = {"pip": "middle joint", "dip": "end joint"}
 def find_grades_of_somebody_else(told: Told) -> Iterator[str]:
     """No text outside the list of words may name a grade that is not the person's."""
     own = told.facts.grade.id
-    for _, sentence in told.says("a grade", but={"words", "sources", "about"}):
+    for _, sentence in told.says("a grade", but=BACKGROUND):
         if any(g != own for g in _GRADES.findall(sentence)):
             yield sentence
 
@@ -70,7 +71,9 @@ def find_places_of_somebody_else(told: Told) -> Iterator[str]:
     """Outside general explanation no pulley may be named but the hurt one."""
     own = told.facts.place.name[:2]
     for line, sentence in told.says("a pulley", but=BACKGROUND | {"questions", "under-title", "beside"}):
-        if line.kind != "alt" and (others := [p for p in _PULLEY.findall(sentence) if p != own]):
+        # Labels of what lies round the hurt part: `find_another_place_in_a_picture` holds that part against the case.
+        label = line.section == "what" and line.kind == "drawn"
+        if line.kind != "alt" and not label and (others := [p for p in _PULLEY.findall(sentence) if p != own]):
             yield f"{', '.join(others)}: {sentence}"
 
 
@@ -80,7 +83,8 @@ def find_the_other_side(told: Told) -> Iterator[str]:
     if side:
         other = "little finger side" if side == "radial" else "thumb side"
         found = told.says(other, but=BACKGROUND | {"beside", "who"})
-        yield from (s for line, s in found if line.kind not in ("alt", "drawn"))
+        # Which way the finger lies that is taped on: `find_a_pair_that_changes` holds it against the hand.
+        yield from (s for line, s in found if line.kind not in ("alt", "drawn") and not PAIR.search(s))
 
 
 def find_fingers_of_somebody_else(told: Told) -> Iterator[str]:
@@ -106,14 +110,14 @@ def find_fingers_of_somebody_else(told: Told) -> Iterator[str]:
 def find_words_for_the_young(told: Told) -> Iterator[str]:
     """An adult must not read what is only for people who still grow."""
     if told.facts.case.age_band == "adult":
-        found = told.says("for the young", but={"words", "sources", "about"})
+        found = told.says("for the young", but=BACKGROUND)
         yield from (s for line, s in found if line.kind != "alt")
 
 
 def find_words_for_adults(told: Told) -> Iterator[str]:
     """Somebody under 18 must not read that nobody need be there, or that they may go outdoors."""
     if told.facts.case.age_band == "under-18":
-        yield from (s for _, s in told.says("for adults", but={"words", "sources", "about"}))
+        yield from (s for _, s in told.says("for adults", but=BACKGROUND))
 
 
 def find_what_is_forbidden_under_18(told: Told) -> Iterator[str]:
@@ -137,7 +141,7 @@ def find_a_torn_tendon_loaded_without_a_surgeon(told: Told) -> Iterator[str]:
     facts = told.facts
     loads = list(told.says("load it"))
     torn = facts.place.kind == "tendon" and facts.grade.tear and not facts.hold
-    if torn and loads and not any(True for _ in told.says("a surgeon's word", but={"words", "sources", "about"})):
+    if torn and loads and not any(True for _ in told.says("a surgeon's word", but=BACKGROUND)):
         yield loads[0][1]
 
 
@@ -157,7 +161,7 @@ def find_conditions_that_the_case_has_answered(told: Told) -> Iterator[str]:
             continue
         if name == "if torn" and told.facts.grade.id == "any":
             continue
-        for _line, sentence in told.says(name, but={"words", "sources", "about", "help", "who"}):
+        for _line, sentence in told.says(name, but=BACKGROUND | {"help", "who"}):
             yield sentence
 
 

@@ -63,8 +63,9 @@ def find_pain_limits_that_differ(told: Told) -> Iterator[str]:
     for _, picture in told.pictures(DiaryPicture):
         if picture.limit != most or not re.search(rf"\b{most}\b", picture.limit_word):
             yield f"chart: {picture.limit_word}, the stage: {most}"
-    for line in told.section("day"):
-        said = re.findall(r"At most (\d+) out of 10", line.text)
+    for line in (line for name in ("day", "written", "help", "gate") for line in told.section(name)):
+        said = re.findall(r"At most (\d+) out of 10|(?:Pain over|Over|Pain stays at) (\d+)\b", line.text)
+        said = [one or other for one, other in said]
         if said and int(said[0]) != most:
             yield f"{line.text} The stage: {most}"
     for line in told.coach_lines:

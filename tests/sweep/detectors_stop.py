@@ -6,20 +6,28 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from fingerpost.plan.base.blocks import Box
+from fingerpost.plan.base.blocks import Box, plain
+from fingerpost.plan.base.paper import HelpBox
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Told
 
 saying(
     "stop words",
     r"\bstop climbing, and see a doctor\b|\ba doctor (?:has to|must) (?:look at|see)\b|\bhave a doctor look at it\b"
-    r"|\bnothing is allowed until a doctor\b|\bthere is no home programme\b|\bbefore you load it again\b",
+    r"|\bnothing is allowed until a doctor\b|\bthere is no home programme\b|\bbefore you load it again\b"
+    r"|\buntil a (?:doctor|hand surgeon) says\b",
 )
 saying("this finger", r"\b(?:climb|hang|train|load)\b[^.]*\bthis finger\b")
 saying("a stage", r"\bstage \d of \d\b|\bbefore the next stage\b|\bthe earliest usual day\b")
-saying("a plan", r"\bhow much:|\byour load:|\bstart with [\d.]+ kg\b|\bcounted from your\b|\bthis stage began\b")
+saying(
+    "a plan",
+    r"\bhow much:|\byour load:|\bstart with [\d.]+ (?:kg|lb)\b|\bcounted from your\b|\bthis stage began\b"
+    r"|\bchoose \d+ days?\b|\bhung on it\b|\bgoal: \d|\byour plan until\b",
+)
 
-_HOME = re.compile(r"^(?:exercises|exercise-.*|tape|tape-.*|gate|dates|strength|diary|chart|grips|grip-pictures|day)$")
+_HOME = re.compile(
+    r"^(?:exercises|exercise-.*|tape|tape-.*|gate|gate-clinic|week|written|dates|strength|diary|chart|grips|grip-pictures|day)$"
+)
 
 _TOPICS: dict[str, str] = {
     "crooked or turned": r"\bcrooked\b|\bcross(?:es)? (?:another finger )?in a fist",
@@ -39,8 +47,8 @@ _TOPICS: dict[str, str] = {
 }
 _COMPILED = {topic: re.compile(pattern, re.IGNORECASE) for topic, pattern in _TOPICS.items()}
 _SOON = (
-    ("emergency", re.compile(r"^\s*emergency", re.IGNORECASE)),
-    ("same day", re.compile(r"^\s*the same day|see a doctor the same day", re.IGNORECASE)),
+    ("emergency", re.compile(r"^\s*emergency|go to an emergency department now", re.IGNORECASE)),
+    ("same day", re.compile(r"^\s*the same day|see a doctor the same day|see a doctor today", re.IGNORECASE)),
     ("within days", re.compile(r"^\s*within days|within days:", re.IGNORECASE)),
     ("next chance", re.compile(r"^\s*at the next chance", re.IGNORECASE)),
 )
@@ -106,6 +114,9 @@ def _list_urgent(told: Told) -> Iterator[tuple[str, str]]:
     for line in told.lines:
         if line.section in ("who", "help") and line.kind == "item" and (soon := _soon_of(line.text)):
             yield soon, line.text
+    for block in told.leaf_blocks(HelpBox):
+        for group in block.groups:
+            yield from ((_soon_of(plain(group.heading)), plain(sign)) for sign in group.signs)
     for piece, box in told.blocks(Box):
         if piece.section == "help":
             for title, lines in box.groups:

@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, GripList, Paragraph, Table, plain
+from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, Paragraph, Table, plain
+from fingerpost.plan.base.paper import Ahead, GripFields, HelpBox, Points, Rows, Ticks, Week
+from fingerpost.plan.base.visible import list_words
 from sweep.sayings import saying
 from sweep.sheets import Line, Told
 
@@ -19,7 +21,7 @@ _GAPS = re.compile(
 _NUMBER = re.compile(
     r"\b1 (?:days|weeks|months|routes|sets|stages|strips|minutes|seconds)\b|(?<![\d.,])0 (?:days|weeks)\b|\ba index\b"
 )
-_UNIT = r"(?:mm|cm|m|kg|N|%|°)"
+_UNIT = r"(?:mm|cm|m|kg|lb|N|%|°)"
 _PARTED = re.compile(rf"\d[ \t]*\n\s*{_UNIT}(?:\W|$)|\d {{2,}}{_UNIT}(?:\W|$)|\d [°](?:\W|$)")
 _BOUND = re.compile(rf"\d {_UNIT}(?:\W|$)")
 _ENDS_IN_FIGURE = re.compile(r"\d\s?$")
@@ -46,6 +48,19 @@ def find_headings_over_nothing(told: Told) -> Iterator[str]:
                 yield f"sheet {sheet.number}: {section.heading or section.id}"
         if not sheet.title.strip():
             yield f"sheet {sheet.number} has no title"
+    for block in told.leaf_blocks(Points):
+        if not (block.lead or block.items or block.beside or block.below):
+            yield f"leaf: {block.heading}"
+    for kind, name in ((Ticks, "you"), (Week, "rows"), (Rows, "rows"), (HelpBox, "groups"), (Ahead, "rows")):
+        blocks = told.leaf_blocks(kind)
+        yield from (f"leaf: {b.heading}" for b in blocks if not (getattr(b, name) or getattr(b, "clinic", ())))
+
+
+def find_masses_in_the_other_unit(told: Told) -> Iterator[str]:
+    """No sheet must name a mass in the unit in which the case is not written: whoever loads plates converts nothing."""
+    other = {"kg": "lb", "lb": "kg"}[told.facts.case.units]
+    named = re.compile(rf"\b(?:{other}|{'kilogram' if other == 'kg' else 'pound'}s?)\b")
+    yield from (line.text for line in (*told.lines, *told.coach_lines) if named.search(line.text))
 
 
 def find_empty_lists(told: Told) -> Iterator[str]:
@@ -53,6 +68,7 @@ def find_empty_lists(told: Told) -> Iterator[str]:
     for piece in told.pieces:
         if _is_empty(piece.block):
             yield f"sheet {piece.sheet}, {piece.section}: {type(piece.block).__name__}"
+    yield from (f"leaf: {type(b).__name__}" for b in told.leaf_blocks(object) if _is_empty(b))
 
 
 def _is_empty(block: object) -> bool:
@@ -67,8 +83,18 @@ def _is_empty(block: object) -> bool:
             inside = [*block.lines, *(line for _, lines in block.groups for line in lines)]
             empty_group = any(not lines for _, lines in block.groups)
             return not inside or empty_group or any(not plain(line).strip() for line in inside)
-        case GripList():
-            return not block.rows or any(not row.grips for row in block.rows)
+        case Points():
+            return any(not plain(words).strip() for words in (*block.lead, *block.items))
+        case GripFields():
+            return not block.fields or any(
+                f.mark != "leave" and not (f.pictures or f.names or f.when) for f in block.fields
+            )
+        case Ticks():
+            return any(not plain(item).strip() for item in (*block.you, *block.clinic))
+        case HelpBox():
+            return any(not group.signs for group in block.groups)
+        case Week():
+            return not block.days or any(not plain(row.words).strip() for row in block.rows)
         case Gallery():
             return not block.drawings
         case Diary():
@@ -121,6 +147,10 @@ def find_figures_parted_from_their_units(told: Told) -> Iterator[str]:
             for one, other in itertools.pairwise(words):
                 if _ENDS_IN_FIGURE.search(one.text) and _BEGINS_WITH_UNIT.match(other.text):
                     yield f"{piece.section}: {one.text}|{other.text}"
+    for words in list_words(tuple(told.leaf_blocks(object))):
+        for one, other in itertools.pairwise(words):
+            if _ENDS_IN_FIGURE.search(one.text) and _BEGINS_WITH_UNIT.match(other.text):
+                yield f"leaf: {one.text}|{other.text}"
 
 
 def _runs(block: object) -> Iterator[tuple]:  # type: ignore[type-arg]
@@ -141,7 +171,7 @@ def _long_sentences(text: str) -> tuple[str, ...]:
 
 
 def find_sentences_said_twice(told: Told) -> Iterator[str]:
-    """One section must not say one long sentence twice."""
+    """One section of an enclosure must not say one long sentence twice."""
     seen: dict[tuple[int, str], set[str]] = {}
     for line in told.lines:
         if line.kind not in ("alt", "drawn", "cell"):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from fingerpost.model.words import FINGERS
-from fingerpost.plan.base.pictures import TapingPicture
+from fingerpost.plan.base.paper import TapeHow
+from fingerpost.plan.base.pictures import HandPicture, TapingPicture
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Line, Told
 
@@ -17,14 +19,15 @@ saying(
 )
 saying(
     "tape not for all day",
-    r"\b(?:tape|support) in daily life is no longer needed\b|\b(?:tape|support) can stay off in daily life\b",
+    r"\b(?:tape|support) in daily life is no longer needed\b|\b(?:tape|support) can stay off in daily life\b"
+    r"|\bsupport off in daily life\b",
 )
 saying("tape every day", r"\btaped on 7 days a week\b")
 saying(
     "tape off",
     r"\b(?:take|comes?|come|leave)\b[^.]*\boff\b[^.]*\btape\b|\btape\b[^.]*\b(?:comes?|come|is) off\b"
     r"|\btake (?:rings and tape|tape and rings|off tape)\b|\btape measure\b"
-    r"|\b(?:with|and) tape off\b|\btape and rings off\b",
+    r"|\b(?:with|and) tape off\b|\btape and rings off\b|\btape off now\b",
 )
 saying("tape until", r"\b(?:tape|support)\b[^.]*\buntil \d")
 saying(
@@ -40,6 +43,8 @@ saying(
 saying("ring told", r"\bwear the (?:moulded )?ring\b|\bmakes? a moulded ring\b")
 saying("buddy pair", r"\bjoin your (?:index|middle|ring|little) finger to your (?:index|middle|ring|little) finger\b")
 
+PAIR = re.compile(r"\b(index|middle|ring|little) finger to (index|middle|ring|little) finger \((.*?)\)")
+"""The heading of a taping of two fingers: which, to which, and which way that lies."""
 _LEVELS = {
     "a2": {"base segment"},
     "a4": {"middle segment"},
@@ -153,6 +158,14 @@ def find_a_pair_that_changes(told: Told) -> Iterator[str]:
         }
         if len(names) >= 2 and any(pair != (names[0], names[1]) for pair in pairs):
             yield f"{sentence} The pictures: {sorted(pairs)}"
+    for block in told.leaf_blocks(TapeHow):
+        for one, other, way in PAIR.findall(block.heading):
+            picture = block.whole.picture if block.whole else None
+            marks = picture.tapes if isinstance(picture, HandPicture) else ()
+            thumb = "thumb" in way
+            lies = FINGERS.index(other) < FINGERS.index(one)
+            if thumb is not lies or any((mark.finger, mark.partner) != (one, other) for mark in marks):
+                yield block.heading
 
 
 def find_a_device_that_an_allergy_took_away(told: Told) -> Iterator[str]:

@@ -10,10 +10,10 @@ from fingerpost.model.shared import Term
 from sweep.sayings import saying
 from sweep.sheets import Told
 
-saying("less pain rule", r"\bgo on with less\b|\brest a day or two\b")
+saying("less pain rule", r"\bgo on with less\b|\brest a day or two\b|\brest, do less\b")
 saying("asks", r"\b[Aa]sk\b")
 saying("may stay out", r"\byou need no splint\b|\bif it does, you need no\b")
-saying("a load", r"\bstart with [\d.]+ kg\b")
+saying("a load", r"\bstart with [\d.]+ (?:kg|lb)\b")
 saying("counted from", r"\bcounted from your\b")
 saying("no splint", r"\bneeds? no splint\b|\bno splint\b|\bsplint is seldom needed\b")
 saying("a ring told", r"\bwear the (?:moulded )?ring\b|\bmakes? a moulded ring\b|\brests in a splint\b")
@@ -140,6 +140,7 @@ def _stands_in(name: str, whole: str) -> bool:
 
 
 def find_pain_rules_that_allow_less(told: Told) -> Iterator[str]:
-    """Where no pain at all is allowed, nobody may read to go on with less: any pain means stop, and the doctor."""
-    if told.facts.stage.pain.most == 0:
+    """Where no pain at all is allowed, or nothing is to be done, nobody may read to go on with less."""
+    stage = told.facts.stage
+    if stage.pain.most == 0 or (told.facts.leaves_all and not stage.exercises):
         yield from (f"{line.section}: {s}" for line, s in told.says("less pain rule", but={"words", "sources"}))

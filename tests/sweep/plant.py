@@ -7,21 +7,11 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
+from fingerpost.model.grammar import is_record, parts_of
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import (
-    Block,
-    Bullets,
-    Drawing,
-    Gallery,
-    Handout,
-    Paragraph,
-    Section,
-    Sheet,
-    Table,
-    Words,
-    text,
-)
-from sweep.cases import Chosen, make_case
+from fingerpost.plan.base.blocks import Block, Bullets, Drawing, Paragraph, Section, text
+from fingerpost.plan.base.paper import Ahead, Handout, Sheet, Side
+from sweep.cases import ENCLOSURES, Chosen, make_case
 from sweep.run import read_shipped
 from sweep.sheets import Told, find_section, tell, with_parts
 
@@ -37,6 +27,7 @@ USUAL: Mapping[str, Any] = {
     "visit": "later",
     "strength": "none",
     "share": False,
+    "enclose": ENCLOSURES,
 }
 
 
@@ -68,8 +59,8 @@ def usual(specimen: Specimen, library: Library) -> Told:
 
 def bare(told: Told) -> Told:
     """The same person with one sheet that says nothing, so that only what is planted can be caught."""
-    sheet = Sheet(number=1, title="A sheet", under_title=(), lead=(), beside=(), sections=())
-    handout = replace(told.handout, title="Sheets", head="", foot="", letterhead=(), sheets=(sheet,))
+    sheet = Sheet(number=1, name="about", title="A sheet", under_title=(), lead=(), beside=(), sections=())
+    handout = replace(told.handout, title="Sheets", head="", foot="", notes="", leaves=(), sheets=(sheet,))
     return with_parts(told, handout=handout, coach=None, events=(), calendar="", doubts=())
 
 
@@ -101,6 +92,30 @@ def with_handout(told: Told, change: Callable[[Handout], Handout]) -> Told:
     return with_parts(told, handout=change(told.handout))
 
 
+def with_front(told: Told, change: Callable[[Side], Side]) -> Told:
+    """The same with another front of the leaf."""
+    assert told.leaf
+    leaf = replace(told.leaf, front=change(told.leaf.front))
+    return with_handout(told, lambda handout: replace(handout, leaves=(leaf,)))
+
+
+def with_block(told: Told, kind: type, change: Callable[[Any], Any]) -> Told:
+    """The same with every part of the leaf of a kind changed."""
+    assert told.leaf
+    assert any(True for _ in told.leaf_blocks(kind))
+
+    def side(one: Side) -> Side:
+        return replace(one, blocks=tuple(change(b) if isinstance(b, kind) else b for b in one.blocks))
+
+    leaf = replace(told.leaf, front=side(told.leaf.front), back=side(told.leaf.back))
+    return with_handout(told, lambda handout: replace(handout, leaves=(leaf,)))
+
+
+def without_words_on_tape(told: Told) -> Told:
+    """The way back without what stands below it."""
+    return with_block(told, Ahead, lambda block: replace(block, words=()))
+
+
 def with_under_title(told: Told, says: str) -> Told:
     first, *others = told.handout.sheets
     first = replace(first, under_title=(*first.under_title, text(says)))
@@ -116,12 +131,6 @@ def paragraph(says: str) -> Paragraph:
 
 def items(*says: str) -> Bullets:
     return Bullets(items=tuple(text(s) for s in says))
-
-
-def dates(*rows: tuple[str, ...]) -> Table:
-    """A table of windows: the name of a stage and three days a row."""
-    cells: tuple[tuple[Words, ...], ...] = tuple(tuple(text(cell) for cell in row) for row in rows)
-    return Table(caption="Days", head=("Stage", "Earliest", "Usual", "Latest"), rows=cells)
 
 
 def saying(says: str, section: str = "day", sheet: int = 1) -> Plant:
@@ -147,30 +156,26 @@ def both(*plants: Plant) -> Plant:
 
 
 def with_picture(kind: type, **changed: Any) -> Plant:
-    """Change the first picture of a kind, wherever it stands."""
+    """Change the first picture of a kind, wherever it stands: leaf or enclosure."""
 
     def plant(told: Told) -> Told:
         done: list[Drawing] = []
 
-        def change(block: Any) -> Any:
-            if isinstance(block, Gallery):
-                return replace(block, drawings=tuple(change(d) for d in block.drawings))
-            if isinstance(block, Drawing) and isinstance(block.picture, kind) and not done:
-                done.append(block)
-                return replace(block, picture=replace(block.picture, **changed))
-            return block
+        def change(part: Any) -> Any:
+            if isinstance(part, Drawing):
+                if done or not isinstance(part.picture, kind):
+                    return part
+                done.append(part)
+                return replace(part, picture=replace(part.picture, **changed))
+            if isinstance(part, tuple):
+                return tuple(change(item) for item in part)
+            if is_record(part):
+                return replace(part, **{name: change(below) for name, below in parts_of(part)})
+            return part
 
-        sheets = tuple(
-            replace(
-                sheet,
-                lead=tuple(change(b) for b in sheet.lead),
-                beside=tuple(change(b) for b in sheet.beside),
-                sections=tuple(replace(s, blocks=tuple(change(b) for b in s.blocks)) for s in sheet.sections),
-            )
-            for sheet in told.handout.sheets
-        )
+        handout = change(told.handout)
         assert done, f"no {kind.__name__} to change"
-        return with_handout(told, lambda handout: replace(handout, sheets=sheets))
+        return with_parts(told, handout=handout)
 
     return plant
 

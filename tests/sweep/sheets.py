@@ -19,26 +19,26 @@ from fingerpost.plan.base.blocks import (
     Diary,
     Drawing,
     Gallery,
-    GripList,
-    Handout,
     Paragraph,
     Section,
-    Sheet,
     Table,
     plain,
 )
+from fingerpost.plan.base.paper import Handout, Leaf, Sheet
 from fingerpost.plan.base.parts import list_tapings
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.calendar import Event, list_events, write_calendar
 from fingerpost.plan.person.coach import CoachSheet, plan_coach_sheet
 from fingerpost.plan.person.doubts import find_case_doubts
-from fingerpost.plan.person.handout import plan_handout
 from sweep.cases import TODAY
+from sweep.enclosed import find_subject, list_blocks
+from sweep.leaves import SIDES, list_marked_grips, list_parts
 from sweep.sayings import find_sayings
 
 Kind = Literal["title", "heading", "text", "item", "head", "cell", "help", "grip", "when", "caption", "alt", "drawn"]
-BACKGROUND = frozenset({"lead", "words", "sources", "about"})
+BACKGROUND = frozenset({"lead", "words", "sources", "about", "injury"})
 """General explanation, meant for anybody with this injury."""
 _SEEN = frozenset(
     {
@@ -70,7 +70,10 @@ _SEEN = frozenset(
 
 
 class Line(NamedTuple):
-    """One text. `sheet` 0 is the frame round all sheets; `section` is its id, or title, under-title, lead, beside."""
+    """One text. `sheet` 0 is the frame round all sheets, 1 and 2 are the sides of the leaf, then come the enclosures.
+
+    `section` is its id, or title, under-title, lead, beside.
+    """
 
     sheet: int
     section: str
@@ -102,6 +105,11 @@ class Facts:
     @property
     def leaves_all(self) -> bool:
         return not self.stage.grips.keep and not self.stage.grips.limit
+
+    @property
+    def tapings(self) -> Mapping[str, str]:
+        """The id of each taping by its name, which is the title of the sheet about it."""
+        return {t.name: t.id for t in self.library.vocabularies.tapings}
 
     @property
     def left(self) -> frozenset[str]:
@@ -147,6 +155,26 @@ class Told:
 
     def section(self, id: str) -> tuple[Line, ...]:
         return tuple(line for line in self.lines if line.section == id)
+
+    @property
+    def leaf(self) -> Leaf | None:
+        """The leaf of the person; none where a specimen has taken it away."""
+        return next(iter(self.handout.leaves), None)
+
+    def leaf_blocks(self, kind: type) -> Iterator[Any]:
+        """The parts of the leaf of a kind, front before back."""
+        if self.leaf:
+            every = (*self.leaf.front.blocks, self.leaf.front.help, *self.leaf.back.blocks)
+            yield from (block for block in every if isinstance(block, kind))
+
+    @property
+    def marked(self) -> dict[str, str]:
+        """The mark of each grip by its name: on the leaf, or in a list of grips."""
+        names = [grip.name for grip in self.facts.library.vocabularies.grips]
+        found = list_marked_grips(self.leaf, names) if self.leaf else {}
+        if "" in found:
+            found = dict.fromkeys(names, found[""])
+        return found
 
     def trained_grip(self, section: str) -> str:
         """The id of the grip that the dose in the section of an exercise is printed with, or ''."""
@@ -195,8 +223,8 @@ def put_together(
     calendar: str,
     doubts: tuple[tuple[str, str], ...],
 ) -> Told:
-    pieces = tuple(_list_pieces(handout))
-    lines = (*_frame(handout), *_list_lines(handout))
+    pieces = (*_leaf_pieces(facts, handout), *_list_pieces(facts, handout))
+    lines = (*_frame(handout), *_leaf_lines(facts, handout), *_list_lines(facts, handout))
     said: dict[str, list[tuple[Line, str]]] = {}
     for line in lines:
         for sentence, names in find_sayings(line.text):
@@ -223,20 +251,36 @@ def with_case(told: Told, **changed: Any) -> Told:
 
 
 def _frame(handout: Handout) -> Iterator[Line]:
-    for words in (handout.title, handout.head, handout.foot, *handout.letterhead):
+    for words in (handout.title, handout.head, handout.foot, handout.notes):
         if words:
             yield Line(0, "frame", "title", words)
 
 
-def _list_pieces(handout: Handout) -> Iterator[Piece]:
+def _leaf_parts(facts: Facts, handout: Handout) -> Iterator[tuple[int, str, str, Any]]:
+    exercises = tuple(dose.exercise for dose in facts.stage.exercises)
+    for leaf in handout.leaves:
+        for side, (section, kind, part) in list_parts(Writer(facts.library), leaf, exercises):
+            yield side, section, kind, part
+
+
+def _leaf_pieces(facts: Facts, handout: Handout) -> Iterator[Piece]:
+    for side, section, _, part in _leaf_parts(facts, handout):
+        if isinstance(part, Drawing):
+            yield Piece(side, section, part)
+
+
+def _leaf_lines(facts: Facts, handout: Handout) -> Iterator[Line]:
+    for side, section, kind, part in _leaf_parts(facts, handout):
+        if isinstance(part, Drawing):
+            yield from _lines_of(side, section, (part,))
+        elif part:
+            yield Line(side, section, kind, part)  # type: ignore[arg-type]
+
+
+def _list_pieces(facts: Facts, handout: Handout) -> Iterator[Piece]:
     for sheet in handout.sheets:
-        for block in sheet.lead:
-            yield from _spread(sheet.number, "lead", block)
-        for block in sheet.beside:
-            yield from _spread(sheet.number, "beside", block)
-        for section in sheet.sections:
-            for block in section.blocks:
-                yield from _spread(sheet.number, section.id, block)
+        for section, block in list_blocks(facts.tapings, sheet):
+            yield from _spread(sheet.number + SIDES, section, block)
 
 
 def _spread(sheet: int, section: str, block: Block) -> Iterator[Piece]:
@@ -251,16 +295,16 @@ def _spread(sheet: int, section: str, block: Block) -> Iterator[Piece]:
             yield Piece(sheet, section, drawing)
 
 
-def _list_lines(handout: Handout) -> Iterator[Line]:
+def _list_lines(facts: Facts, handout: Handout) -> Iterator[Line]:
     for sheet in handout.sheets:
-        yield Line(sheet.number, "title", "title", sheet.title)
+        number = sheet.number + SIDES
+        yield Line(number, "title", "title", sheet.title)
         for words in sheet.under_title:
-            yield Line(sheet.number, "under-title", "text", plain(words))
-        yield from _lines_of(sheet.number, "lead", sheet.lead)
-        yield from _lines_of(sheet.number, "beside", sheet.beside)
+            yield Line(number, "under-title", "text", plain(words))
         for section in sheet.sections:
-            yield Line(sheet.number, section.id, "heading", section.heading)
-            yield from _lines_of(sheet.number, section.id, section.blocks)
+            yield Line(number, find_subject(facts.tapings, sheet, section.id), "heading", section.heading)
+        for about, block in list_blocks(facts.tapings, sheet):
+            yield from _lines_of(number, about, (block,))
 
 
 def _lines_of(sheet: int, section: str, blocks: tuple[Block, ...]) -> Iterator[Line]:
@@ -287,11 +331,6 @@ def _texts(block: Any) -> Iterator[tuple[Kind, str]]:
             for title, lines in block.groups:
                 yield "head", title
                 yield from (("item", plain(line)) for line in lines)
-        case GripList():
-            yield "caption", block.caption
-            for row in block.rows:
-                yield from (("grip", grip) for grip in row.grips)
-                yield "when", plain(row.when)
         case Drawing():
             yield "alt", block.picture.title
             yield from (("drawn", words) for words in _drawn(block.picture))

@@ -5,48 +5,68 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from fingerpost.plan.base.blocks import Bullets, Diary, Paragraph, Run, Table, text
-from fingerpost.plan.base.pictures import DiaryPicture
+from fingerpost.plan.base.blocks import Bullets, Diary, Paragraph, Run, text
+from fingerpost.plan.base.paper import Ahead
+from fingerpost.plan.base.pictures import DiaryPicture, PathPicture
 from fingerpost.plan.person.calendar import Event
 from sweep.plant import (
     Specimen,
     bare,
     both,
-    dates,
     drawing,
     listing,
     saying,
+    with_block,
+    with_front,
     with_section,
     with_under_title,
-    without_section,
+    without_words_on_tape,
 )
-from sweep.sheets import Told, find_section, with_parts
+from sweep.sheets import Told, with_parts
 
 SHARED = {"share": True}
 RING = {"step": ("III", "move")}
 SIDE = {"step": ("II", "build"), "finger": "middle", "place": "pip-joint", "side": "radial"}
 CLEARED = {"step": ("any", "settle"), "place": "growth-plate", "age": "under-18 cleared"}
-FULL = ("6. Full climbing", "13 Dec 2026", "20 Dec 2026", "3 Jan 2027")
 
 
 def _with_rows_turned(told: Told) -> Told:
-    """The table of windows with its last two rows the other way round."""
-    found = find_section(told.handout, "dates")
-    assert found
-    sheet, section = found
+    """The stages ahead with the last two the other way round, in the rows and on the path."""
 
-    def turn(block: object) -> object:
-        return replace(block, rows=(*block.rows[:-2], *block.rows[:-3:-1])) if isinstance(block, Table) else block
+    def turn(block: Ahead) -> Ahead:
+        picture = block.path.picture if block.path else None
+        assert isinstance(picture, PathPicture)
+        assert block.path
+        posts = (*picture.posts[:-2], *picture.posts[:-3:-1])
+        path = replace(block.path, picture=replace(picture, posts=posts))
+        return replace(block, rows=(*block.rows[:-2], *block.rows[:-3:-1]), path=path)
 
-    changed = replace(section, blocks=tuple(turn(b) for b in section.blocks))
-    sections = tuple(changed if s is section else s for s in sheet.sections)
-    sheets = tuple(replace(s, sections=sections) if s is sheet else s for s in told.handout.sheets)
-    return with_parts(told, handout=replace(told.handout, sheets=sheets))
+    return with_block(told, Ahead, turn)
+
+
+def _with_days(*days: str):  # type: ignore[no-untyped-def]
+    """The last stages ahead with other days, and no calendar."""
+
+    def change(block: Ahead) -> Ahead:
+        rows = tuple(
+            (name, text(f"often about {day}")) for (name, _), day in zip(block.rows[-len(days) :], days, strict=True)
+        )
+        return replace(block, rows=rows, path=None)
+
+    return lambda told: with_parts(with_block(told, Ahead, change), events=(), calendar="", coach=None)
+
+
+def _with_a_day_before(told: Told) -> Told:
+    """A stage that may begin on the day before the visit, in the calendar alone."""
+    day = date(2026, 12, 6)
+    moved = tuple(replace(e, first=day) if e.what == "build" else e for e in told.events)
+    return with_parts(told, events=moved)
 
 
 def _with_moved_event(told: Told) -> Told:
     first, *others = told.events
-    return with_parts(told, events=(replace(first, last=first.last + timedelta(days=1)), *others))
+    day = first.last + timedelta(days=1)
+    return with_parts(told, events=(replace(first, first=day, last=day), *others))
 
 
 def _with_tape_event(told: Told) -> Told:
@@ -58,6 +78,10 @@ def _with_tape_event(told: Told) -> Told:
 def _without_under_titles(told: Told) -> Told:
     sheets = tuple(replace(sheet, under_title=()) for sheet in told.handout.sheets)
     return with_parts(told, handout=replace(told.handout, sheets=sheets))
+
+
+def _without_help(told: Told) -> Told:
+    return with_front(told, lambda front: replace(front, help=None))
 
 
 def _with_coach(**changed: object):  # type: ignore[no-untyped-def]
@@ -80,30 +104,16 @@ DATES = {
     "early-or-late-on-paper": Specimen(saying("You are later than usual.")),
     "early-or-late-on-the-coach-sheet": Specimen(_with_coach(stages_heading="It began later than usual"), row=SHARED),
     "a-first-visit-called-late": Specimen(_with_doubt("this stage began late"), row={"visit": "first"}, before=bare),
-    "days-behind": Specimen(saying("Your next visit is on Monday 23 November 2026.", "dates")),
+    "days-behind": Specimen(saying("Next visit Monday 23 Nov 2026", "visit")),
     "days-that-fall": Specimen(_with_rows_turned),
     "windows-where-there-are-no-dates": Specimen(saying("There are no dates here.", "dates")),
+    "days-before-the-next-visit": Specimen(_with_a_day_before, row={"step": ("II", "easy-climbing")}),
     "a-calendar-against-the-sheet": Specimen(_with_moved_event),
-    "tape-in-the-calendar-of-somebody-allergic": Specimen(
-        _with_tape_event, row={"allergy": True, "leave_out": ("way-back",)}
-    ),
-    "a-window-that-is-none": Specimen(
-        lambda told: with_section(told, "dates", dates(("5. Build", *("1 Dec 2026",) * 3))), before=bare
-    ),
-    "stages-shorter-than-their-gates": Specimen(
-        lambda told: with_section(
-            told,
-            "dates",
-            dates(
-                ("5. Build", "8 Dec 2026", "9 Dec 2026", "10 Dec 2026"),
-                ("6. Full", "11 Dec 2026", "12 Dec 2026", "30 Dec 2026"),
-            ),
-        ),
-        before=bare,
-    ),
+    "tape-in-the-calendar-of-somebody-allergic": Specimen(_with_tape_event, row={"allergy": True, "enclose": ()}),
+    "stages-shorter-than-their-gates": Specimen(_with_days("19 Dec", "22 Dec"), before=_with_days("12 Dec", "22 Dec")),
     "tape-that-ends-too-early": Specimen(
         saying("Tape while climbing until 30 December 2026 at the least.", "dates"),
-        before=lambda told: with_section(bare(told), "dates", dates(FULL)),
+        before=both(_with_days("7 Dec", "20 Dec"), without_words_on_tape),
     ),
     "first-days-long-after": Specimen(
         listing("Keep the splint on if you were given one.", section="until-seen"),
@@ -111,7 +121,7 @@ DATES = {
         before=bare,
     ),
     "set-today-by-nobody": Specimen(
-        lambda told: with_under_title(told, "Set by your clinician on 25 November 2026."), before=bare
+        lambda told: with_under_title(told, "Checked for you by Marigold Underhill."), before=bare
     ),
 }
 
@@ -131,6 +141,7 @@ WORDS = {
 
 STRUCTURE = {
     "headings-over-nothing": Specimen(lambda told: with_section(told, "nothing", heading="Of note", sheet=4)),
+    "masses-in-the-other-unit": Specimen(saying("Carry it for 20 kg at the most."), row={"units": "lb"}),
     "empty-lists": Specimen(lambda told: with_section(told, "day", Bullets(items=()))),
     "template-gaps": Specimen(saying("Go on with {stage} now.")),
     "labels-with-nothing-after": Specimen(saying("Your load: ")),
@@ -195,7 +206,7 @@ CLAIMS = {
 
 FRAME = {
     "sheets-without-a-person": Specimen(_without_under_titles),
-    "a-first-sheet-without-help": Specimen(lambda told: without_section(told, "help")),
+    "a-first-sheet-without-help": Specimen(_without_help),
     "another-emergency-number": Specimen(
         saying("In an emergency, call your local emergency number."), row={"clinic": True}, before=bare
     ),

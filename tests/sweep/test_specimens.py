@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from sweep import specimens, specimens_more
+from sweep import specimens, specimens_leaf, specimens_more
 from sweep.detectors import DETECTORS, detect
 from sweep.plant import Specimen, shipped, usual
 from sweep.sheets import tell
@@ -25,6 +25,7 @@ SPECIMENS: Mapping[str, Specimen] = {
     **specimens_more.FRAME,
     **specimens_more.COACH,
     **specimens_more.DESK,
+    **specimens_leaf.LEAF,
 }
 
 

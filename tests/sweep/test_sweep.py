@@ -22,8 +22,8 @@ SAMPLE = 220
 """So many cases take a few seconds."""
 UNSAID = {
     *("a dose of a drug", "a draft", "called general", "early or late", "for the clinician"),
-    *("alone", "long gone", "may stay out", "some climbing", "this finger"),
-    *("a date as planned", "a finger as planned"),
+    *("alone", "long gone", "not under 18", "may stay out", "some climbing", "this finger"),
+    *("a date as planned", "a finger as planned", "no dates", "counted from", "a ring told", "ring told", "no splint"),
     *("if the bone still grows", "if the cause was", "if the end joint", "if torn"),
 }
 """Sayings that no person's sheet holds: what nobody may be told, and what general sheets leave open."""

@@ -6,9 +6,9 @@ import dataclasses
 from collections.abc import Iterator, Mapping
 from typing import Any, TypeVar
 
+from fingerpost.model.audience import MARK
 from fingerpost.model.grammar import fields_of, hints_of, is_record, shape_of
 from fingerpost.model.library import Document, Library
-from fingerpost.model.marks import MARK
 from fingerpost.model.protocol import LookAlike, Protocol, Referral
 from fingerpost.model.shared import Vocabularies
 from fingerpost.model.words import TEXT_SHAPE

@@ -7,8 +7,17 @@ from dataclasses import replace
 
 from fingerpost.checks import exceptions
 from fingerpost.checks.course import gates, grips, loads, pace, stages, taping
-from fingerpost.checks.entries import audience, completeness, identity, lookalikes, pictures, references, telling
-from fingerpost.checks.texts import figures, outside, reading, safety, status, urgency, wording
+from fingerpost.checks.entries import (
+    audience,
+    completeness,
+    identity,
+    lookalikes,
+    movements,
+    pictures,
+    references,
+    telling,
+)
+from fingerpost.checks.texts import briefs, figures, outside, reading, safety, status, urgency, wording
 from fingerpost.model.library import Library
 from fingerpost.problems import Problem
 
@@ -17,6 +26,7 @@ Rule = Callable[[Library], Iterator[Problem]]
 RULES: tuple[Rule, ...] = (
     identity.find_misnamed_files,
     identity.find_names_that_windows_keeps,
+    identity.find_ids_like_stages,
     identity.find_repeated_ids,
     identity.find_repeated_parts,
     identity.find_repeated_entries,
@@ -45,6 +55,7 @@ RULES: tuple[Rule, ...] = (
     grips.find_impossible_angles,
     grips.find_grips_that_load_a_pulley_more,
     grips.find_doses_in_a_grip_left_out,
+    grips.find_pictures_of_a_grip_left_out,
     grips.find_right_angles_that_are_none,
     stages.find_missing_windows,
     stages.find_windows_of_skipped_stages,
@@ -83,6 +94,12 @@ RULES: tuple[Rule, ...] = (
     lookalikes.find_conditions_that_nothing_separates,
     lookalikes.find_tests_that_nobody_does,
     pictures.find_parts_drawn_elsewhere,
+    pictures.find_looks_that_are_no_sign,
+    pictures.find_looks_that_are_not_drawn,
+    movements.find_exercises_without_a_picture,
+    movements.find_frames_that_show_no_step,
+    movements.find_frames_that_cannot_be_drawn,
+    movements.find_impossible_poses,
     telling.find_spots_that_are_no_place,
     telling.find_conditions_that_nobody_can_point_at,
     telling.find_urgent_conditions_without_a_warning,
@@ -129,6 +146,21 @@ RULES: tuple[Rule, ...] = (
     wording.find_gaps_that_cannot_be_filled,
     reading.find_long_sentences,
     reading.find_hard_texts,
+    briefs.find_briefs_without_room,
+    briefs.find_names_too_long_for_a_row,
+    briefs.find_verdicts_that_are_no_line,
+    briefs.find_verdicts_against_their_stage,
+    briefs.find_walls_that_are_none,
+    briefs.find_stages_that_do_not_say_how,
+    briefs.find_briefs_of_grips_left_out,
+    briefs.find_briefs_that_forget_a_condition,
+    briefs.find_briefs_that_forget_a_limit,
+    briefs.find_grades_at_another_place,
+    briefs.find_gaps_in_briefs,
+    briefs.find_captions_without_a_step,
+    briefs.find_warnings_without_a_short_form,
+    briefs.find_too_little_to_tell,
+    briefs.find_words_that_no_leaf_uses,
     outside.find_notices_without_three_things,
     outside.find_notices_too_long_to_read,
     outside.find_words_that_tell_a_coach_too_much,

@@ -14,12 +14,14 @@ from typing import Any
 
 from jinja2 import Environment
 
-from fingerpost.make.handout_html import draw_ahead, forget_drawings, write_html
+from fingerpost.make.drawn.pictures import forget_drawings
+from fingerpost.make.handout_html import draw_ahead, write_html
+from fingerpost.make.leaf.page import TooFull
 from fingerpost.make.templates import make_environment
 from fingerpost.model.audience import write_back
 from fingerpost.model.case import Anchor, Case
 from fingerpost.model.clinic import ClinicSettings
-from fingerpost.model.library import Document, Library
+from fingerpost.model.library import Document, Library, Path
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
 from fingerpost.model.times import write_date
@@ -29,13 +31,15 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings, find_case_problems, stages_of
 from fingerpost.plan.case.file import write_case
 from fingerpost.plan.case.situation import read_situation
+from fingerpost.plan.leaf.handout import name_file, plan_handout
 from fingerpost.plan.person.calendar import write_calendar
 from fingerpost.plan.person.doubts import find_case_doubts
-from fingerpost.plan.person.handout import name_file, plan_handout
+from fingerpost.plan.person.way_back import find_review
 from fingerpost.problems import Problem, count_problems, write_path
 from fingerpost.read import validate
 from fingerpost.read.validate import Finding
-from fingerpost.reckon.windows import count_windows, list_spans
+from fingerpost.reckon.loads import tries_kg
+from fingerpost.reckon.windows import count_windows, list_ahead, list_spans
 
 Answer = dict[str, Any]
 
@@ -114,7 +118,10 @@ def read_asked_case(door: Door, asked: Mapping[str, Any]) -> tuple[Case | None, 
     today = date.fromisoformat(asked["today"])
     case, shaped = validate.read_value(Case, asked["case"])
     if case:
-        return case, list(find_case_findings(case, door.library, today)), []
+        found = list(find_case_findings(case, door.library, today))
+        if untried := _list_untried(case):
+            return None, [f for f in found if f[0] not in untried], [write_path(path) for path in untried]
+        return case, found, []
     missing = [write_path(path) for path, message, _ in shaped if message == validate.say_missing(str(path[-1]))]
     wrong = [f for f in shaped if write_path(f[0]) not in missing]
     if wrong:
@@ -147,7 +154,16 @@ def _fill_in(door: Door, data: Mapping[str, Any], at: int = -1) -> Case | None:
 def _find_early(door: Door, data: Mapping[str, Any], missing: list[str], today: date) -> list[Finding]:
     """What can be said before everything is filled in: a harmless value stands in for each missing one."""
     case = None if any(key.startswith("anchor") for key in missing) else _fill_in(door, data)
-    return [] if case is None else [f for f in find_case_findings(case, door.library, today) if f[0][0] in data]
+    if case is None:
+        return []
+    untried = _list_untried(case)
+    found = find_case_findings(case, door.library, today)
+    return [f for f in found if f[0][0] in data and f[0] not in untried]
+
+
+def _list_untried(case: Case) -> list[Path]:
+    """The tests in which no try is written yet: in a form that is missing, and not wrong."""
+    return [("baselines", n, case.units) for n, test in enumerate(case.baselines) if not tries_kg(test)]
 
 
 def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:
@@ -162,12 +178,19 @@ def _answer_sheets(door: Door, asked: Mapping[str, Any]) -> Answer:
     if case and not findings:
         today = date.fromisoformat(asked["today"])
         planned = plan_handout(door.library, case, today)
-        way = read_situation(case, door.library, today).way
-        if way:  # with the real delay in them, as the sheets say them
-            answer["stages"] = [{"id": w.stage, "usual": write_date(w.days.usual)} for w in way.windows]
+        situation = read_situation(case, door.library, today)
+        if way := situation.way:  # with the real delay in them and the next visit, as the leaf says them
+            ahead = {stage: days.usual for _, stage, days in list_ahead(way, find_review(situation))}
+            days = [(w.stage, ahead.get(w.stage, w.days.usual)) for w in way.windows]
+            answer["stages"] = [{"id": stage, "usual": write_date(day)} for stage, day in days]
         answer["doubts"] = _say_findings(list(find_case_doubts(case, door.library, today)))
-        answer |= {"html": write_html(door.environment, planned), "stem": planned.file_stem, "head": planned.head}
-        answer |= {"foot": planned.foot, "title": planned.title}
+        answer["enclosed"] = list(dict.fromkeys(sheet.name for sheet in planned.sheets))
+        try:
+            html = write_html(door.environment, planned)
+        except TooFull as full:
+            return answer | {"findings": _say_findings([((full.at,), full.says, full.hint)])}
+        answer |= {"html": html, "stem": planned.file_stem, "head": planned.head}
+        answer |= {"foot": planned.foot, "title": planned.title, "notes": planned.notes}
     return answer
 
 

@@ -21,7 +21,7 @@ from fingerpost.files.cache import Kept
 
 HERE = Path(__file__).parent
 ROOT_MODULES = ("fingerpost.desk.api", "fingerpost.read.yaml_events")
-LIBRARIES = ("jinja2", "markupsafe", "yaml")
+LIBRARIES = ("jinja2", "markupsafe", "segno", "yaml")
 _URL = re.compile(r'url\("([^"]+\.(?:ttf|woff2))"\)')
 
 

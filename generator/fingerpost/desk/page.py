@@ -22,7 +22,7 @@ from fingerpost.plan.pages.desk_form import ADDRESS, DeskForm, FormInjury, plan_
 
 TEMPLATE = "desk/form.html"
 LICENCES = f"{ADDRESS}licences.txt"
-_DISTRIBUTIONS = dict(zip(LIBRARIES, ("jinja2", "markupsafe", "pyyaml"), strict=True))
+_DISTRIBUTIONS = dict(zip(LIBRARIES, ("jinja2", "markupsafe", "segno", "pyyaml"), strict=True))
 
 
 def _view(injury: FormInjury) -> DeskView:

@@ -17,11 +17,12 @@ from threading import Lock
 from typing import Any
 
 from fingerpost.desk.api import Door, read_asked_case
-from fingerpost.make.pdf import print_handout
+from fingerpost.make.leaf.page import TooFull
+from fingerpost.make.pdf import forget_people, print_handout
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.desk_form import ADDRESS
-from fingerpost.plan.person.handout import plan_handout
 
 HOST = "127.0.0.1"
 MOST_BYTES = 200_000
@@ -74,7 +75,12 @@ def open_desk(library: Library, templates: Mapping[str, str], project: Path, sit
         if case is None or findings:
             return None
         planned = plan_handout(library, case, date.fromisoformat(asked["today"]))
-        return planned.file_stem, print_handout(door.environment, planned, project)
+        try:
+            return planned.file_stem, print_handout(door.environment, planned, project)
+        except TooFull:
+            return None
+        finally:
+            forget_people(project)
 
     return DeskServer(site, print_asked, port)
 

@@ -1,4 +1,4 @@
-"""Charts: the pain diary to fill in with a pen, and the load of grips beside a half crimp."""
+"""Charts: the pain diary to fill in with a pen, the load of grips beside a half crimp, the strength of both hands."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from fingerpost.draw.pens.svg import (
     path,
     words,
 )  # fmt: skip
-from fingerpost.plan.base.pictures import DiaryPicture, LoadPicture, LoadRow
+from fingerpost.plan.base.pictures import DiaryPicture, LoadPicture, LoadRow, StrengthPicture
 
 EDGE = 0.8
 WORST = 10
@@ -152,17 +152,17 @@ def _bar(row: LoadRow, left: float, top: float, unit: float, width: float, size:
     y = top + block_height(len(name), size) + 0.25 * em
     high = 1.1 * em
     end = left + max(0.3, row.share * unit)
-    bar = [complex(left, y), complex(end, y), complex(end, y + high), complex(left, y + high)]
-    data = chain_data(bar, True)
-    parts += [
-        path(data, fill=TINT),
-        lines(hatch(bar, 1.1, 45), stroke=INK, pen=0.75),
-        path(data, stroke=BLACK, pen=MAIN),
-    ]
+    parts += _hatched_bar(left, end, y, high)
     said = wrap(row.said, width - EDGE - end - 0.6 * em, size)
     box = Extent(left=end + 0.6 * em, right=width - EDGE, top=y + 0.08 * em, bottom=y + high)
     parts += [path(chain_data(_behind(box, said, size), True), fill=WHITE), draw_block(said, box, size)]
     return parts, y - top + max(high, block_height(len(said), size))
+
+
+def _hatched_bar(left: float, right: float, top: float, high: float) -> list[str]:
+    bar = [complex(left, top), complex(right, top), complex(right, top + high), complex(left, top + high)]
+    data = chain_data(bar, True)
+    return [path(data, fill=TINT), lines(hatch(bar, 1.1, 45), stroke=INK, pen=0.75), path(data, stroke=BLACK, pen=MAIN)]
 
 
 def _behind(box: Extent, said: list[str], size: float) -> list[complex]:
@@ -174,4 +174,49 @@ def _behind(box: Extent, said: list[str], size: float) -> list[complex]:
         complex(box.left + wide, box.top),
         complex(box.left + wide, low),
         complex(box.left - 0.4, low),
+    ]
+
+
+def draw_strength(picture: StrengthPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
+    """A bar for each hand, between its name and how much it pulls; the goal as a dashed line through all."""
+    em = text_pt * MM_PER_PT
+    names = [wrap(name, 0.34 * width_mm, text_pt) for name, _, _ in picture.rows]
+    left = EDGE + max((width_of(line, text_pt) for name in names for line in name), default=0.0) + 0.6 * em
+    said = max((width_of(said, text_pt, True) for _, _, said in picture.rows), default=0.0)
+    room = width_mm - EDGE - left - said - 1.1 * em
+    most = max([0.1, *(pulled for _, pulled, _ in picture.rows), picture.goal or 0.0])
+    goal = left + room * picture.goal / most if picture.goal else None
+    foot = wrap(picture.goal_said, width_mm - 2 * EDGE, text_pt, True) if goal else []
+    top = y = EDGE + block_height(len(foot), text_pt) + (0.25 * em if foot else 0.0)
+    bars: list[str] = []
+    for k, (name, (_, pulled, words_of)) in enumerate(zip(names, picture.rows, strict=True)):
+        high = max(1.3 * em, block_height(len(name), text_pt))
+        end = left + max(0.3, room * pulled / most)
+        parts = _hatched_bar(left, end, y + (high - 1.3 * em) / 2, 1.3 * em)
+        middle = y + high / 2
+        half = block_height(len(name), text_pt) / 2
+        box = Extent(left=EDGE, right=left - 0.6 * em, top=middle - half, bottom=middle + half)
+        parts.append(draw_block(name, box, text_pt))
+        x = end + 0.5 * em
+        if goal and end - 0.2 * em <= goal <= x + width_of(words_of, text_pt, True) + 0.3 * em:
+            x = max(x, goal + 0.5 * em)
+        parts.append(words(words_of, complex(x, middle + 0.36 * em), size=text_pt, bold=True))
+        bars.append(group(parts, name=f"{prefix}-row-{k + 1}"))
+        y += high + 0.5 * em
+    if goal:
+        bars.append(group(_goal(goal, top, y - 0.3 * em, foot, width_mm, text_pt), name=f"{prefix}-goal"))
+    return document(picture.title, width_mm, y - 0.2 * em + EDGE, bars)
+
+
+def _goal(x: float, top: float, low: float, said: list[str], width: float, size: float) -> list[str]:
+    """The line to reach, white behind it where it runs over a bar, and its words above."""
+    em = size * MM_PER_PT
+    line = [(complex(x, top - 0.2 * em), complex(x, low))]
+    wide = max((width_of(text, size, True) for text in said), default=0.0)
+    start = max(EDGE, min(x - wide / 2, width - EDGE - wide))
+    box = Extent(left=start, right=start + wide, top=EDGE, bottom=top)
+    return [
+        lines(line, stroke=WHITE, pen=3.2),
+        lines(line, pen=1.6, dash="1.3 0.8"),
+        draw_block(said, box, size, bold=True),
     ]

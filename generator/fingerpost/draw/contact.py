@@ -6,11 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
+from fingerpost.draw.contact_inside import inside_pictures
+from fingerpost.draw.contact_leaf import leaf_pictures
 from fingerpost.draw.pens.svg import escape
 from fingerpost.draw.picture import draw, usual_width
 from fingerpost.model.grammar import choices_of, hints_of
-from fingerpost.model.shared import Inside, Landmark, TapingKind, TapingLevel, TouchSpot, View
+from fingerpost.model.library import Library
+from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, TouchSpot, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
+from fingerpost.plan.base.exercise_pictures import exercise_drawing, exercise_gallery
 from fingerpost.plan.base.pictures import (
     TAPING_FRAMES,
     TAPING_MISTAKES,
@@ -18,9 +22,6 @@ from fingerpost.plan.base.pictures import (
     Flag,
     GripPicture,
     HandPicture,
-    InsideKind,
-    InsidePart,
-    InsidePicture,
     LoadPicture,
     LoadRow,
     PathPicture,
@@ -35,14 +36,10 @@ from fingerpost.plan.base.pictures import (
     TrialKind,
     TrialPicture,
 )  # fmt: skip
+from fingerpost.plan.base.prose import Writer
 
 Shown = tuple[str, Picture]
 _BACK: tuple[Landmark, ...] = ("central-slip", "nail", "knuckle", "growth-plate")
-_SIDE_PARTS: tuple[Inside, ...] = (
-    "a2", "a3", "a4", "sheath", "tendon", "mcp", "pip", "dip", "pip-side", "volar-plate", "central-slip",
-    "growth-plate",
-)  # fmt: skip
-_FLANKS: tuple[Inside, ...] = ("pip-side", "dip-side", "mcp-side")
 _NAMES: tuple[tuple[Finger, str], ...] = tuple((finger, finger) for finger in FINGERS)
 _LEVELS: dict[TapingKind, TapingLevel] = {
     "ring": "a2",
@@ -61,12 +58,6 @@ _LEVELS_LEFT: tuple[tuple[TapingLevel, Finger, Finger | None, TapingKind], ...] 
 _TRIALS_LEFT: tuple[tuple[TrialKind, Finger, Side | None], ...] = (
     ("point-pressure", "index", None), ("table-top", "middle", None), ("side-stress", "little", "radial"),
 )  # fmt: skip
-_INSIDE_LABELS: dict[Inside, tuple[InsidePart, ...]] = {
-    "a2": ("a1", "a2", "a3", "a5", "sheath", "volar-plate", "growth-plate", "bowstring"),
-    "pip-side": ("ligament", "other-ligament", "thumb-side", "little-finger-side"),
-    "tendon": ("palm-tendon", "lumbrical"),
-    "pip": ("joint",),
-}
 _WRONG_PAIRS: tuple[tuple[Finger, Finger, Finger], ...] = (
     ("ring", "little", "middle"), ("middle", "index", "ring"), ("middle", "ring", "index"),
 )  # fmt: skip
@@ -74,10 +65,10 @@ _CHECKS = ("the colour is back within 2 seconds", "as warm as its neighbours", "
 _MISTAKES = ("first mistake", "second mistake", "third mistake")
 
 
-def contact_sheet(greys: bool = False) -> str:
+def contact_sheet(library: Library, greys: bool = False) -> str:
     """One HTML page with all drawings at their printed size. `greys`: as a grey printer shows them."""
     figures = []
-    for number, (name, picture) in enumerate(sample_pictures()):
+    for number, (name, picture) in enumerate(sample_pictures(library)):
         svg = draw(picture, prefix=f"c{number}")
         figures.append(
             f'<figure style="width:{usual_width(picture)}mm">{svg}<figcaption>{escape(name)}</figcaption></figure>'
@@ -91,18 +82,20 @@ def contact_sheet(greys: bool = False) -> str:
     )
 
 
-def sample_pictures() -> Iterator[Shown]:
-    """A name and a picture for every kind of drawing."""
+def sample_pictures(library: Library) -> Iterator[Shown]:
+    """A name and a picture for every kind of drawing, and every exercise of a collection."""
     yield from _hands()
     yield from _tapes()
     yield from _grips()
-    yield from _insides()
+    yield from inside_pictures()
     yield from _tapings()
     yield from _trials()
     yield from _ways()
     yield from _charts()
     yield from _other_ways_round()
     yield from _touches()
+    yield from leaf_pictures()
+    yield from _exercises(library)
 
 
 def _hands() -> Iterator[Shown]:
@@ -159,6 +152,7 @@ def _grips() -> Iterator[Shown]:
         replace(grip("Three-finger drag", 10, 15, 45), fingers=three),
         replace(pocket, name="Pocket, tucked", fingers=two),
         replace(pocket, name="Pocket, open", fingers=two, neighbours="free"),
+        replace(pocket, name="Pocket, front two", fingers=FINGERS[:2]),
         replace(pocket, name="One finger", fingers=one),
         replace(grip("Sloper", 10, 25, 50), hold="sloper"),
         replace(grip("Pinch", 45, 45, 30), hold="pinch"),
@@ -169,67 +163,6 @@ def _grips() -> Iterator[Shown]:
     )
     for picture in shown:
         yield picture.name, picture
-
-
-def _insides() -> Iterator[Shown]:
-    parts: tuple[InsidePart, ...] = ("bone", "tendon", "a4", "central-slip")
-    labels = tuple((part, part) for part in parts)
-    for hurt in _SIDE_PARTS:
-        yield (
-            f"inside, {hurt}",
-            InsidePicture(
-                title=f"A finger from the side, {hurt} hurt",
-                kind="finger-side",
-                hurt=hurt,
-                hurt_label=hurt,
-                labels=labels,
-                finger="ring",
-                hand="right",
-            ),
-        )
-    yield (
-        "A2 torn",
-        InsidePicture(
-            title="The tendon stands off the bone",
-            kind="finger-side",
-            hurt="a2",
-            torn=True,
-            finger="ring",
-            hand="right",
-            pip=70,
-            hurt_label="A2 torn",
-        ),
-    )
-    for joint in _FLANKS:
-        yield (
-            f"joint, {joint}",
-            InsidePicture(
-                title="A joint from the front",
-                kind="joint-front",
-                hurt=joint,
-                side="radial",
-                finger="ring",
-                hand="right",
-                hurt_label="hurt",
-                labels=(("bone", "bone"),),
-            ),
-        )
-    palms: tuple[tuple[Inside, Finger, bool], ...] = (
-        ("tendon", "ring", False), ("lumbrical", "ring", False), *(("lumbrical", finger, True) for finger in FINGERS),
-    )  # fmt: skip
-    for hurt, finger, tucked in palms:
-        yield (
-            f"palm, {hurt} of the {finger}",
-            InsidePicture(
-                title="Tendons and muscles of the palm",
-                kind="palm-tendons",
-                hurt=hurt,
-                hurt_label=hurt,
-                finger=finger,
-                hand="right",
-                tucked=tucked,
-            ),
-        )
 
 
 def _tapings() -> Iterator[Shown]:
@@ -339,36 +272,25 @@ def _other_ways_round() -> Iterator[Shown]:
             level=_LEVELS["buddy"], hand="left", finger=finger, partner=partner, frame=0, notes=_MISTAKES,
             mistakes=TAPING_MISTAKES["buddy"], wrong_partner=wrong,
         )  # fmt: skip
-    yield "left pocket", GripPicture(
-        title="A left hand in a pocket", name="Pocket", mcp=10, pip=15, dip=40, depth_mm=18, hold="pocket",
-        fingers=FINGERS[1:3], neighbours="tucked", hand="left",
+    yield "right pocket", GripPicture(
+        title="A right hand in a pocket", name="Pocket", mcp=10, pip=15, dip=40, depth_mm=18, hold="pocket",
+        fingers=FINGERS[1:3], neighbours="tucked", hand="right",
     )  # fmt: skip
+    yield "right edge", GripPicture(title="A right hand on an edge", mcp=20, pip=70, dip=0, depth_mm=18, hand="right")
     for trial, finger, side in _TRIALS_LEFT:
         title = f"How {trial} is done on a left hand"
         yield f"{trial}, left", TrialPicture(title=title, kind=trial, hand="left", finger=finger, side=side)
-    for hurt, parts in _INSIDE_LABELS.items():
-        for part in parts:
-            torn = part == "bowstring"
-            yield f"inside, {part}", replace(_inside(hurt), labels=((part, part),), torn=torn)
-    others: tuple[Inside, ...] = ("pip", "tendon")
-    for hurt in others:
-        yield f"inside, {hurt}", replace(_inside(hurt), hurt_label=hurt)
-    for finger in FINGERS:
-        yield (
-            f"joint, {finger}",
-            replace(_inside("pip-side"), finger=finger, hand="left", seen_from="back", side="ulnar"),
-        )
 
 
-def _inside(hurt: Inside) -> InsidePicture:
-    """A finger from the side, a joint from the front or a palm, as goes with what is hurt."""
-    kind: InsideKind = "finger-side"
-    if hurt in ("tendon", "lumbrical"):
-        kind = "palm-tendons"
-    elif hurt.endswith("-side"):
-        kind = "joint-front"
-    side: Side | None = "radial" if kind == "joint-front" else None
-    return InsidePicture(title=f"{hurt} hurt", kind=kind, hurt=hurt, side=side, finger="ring", hand="right")
+def _exercises(library: Library) -> Iterator[Shown]:
+    """All frames of every exercise, and the one that stands for it in a row, on the other hand."""
+    writer = Writer(library)
+    for exercise in library.vocabularies.exercises:
+        gallery, small = exercise_gallery(writer, exercise, "right"), exercise_drawing(writer, exercise, "left", "ring")
+        for number, drawing in enumerate(gallery.drawings if gallery else (), 1):
+            yield f"{exercise.id}, frame {number}", drawing.picture
+        if small:
+            yield f"small {exercise.id}", small.picture
 
 
 def _touches() -> Iterator[Shown]:

@@ -5,29 +5,42 @@ from __future__ import annotations
 from functools import partial
 from typing import Protocol, assert_never
 
-from fingerpost.draw.charts import draw_diary, draw_loads
+from fingerpost.draw.charts import draw_diary, draw_loads, draw_strength
+from fingerpost.draw.exercises.exercise import draw_exercise, frame_width
 from fingerpost.draw.grips.grip import draw_grip
 from fingerpost.draw.hands.hand import draw_hand
 from fingerpost.draw.hands.touch import draw_touch
 from fingerpost.draw.inside.inside import draw_inside
+from fingerpost.draw.pens.marks import draw_sign_alone
 from fingerpost.draw.pens.svg import LEAST_TEXT
+from fingerpost.draw.pens.true_size import draw_ruler, draw_strips
+from fingerpost.draw.profiles.profile import draw_look
 from fingerpost.draw.taping.taping import draw_taping
 from fingerpost.draw.trials.trial import draw_trial
+from fingerpost.draw.way.stages import draw_stages
 from fingerpost.draw.way.way import draw_way
 from fingerpost.plan.base.pictures import (
     DiaryPicture,
+    ExercisePicture,
     GripPicture,
     HandPicture,
     InsidePicture,
     LoadPicture,
+    LookPicture,
     PathPicture,
     Picture,
+    RulerPicture,
+    SignPicture,
+    StagesPicture,
+    StrengthPicture,
+    StripPicture,
     TapingPicture,
     TouchPicture,
     TrialPicture,
 )  # fmt: skip
 
 MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0
+SMALL_HAND, SMALL_GRIP, SMALL_FRAME, SMALL_EXERCISE = 22.0, 11.5, 28.0, 14.0
 
 
 class Pen(Protocol):
@@ -40,13 +53,16 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
     """How a picture is drawn, and how wide (mm) it is printed as a rule."""
     match picture:
         case HandPicture():
-            return partial(draw_hand, picture), 80.0
+            return partial(draw_hand, picture), SMALL_HAND if picture.ring else 80.0
         case GripPicture():
-            return partial(draw_grip, picture), 42.0
+            return partial(draw_grip, picture), SMALL_GRIP if picture.small else 42.0
         case InsidePicture():
             return partial(draw_inside, picture), 85.0
         case TapingPicture():
-            return partial(draw_taping, picture), 45.0 if picture.frame else MISTAKES_WIDTH
+            usual = SMALL_FRAME if picture.small else 45.0
+            return partial(draw_taping, picture), usual if picture.frame else MISTAKES_WIDTH
+        case ExercisePicture():
+            return partial(draw_exercise, picture), SMALL_EXERCISE if picture.small else frame_width(picture)
         case PathPicture():
             return partial(draw_way, picture), STRIP_WIDTH if picture.lying else 170.0
         case TrialPicture():
@@ -57,6 +73,18 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
             return partial(draw_loads, picture), 110.0
         case TouchPicture():
             return partial(draw_touch, picture), 70.0
+        case StagesPicture():
+            return partial(draw_stages, picture), 110.0
+        case StripPicture():
+            return partial(draw_strips, picture), picture.needed_mm()
+        case RulerPicture():
+            return partial(draw_ruler, picture), picture.needed_mm()
+        case StrengthPicture():
+            return partial(draw_strength, picture), 85.0
+        case LookPicture():
+            return partial(draw_look, picture), 85.0
+        case SignPicture():
+            return partial(draw_sign_alone, picture), 5.2
         case _:
             assert_never(picture)
 
@@ -70,7 +98,8 @@ def draw(picture: Picture, *, prefix: str, width_mm: float | None = None, text_p
     """The drawing as one `<svg>` element.
 
     `prefix` starts every id and must be different for each drawing of a page. `width_mm` is the printed width (each
-    kind has its own usual one), `text_pt` the size of its words at that width, in points, never below 9.
+    kind has its own usual one), `text_pt` the size of its words at that width, in points, never below 9. Raises
+    ValueError where a drawing at true size needs more room (`needed_mm` of the picture says how much).
     """
     pen, usual = _find_pen(picture)
     width = usual if width_mm is None else width_mm

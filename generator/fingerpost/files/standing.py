@@ -56,7 +56,7 @@ def name_installed() -> bytes:
     return "\0".join([sys.version, *sorted(n for n in found if n.endswith((".dist-info", ".egg-info")))]).encode()
 
 
-class Note:
+class FolderNote:
     """A few lines beside a folder that was made: from what, as what, and what was said of it.
 
     `origin` is a digest of all that the folder is made from; None where there is no telling, and then nothing is noted.

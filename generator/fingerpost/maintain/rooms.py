@@ -27,8 +27,16 @@ FLOORS: Floors = (
 INSIDE: dict[str, Floors] = {
     "changes": (("compare",),),
     "checks": (("base",), ("entries", "course"), ("texts",)),
-    "plan": (("base",), ("case", "walls", "machines"), ("person",), ("pages",)),
-    "draw": (("pens",), ("bodies", "way"), ("hands", "grips", "inside"), ("taping",), ("trials",)),
+    "plan": (("base",), ("case", "walls", "machines"), ("person",), ("leaf",), ("pages",)),
+    "draw": (
+        ("pens",),
+        ("bodies", "way"),
+        ("props",),
+        ("hands", "grips", "inside", "profiles"),
+        ("taping", "exercises"),
+        ("trials",),
+    ),
+    "make": (("drawn",), ("leaf",)),
 }
 """The floors inside of a room that is divided, the lowest first."""
 

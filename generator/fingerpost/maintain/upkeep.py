@@ -25,11 +25,11 @@ from fingerpost.reckon.content_hash import hash_all
 HERE = "the files here"
 
 
-# ---------------------------------------------------------------- two sides to compare
+# ---------------------------------------------------------------- two editions to compare
 
 
 @dataclass(frozen=True)
-class Side:
+class Edition:
     """A collection as it was or is, what it is called, the text of each file, and what could not be read."""
 
     label: str
@@ -38,12 +38,12 @@ class Side:
     problems: tuple[Problem, ...]
 
 
-def _read_folder(folder: Path, label: str, base: str) -> Side:
+def _read_folder(folder: Path, label: str, base: str) -> Edition:
     library, problems = read_library(folder, base)
-    return Side(label, read_texts(folder), library, tuple(problems))
+    return Edition(label, read_texts(folder), library, tuple(problems))
 
 
-def _read_revision(folder: Path, revision: str, base: str) -> Side:
+def _read_revision(folder: Path, revision: str, base: str) -> Edition:
     with tempfile.TemporaryDirectory(prefix="fingerpost-") as made:
         for name, content in read_files(folder, revision).items():
             path = Path(made) / name
@@ -52,7 +52,7 @@ def _read_revision(folder: Path, revision: str, base: str) -> Side:
         return _read_folder(Path(made), revision, base)
 
 
-def read_side(wanted: str | None, folder: Path, name: Name) -> Side:
+def read_edition(wanted: str | None, folder: Path, name: Name) -> Edition:
     """A revision, another folder, or (None) the folder as it is. Raises ContentError where there is none such."""
     if wanted is None:
         return _read_folder(folder, HERE, name(folder))
@@ -65,7 +65,7 @@ def read_side(wanted: str | None, folder: Path, name: Name) -> Side:
 # ---------------------------------------------------------------- what a change means
 
 
-def _list_layout(old: Side, new: Side) -> tuple[str, ...]:
+def _list_layout(old: Edition, new: Edition) -> tuple[str, ...]:
     """Files whose text changed and whose data did not."""
     both = (name for name in new.texts if name in old.texts and old.texts[name] != new.texts[name])
     return tuple(name for name in both if _same_data(old.texts[name], new.texts[name]))
@@ -87,7 +87,7 @@ def _compare_sights(old: Library, new: Library) -> tuple[Sight | None, list[str]
     return compare_views(*list_views(before, plan_site(new))), []
 
 
-def make_report(old: Side, new: Side, look: bool = True) -> Report:
+def make_report(old: Edition, new: Edition, look: bool = True) -> Report:
     """All that a change means; `look`: also for which pages and sheets. Raises ContentError for an unreadable `new`."""
     if new.problems:
         raise ContentError(new.problems)

@@ -11,11 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from fingerpost.checks.base.walk import Leaf, list_documents, walk_prose
+from fingerpost.checks.base.walk import Passage, list_documents, walk_prose
 from fingerpost.files.telling import Name
 from fingerpost.maintain.said_by import Namings, list_namings, list_sources
+from fingerpost.model.audience import MARK
 from fingerpost.model.library import Library
-from fingerpost.model.marks import MARK
 from fingerpost.model.shared import FOR_UPKEEP, Phrase
 from fingerpost.model.words import split_sentences
 from fingerpost.problems import ContentError, Place, Problem, write_path
@@ -61,15 +61,15 @@ def lay_over(pieces: Sequence[str], words: Sequence[str]) -> tuple[int, ...]:
 class Saying:
     """A text that could have said some of the words: the numbers of those, and of how many words it has itself."""
 
-    leaf: Leaf
+    passage: Passage
     met: tuple[int, ...]
     of: int
 
     @property
     def entry(self) -> str:
         """The id of the entry that the text belongs to; '' in a protocol."""
-        number = self.leaf.path[0]
-        return str(getattr(self.leaf.document.value[number], "id", "")) if isinstance(number, int) else ""
+        number = self.passage.path[0]
+        return str(getattr(self.passage.document.value[number], "id", "")) if isinstance(number, int) else ""
 
     def counts(self, words: Sequence[str]) -> bool:
         """Whether this is more than a few words that many texts have in common."""
@@ -83,24 +83,24 @@ def find_sayings(library: Library, words: Sequence[str]) -> list[Saying]:
     """What could have said the words, what says the most of them first; what says only a part of that is left out."""
     known, numberless, found = set(words), {word for word in words if not word.isdigit()}, []
     for document in list_documents(library, FOR_UPKEEP):
-        for leaf in walk_prose(document) if document is not library.specimen else ():
-            pieces = list_pieces(leaf.text)
+        for passage in walk_prose(document) if document is not library.specimen else ():
+            pieces = list_pieces(passage.text)
             own = sum(piece != GAP for piece in pieces)
             shared = known.intersection(pieces)
             if shared & numberless and len(shared) >= min(len({*pieces} - {GAP}), len(numberless), _ENOUGH):
-                found.append(Saying(leaf, lay_over(pieces, words), own))
+                found.append(Saying(passage, lay_over(pieces, words), own))
     found = [saying for saying in found if saying.met and saying.counts(words)]
-    found.sort(key=lambda saying: (-len(saying.met), saying.of, saying.leaf.document.place(*saying.leaf.path)))
+    found.sort(key=lambda saying: (-len(saying.met), saying.of, saying.passage.document.place(*saying.passage.path)))
     return [s for s in found if not any(set(s.met) < set(other.met) for other in found)]
 
 
 def _say(saying: Saying, words: Sequence[str], namings: Namings) -> Iterator[str]:
-    leaf = saying.leaf
-    place = leaf.document.place(*leaf.path)
-    is_phrase, below = leaf.owner is Phrase, write_path(leaf.path[1:])
+    passage = saying.passage
+    place = passage.document.place(*passage.path)
+    is_phrase, below = passage.owner is Phrase, write_path(passage.path[1:])
     called = saying.entry if is_phrase else f"[{saying.entry}].{below}" if saying.entry else place.path
     yield f"{place.file}:{place.line}: {called}"
-    sentences = split_sentences(" ".join(leaf.text.split()))
+    sentences = split_sentences(" ".join(passage.text.split()))
     yield f"    {max(sentences, key=lambda s: len(lay_over(list_pieces(s), words)))}"
     if is_phrase and (users := namings.find(saying.entry)):
         yield f"    said by {', '.join(users[:4])}{' and others' if len(users) > 4 else ''}"

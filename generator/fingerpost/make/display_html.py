@@ -8,7 +8,7 @@ from pathlib import Path
 from jinja2 import Environment
 
 from fingerpost.draw.picture import draw
-from fingerpost.make.qr import draw_code
+from fingerpost.make.drawn.qr import draw_code
 from fingerpost.make.templates import render
 from fingerpost.plan.pages.for_gyms import DISPLAY_ADDRESS
 from fingerpost.plan.walls.display import Display, DisplayPage

@@ -17,16 +17,19 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import unquote
 
+from material.plugins.search.plugin import SearchPlugin
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import MkDocsException
-from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as Framed
 from mkdocs.structure.toc import AnchorLink, TableOfContents
+from mkdocs.utils import write_file
 
-from fingerpost.plan.base.blocks import Page, Site
+from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.paper import Site
 
 _LOG = logging.getLogger("mkdocs.fingerpost")
 _ID, _HREF = re.compile(r'\sid="([^"]+)"'), re.compile(r'\shref="([^"]*)"')
@@ -127,10 +130,13 @@ class _Plan(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
             elif anchor:
                 page.links_to_anchors.setdefault(file, {})[unquote(anchor)] = link
 
-    @event_priority(-200)  # after the theme's plugin that makes a script of the index
+
+class _Search(SearchPlugin):  # type: ignore[misc]
+    """The theme's search, with its index as a script: a folder without a server can load that, and so can theme.js."""
+
     def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """The index of the search is a script, for a folder; theme.js takes it from a server too."""
-        Path(config.site_dir, "search", "search_index.json").unlink()
+        index = self.search_index.generate_search_index(None)
+        write_file(f"var __index = {index}".encode(), str(Path(config.site_dir, "search", "search_index.js")))
 
 
 class _Listener(logging.Handler):
@@ -167,6 +173,8 @@ def run_mkdocs(
         )
         config.extra["labels"] = dict(site.labels)
         config.plugins["fingerpost"] = _Plan(site, contents, files)
+        config.plugins["material/search"] = _Search()
+        config.plugins["material/search"].load_config({})
         build(config)
     except (MkDocsException, SystemExit) as error:
         return listener.heard or [str(error)]

@@ -1,4 +1,4 @@
-"""Plan and drawings become print HTML and then PDF. The only importer of the PDF engine."""
+"""Plan and drawings become print HTML and then PDF. Only this and `shortcuts` import the PDF engine."""
 
 from __future__ import annotations
 
@@ -15,8 +15,10 @@ from typing import Any
 from jinja2 import Environment
 
 from fingerpost.files.cache import Kept, hash_files
+from fingerpost.make import operators, shortcuts, tagging
+from fingerpost.make.drawn.pictures import forget_drawings
 from fingerpost.make.handout_html import write_html
-from fingerpost.plan.base.blocks import Handout
+from fingerpost.plan.base.paper import Handout
 from fingerpost.problems import MakeError
 
 _LOG = logging.getLogger("weasyprint")
@@ -66,9 +68,22 @@ def _styles(folder: Path, style: str) -> tuple[Any, Any, Any]:
     return css, fonts, fetcher
 
 
+@cache
+def _stamps(folder: Path, style: str) -> shortcuts.Stamps:
+    """The drawings that are kept for one of the print styles."""
+    return shortcuts.Stamps(_styles(folder, style)[1])
+
+
+def forget_people(folder: Path, style: str = "print.css") -> None:
+    """Let go of what was printed for somebody: drawings hold words of a case."""
+    _stamps(folder, style).forget()
+    forget_drawings()
+
+
 def forget_styles() -> None:
     """Read styles and fonts again the next time: somebody is working on them."""
     _styles.cache_clear()
+    _stamps.cache_clear()
     _key_of_styles.cache_clear()
 
 
@@ -86,8 +101,15 @@ def _print_pdf(html: str, folder: Path, style: str) -> bytes:
     _LOG.addHandler(listener)
     try:
         css, fonts, fetcher = _styles(folder, style)
-        document = open_engine().HTML(string=html, base_url=folder.as_uri() + "/", url_fetcher=fetcher)
-        pdf = document.write_pdf(stylesheets=[css], font_config=fonts, pdf_variant="pdf/ua-1")
+        html, pictures = _stamps(folder, style).put_in(html)
+        document = shortcuts.page_class()(string=html, base_url=folder.as_uri() + "/", url_fetcher=fetcher)
+        pdf = document.write_pdf(
+            stylesheets=[css],
+            font_config=fonts,
+            cache=pictures,
+            pdf_variant="pdf/ua-1",
+            finisher=tagging.make_finisher(html),
+        )
     finally:
         _LOG.removeHandler(listener)
     if listener.heard:
@@ -97,8 +119,9 @@ def _print_pdf(html: str, folder: Path, style: str) -> bytes:
 
 @cache
 def _key_of_styles(folder: Path, style: str) -> bytes:
-    """What a printed page depends on beside its HTML: styles, fonts and the engine's version."""
+    """What a printed page depends on beside its HTML: styles, fonts, the engine's version and our own hand."""
     files = [folder / "templates" / "print" / style, *(folder / "site_overrides" / "fonts").glob("*.ttf")]
+    files += [Path(module.__file__ or "") for module in (operators, shortcuts, tagging)]
     return version("weasyprint").encode() + hash_files(files, folder)
 
 

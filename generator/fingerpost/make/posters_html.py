@@ -7,9 +7,9 @@ import re
 from jinja2 import Environment
 
 from fingerpost.draw.picture import draw
-from fingerpost.make.qr import draw_code
+from fingerpost.make.drawn.qr import draw_code
 from fingerpost.make.templates import render
-from fingerpost.plan.base.drawings import list_drawings
+from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.person.coach import CoachSheet
 from fingerpost.plan.walls.notices import CODE_MM, DRAWING_MM, NoticeSheet
 from fingerpost.plan.walls.paper_key import Key
@@ -52,7 +52,7 @@ def write_notice(environment: Environment, notice: NoticeSheet) -> str:
 
 def write_coach_sheet(environment: Environment, sheet: CoachSheet) -> str:
     """The one page for a coach."""
-    drawings = {d.name: draw(d.picture, prefix="d0-", width_mm=d.width_mm, text_pt=9.5) for d in list_drawings(sheet)}
+    drawings = {d.name: draw(d.picture, prefix="d0-", width_mm=d.width_mm, text_pt=10.0) for d in list_drawings(sheet)}
     return render(environment, "print/coach.html", href=lambda target: "", drawings=drawings, sheet=sheet)
 
 

@@ -9,6 +9,8 @@ from typing import Any, NoReturn
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup
 
+from fingerpost.make.leaf.metrics import bind
+
 _CSS = re.compile(r"[^A-Za-z0-9 .,]")
 
 
@@ -32,14 +34,6 @@ def _refuse(part: object) -> NoReturn:
     raise TypeError(f"no template lays out {type(part).__name__}: {part!r}")
 
 
-_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|kg|N)\b|%)")
-
-
-def _bound(content: str) -> str:
-    """Text in which no line breaks between a figure and its unit."""
-    return _MEASURE.sub("\u00a0", content)
-
-
 def make_environment(templates: Mapping[str, str]) -> Environment:
     """An environment over templates given as texts by name. An unknown variable is an error."""
     environment = Environment(
@@ -51,7 +45,7 @@ def make_environment(templates: Mapping[str, str]) -> Environment:
         keep_trailing_newline=True,
     )
     environment.filters["css"] = _css
-    environment.filters["bound"] = _bound
+    environment.filters["bound"] = bind
     environment.tests["of_kind"] = lambda block, kind: _kind(block) == kind
     environment.globals["refuse"] = _refuse
     return environment

@@ -19,14 +19,15 @@ from fingerpost.draw.picture import draw
 from fingerpost.files.disk import exchange, find_leftovers, name_work, put_back
 from fingerpost.files.standing import hash_places
 from fingerpost.make.templates import render
-from fingerpost.plan.base.blocks import Page, Site
-from fingerpost.plan.base.drawings import list_drawings
+from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.paper import Site
+from fingerpost.plan.base.visible import list_drawings
 from fingerpost.problems import MakeError
 
 _REDIRECT = """<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">
 <title>This page has moved</title><meta name="description" content="This page has moved">
-<meta http-equiv="refresh" content="0; url={to}"><link rel="canonical" href="{to}"></head>
+<meta http-equiv="refresh" content="0; url={to}"><link rel="canonical" href="{page}"></head>
 <body><main><h1>This page has moved</h1><p><a href="{to}">Go to the new page</a></p></main></body></html>
 """
 
@@ -103,7 +104,9 @@ def _swap(made: Path, target: Path, work: Path) -> None:
 
 
 def _write_redirect(old: str, now: str) -> bytes:
-    return _REDIRECT.format(to=html.escape(href_from(old)(now))).encode()
+    """A page that leads from one address to another, also to a place on it; the page itself is what is to be found."""
+    to = html.escape(href_from(old)(now))
+    return _REDIRECT.format(to=to, page=to.partition("#")[0]).encode()
 
 
 def _make_site(write: WritePage, site: Site, folder: Path, work: Path, files: Mapping[str, bytes]) -> None:

@@ -1,4 +1,5 @@
-"""For whom something is meant: the one condition of texts, exercises, tapings, gates, warnings and questions.
+"""For whom something is meant: the one condition of texts, exercises, tapings, gates, warnings and questions; and the
+mark of a figure in a text.
 
 In YAML a condition stands under `for:`. What is left out there is no matter; what stands there must all be true of the
 reader. A text that everybody reads is written as bare text; one that holds for some only is a list of pieces, each bare
@@ -7,10 +8,12 @@ text or a piece with `for` and `says`.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Annotated, Any
 
 from fingerpost.model.grammar import (
+    choices_of,
     defaults_of,
     hints_of,
     is_record,
@@ -19,7 +22,11 @@ from fingerpost.model.grammar import (
     parts_of,
     strip_none,
 )
-from fingerpost.model.words import TEXT_SHAPE, AgeBand, Finger, GradeId, Id, Side, Text
+from fingerpost.model.words import TEXT_SHAPE, AgeBand, Finger, GradeId, Id, Seen, Side, Text
+
+MARK = re.compile(rf"\s*\[(?P<source>(?P<name>[a-z0-9-]+)(?: (?P<seen>{'|'.join(choices_of(Seen))}))?)\]")
+"""How a text says where a figure is from: '[lutter-2018 recalled]', '[common-practice]'; with the blank before it.
+`source` is what a key `source` holds: a name, and at most how far it was seen."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from fingerpost.model.masses import Units
 from fingerpost.model.words import AgeBand, Finger, GradeId, Hand, Id, IsoDate, Line, Paper, PrintSize, Side, Text
 
 Hands = Literal["one", "both"]
 Method = Literal["hang", "pull"]
 SizeLetter = Literal["S", "M", "L"]
-SheetName = Literal["tape-and-exercises", "way-back", "diary"]
-"""The sheets after the first. That one is always printed, because the warning signs stand on it."""
+EnclosureName = Literal["tape", "exercises", "diary", "grips", "about"]
+"""What can be enclosed with the leaf. The leaf itself is always printed, because the warning signs stand on it."""
+
+GONE: Mapping[str, str] = {
+    "leave_out": "Say under `enclose` what goes with the leaf: tape, exercises, diary, grips, about; [] for nothing. "
+    "Without it, what a new stage needs is enclosed."
+}
+"""Keys that a case once had, and what to do instead."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,7 +48,10 @@ class ImportantDate:
 
 @dataclass(frozen=True, kw_only=True)
 class Baseline:
-    """A strength test. `kg` is the whole load for a pull; for a hang, what was added (negative: taken off)."""
+    """A strength test. `kg` or `lb`: each try. It is the whole load for a pull; for a hang, what was added.
+
+    Below 0: what was taken off.
+    """
 
     date: IsoDate
     hand: Hand
@@ -48,7 +59,8 @@ class Baseline:
     grip: Id
     edge_mm: float
     method: Method
-    kg: tuple[float, ...]
+    kg: tuple[float, ...] = ()
+    lb: tuple[float, ...] = ()
     when: Literal["now", "before-injury"] = "now"
 
 
@@ -85,9 +97,10 @@ class Case:
     """One person's episode. The clinician has chosen protocol, grade and stage.
 
     `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
-    `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
-    `leave_out`: which sheets are not printed this time. `checked`: left out until a clinician has decided; every page
-    then says that it is a specimen.
+    `units`: in what all masses are written here and printed; the key of each says it once more, so that a number is
+    never taken for another. `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
+    `enclose`: what goes with the leaf this time; without it, what a new stage needs. `checked`: left out until a
+    clinician has decided; every page then says that it is a specimen.
     """
 
     reference: Line
@@ -106,16 +119,19 @@ class Case:
     began: tuple[Began, ...]
     pace_reason: Text | None = None
     important_dates: tuple[ImportantDate, ...] = ()
+    units: Units = "kg"
     body_mass_kg: float | None = None
+    body_mass_lb: float | None = None
     baselines: tuple[Baseline, ...] = ()
     plate_kg: float | None = None
+    plate_lb: float | None = None
     finger_sizes: tuple[FingerSize, ...] = ()
     size: SizeLetter = "M"
     tapings: tuple[Id, ...] = ()
     tape_allergy: bool = False
     share_with_coach: bool = False
     review_date: IsoDate | None = None
-    leave_out: tuple[SheetName, ...] = ()
+    enclose: tuple[EnclosureName, ...] | None = None
     paper: Paper = "A4"
     print_size: PrintSize = 12
     note: Text | None = None

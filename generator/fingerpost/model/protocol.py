@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fingerpost.model.audience import EVERYBODY, For, MayBeBare, Said, Told
+from fingerpost.model.shared import Look
 from fingerpost.model.words import Finger, GradeId, IcdCode, Id, IsoDate, Line, People, SpanText, Text, Urgency, Version
 
 
@@ -52,11 +53,15 @@ class LookAlike:
 
 @dataclass(frozen=True, kw_only=True)
 class Grade:
-    """How bad it is. `tear`: something has torn, so pain ceilings are strict. `places`: only there, where named."""
+    """How bad it is. `tear`: something has torn, so pain ceilings are strict. `places`: only there, where named.
+
+    `brief`: what the person has, for the one-sheet leaf; it offers nothing that the injured place cannot have.
+    """
 
     id: GradeId
     name: Line
     plain: Text
+    brief: Told
     recognised: Text
     imaging: Text
     treated_by: Literal["therapist", "doctor-and-therapist", "surgeon"]
@@ -114,10 +119,11 @@ class Window:
 
 @dataclass(frozen=True, kw_only=True)
 class GripLimit:
-    """Grips that are fine on a condition."""
+    """Grips that are fine on a condition. `brief`: the condition for the leaf, to be followed on the wall."""
 
     grips: tuple[Id, ...]
     when: Told
+    brief: Told
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -195,7 +201,11 @@ class PainLimit:
 
 @dataclass(frozen=True, kw_only=True)
 class Stage:
-    """One part of the way back. `coach`: what a coach plans with, in words that do not tell what is hurt."""
+    """One part of the way back. `coach`: what a coach plans with, in words that do not tell what is hurt.
+
+    `on_wall`: whether anything is climbed. For the leaf: `verdict` is one line, from "Today: " on; `brief` says how to
+    climb, in a stage on the wall; `daily_brief` stands only where the stage limits daily life.
+    """
 
     id: Id
     name: Line
@@ -204,7 +214,11 @@ class Stage:
     skipped_by: tuple[GradeId, ...] = ()
     windows: tuple[Window, ...]
     daily_life: Told
+    daily_brief: Told | None = None
     climbing: Told
+    on_wall: bool
+    verdict: Told
+    brief: Told | None = None
     grips: GripRules
     load: Load | None
     pain: PainLimit
@@ -255,7 +269,7 @@ class Change:
 
 @dataclass(frozen=True, kw_only=True)
 class Protocol:
-    """All that is said about one injury, as its author wrote it."""
+    """All that is said about one injury, as its author wrote it. `brief`: what is hurt, for the leaf."""
 
     id: Id
     plain_name: Line
@@ -270,6 +284,7 @@ class Protocol:
     stop: bool
     status: Status
     summary: Told
+    brief: Told
     how_it_happens: Text
     onset: Text
     grip_rule: Told
@@ -293,7 +308,12 @@ class Protocol:
 
 @dataclass(frozen=True, kw_only=True)
 class Referral:
-    """A short entry: how it shows, why it matters, who should see it and how soon. No home programme."""
+    """A short entry: how it shows, why it matters, who should see it and how soon. No home programme.
+
+    `looks`: the one of its signs that is drawn, where it is recognised by sight.
+    For the leaf: `brief` is what it may be and why it must be seen, `verdict` one line from "Today: " on, and `tell`
+    what to tell whoever sees it.
+    """
 
     id: Id
     plain_name: Line
@@ -304,9 +324,13 @@ class Referral:
     people: People
     status: Status
     summary: Told
+    brief: Told
+    verdict: Told
     how_it_shows: Text
+    looks: Look | None = None
     why_it_matters: Text
     until_then: tuple[Said, ...]
+    tell: tuple[Said, ...]
     signs: SignFit
     tests: tuple[Id, ...]
     look_alikes: tuple[LookAlike, ...]

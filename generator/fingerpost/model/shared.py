@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fingerpost.model.audience import EVERYBODY, For, Said, Told
+from fingerpost.model.movement import Movement
 from fingerpost.model.words import FieldName, Finger, Id, Line, Seen, Shown, Text, Urgency
 
 StructureKind = Literal[
@@ -17,11 +18,16 @@ Landmark = Literal[
     "hamate", "proximal", "middle",
 ]  # fmt: skip
 Inside = Literal[
-    "a1", "a2", "a3", "a4", "a5", "sheath", "tendon", "mcp", "pip", "dip", "mcp-side", "pip-side", "dip-side",
-    "volar-plate", "central-slip", "growth-plate", "lumbrical",
+    "a1", "a2", "a3", "a4", "a5", "sheath", "tendon", "surface-tendon", "mcp", "pip", "dip", "mcp-side", "pip-side",
+    "dip-side", "volar-plate", "central-slip", "growth-plate", "lumbrical", "forearm",
 ]  # fmt: skip
 Hold = Literal["edge", "pocket", "sloper", "pinch", "undercling", "finger-crack", "hand-crack", "jug"]
 View = Literal["palm", "back"]
+Look = Literal[
+    "drooping-tip", "cannot-straighten-middle", "twisted-finger", "whole-finger-swelling", "spindle-swelling",
+    "cord-in-palm", "bony-knobs", "cannot-bend-tip", "catching-or-locking",
+]  # fmt: skip
+"""A sign (signs.yml) that is recognised by sight, and drawn."""
 TouchSpot = Literal[
     "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint",
     "joint-back", "knuckle", "joint-side", "joint-round",
@@ -119,10 +125,13 @@ class Taping:
     splint is anything that somebody has made, so that no strip is cut.
 
     `without_glue`: the entry that takes its place on a skin that does not bear tape; only what has no glue has none.
+    For the leaf: `brief` is a heading with the gaps {finger} and {partner}, `captions` stand below the drawn steps
+    (none where a therapist makes the thing), and `wear` says when it is worn.
     """
 
     id: Id
     name: Line
+    brief: Line
     kind: TapingKind
     level: TapingLevel
     neighbour: BuddyRule
@@ -131,8 +140,10 @@ class Taping:
     evidence: Text
     materials: tuple[Line, ...]
     steps: tuple[Said, ...]
+    captions: tuple[Line, ...]
     check_after: tuple[Said, ...]
     mistakes: tuple[Said, ...]
+    wear: Told
     take_off: Told
 
 
@@ -150,10 +161,13 @@ class Exercise:
     """One exercise so that it can be repeated (exercises.yml). `loaded`: its load is a share of the baseline.
 
     `counts`: what one repeat is. A dose of routes is sets x repeats of them, with the rest between.
+    For a row of the leaf: `brief` is a shorter name, and `cue` what name and dose do not say. `picture`: how it is
+    drawn; `no_picture` says why it is not.
     """
 
     id: Id
     name: Line
+    brief: Line | None = None
     aim: Told
     loaded: bool
     counts: Literal["repeats", "routes"] = "repeats"
@@ -162,8 +176,11 @@ class Exercise:
     equipment: tuple[Equipment, ...] = ()
     start: Told
     steps: tuple[Said, ...]
+    cue: Told | None = None
     mistakes: tuple[Said, ...]
     stop_if: Told
+    picture: Movement | None = None
+    no_picture: Line | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -172,7 +189,8 @@ class Gate:
 
     `who` tells whether it is met. `pull`: what must be pulled for it: nothing, the loads of the stage, or as much as
     the hand can. `strength`: the share of the healthy hand's best pull that is asked, in percent. `stay`: it asks for
-    the shortest time of the stage, which the windows give.
+    the shortest time of the stage, which the windows give. `brief`: the gate for the leaf, with the gaps {most} for the
+    pain limit of the stage and {weeks} for its shortest time.
     """
 
     id: Id
@@ -183,6 +201,7 @@ class Gate:
     stay: bool = False
     for_: For = EVERYBODY
     says: Told
+    brief: Told
     how_to_check: Text
 
 

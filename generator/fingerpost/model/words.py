@@ -69,8 +69,8 @@ ADDRESS_SHAPE = Shape(
 )
 FIELD_SHAPE = Shape(r"^[A-Z][A-Za-z]*\.[a-z_]+$", "must be a field of the model, like Protocol.plain_name", 60)
 SHOWN_SHAPE = Shape(
-    r"^(foot|(page|general|handout) #[a-z0-9-]+|site ([a-z0-9-]+/)*)$",
-    "must be foot, page #ID, general #ID, handout #ID, or site ADDRESS/",
+    r"^(foot|(page|general|leaf|handout) #[a-z0-9-]+|site ([a-z0-9-]+/)*)$",
+    "must be foot, page #ID, general #ID, leaf #ID, handout #ID, or site ADDRESS/",
     60,
 )
 CODE_SHAPE = Shape(r"^[A-Z]\d{2}(\.\d{1,2})?$", "must be an ICD-10 code like S63.6", 6)
@@ -96,6 +96,9 @@ ALL_SHAPES = (
 _SHORTENED = "".join(rf"(?<!\b{re.escape(word)} )" for word in ("e.g.", "i.e.", "etc.", "cf.", "vs.", "ca.", "approx."))
 # Begins with the blank itself, so that the search leaps from blank to blank.
 _SENTENCE_END = re.compile(rf" (?<=[.!?] )(?:{_SHORTENED}|(?=[^a-z]))")
+
+# What a verdict says where nobody may climb.
+OFF_THE_WALL = re.compile(r"\b(?:no climbing|not on the wall)\b", re.IGNORECASE)
 
 
 def split_sentences(text: str) -> tuple[str, ...]:

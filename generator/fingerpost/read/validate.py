@@ -13,6 +13,7 @@ from functools import cache, partial
 from typing import Any, TypeVar
 
 from fingerpost.model.audience import bare_key, find_written, is_told
+from fingerpost.model.case import GONE, Case
 from fingerpost.model.grammar import (
     choices_of,
     defaults_of,
@@ -204,7 +205,8 @@ def _check_keys(kind: type, keys: list[tuple[str, str, bool, Check]], data: Any,
 def _find_unknown(kind: type, data: dict[str, Any]) -> Iterator[Finding]:
     for key in data:
         if key not in keys_of(kind):
-            yield (key,), say_unknown(key), suggest(key, list(keys_of(kind)))
+            instead = GONE.get(key) if kind is Case else None
+            yield (key,), say_unknown(key), instead or suggest(key, list(keys_of(kind)))
 
 
 def read_value(kind: type[T], data: Any) -> tuple[T | None, list[Finding]]:

@@ -225,6 +225,10 @@ def parse_once(text: str) -> Tree:
 
 def _word(text: str, error: yaml.YAMLError) -> Unreadable:
     if isinstance(error, yaml.MarkedYAMLError):
+        if error.context == "while scanning a quoted scalar" and error.context_mark:
+            # What was opened there swallows all lines below it: the end of the file is not where to look.
+            hint = "A quotation mark opens here and does not close."
+            return Unreadable(error.context_mark.line + 1, f"this is not YAML: {error.problem}", hint)
         mark = error.problem_mark or error.context_mark
         return Unreadable(mark.line + 1 if mark else 0, f"this is not YAML: {error.problem}")
     position = getattr(error, "position", None)

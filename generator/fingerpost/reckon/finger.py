@@ -39,6 +39,7 @@ BONES_MM: dict[Finger, tuple[float, float, float, float]] = {
 EDGE_MM = (4.0, 30.0)
 HAND_MM = (120.0, 240.0)
 # What joints can do, in degrees, bending positive: Cobos (read in code that cites it); -30 is for a loaded crimp.
+MCP_RANGE = (-45, 100)
 PIP_RANGE = (0, 135)
 DIP_RANGE = (-30, 90)
 

@@ -60,7 +60,7 @@ class FingerRound:
 
 
 @dataclass(frozen=True)
-class Strip:
+class TapeStrip:
     """Strips of one length to cut. `tail_mm`, `bridge_mm`: only for an H-strip, slit from both ends."""
 
     segment: Segment
@@ -76,7 +76,7 @@ class Strip:
 class CutList:
     """What to cut each time, and what that comes to in a week. `roll_weeks`: whole weeks that a 10 m roll lasts."""
 
-    strips: tuple[Strip, ...]
+    strips: tuple[TapeStrip, ...]
     times_a_week: int
     each_time_mm: int
     week_strips: int
@@ -184,7 +184,7 @@ def list_strips(
     finger: FingerRound,
     partner: FingerRound | None = None,
     variant: Variant = "straight",
-) -> tuple[Strip, ...]:
+) -> tuple[TapeStrip, ...]:
     """The strips of one taping; none for a splint, which a therapist fits with its own straps.
 
     Raises ValueError for buddy taping without a partner. Buddy tape 'at the PIP' goes on either side of the joint.
@@ -201,7 +201,7 @@ def list_strips(
     return tuple(_cut_ring(segment, finger) for segment in segments)
 
 
-def _cut_ring(segment: Segment, finger: FingerRound) -> Strip:
+def _cut_ring(segment: Segment, finger: FingerRound) -> TapeStrip:
     length = find_ring_length(finger.at(segment), RING_TURNS, OVERLAP_MM)
     inputs = [
         ("turns n", f"{RING_TURNS:g}"),
@@ -214,7 +214,7 @@ def _cut_ring(segment: Segment, finger: FingerRound) -> Strip:
     return _make_strip(segment, length, width, "n C + pi t n^2 + overlap", inputs, DESIGN_CHOICE)
 
 
-def _cut_buddy(segment: Segment, finger: FingerRound, partner: FingerRound, variant: Variant) -> Strip:
+def _cut_buddy(segment: Segment, finger: FingerRound, partner: FingerRound, variant: Variant) -> TapeStrip:
     length = find_buddy_length(finger.at(segment), partner.at(segment), PADDING_MM, variant)
     inputs = [
         ("turns n", f"{BUDDY_TURNS:g}"),
@@ -229,21 +229,21 @@ def _cut_buddy(segment: Segment, finger: FingerRound, partner: FingerRound, vari
     return _make_strip(segment, length, WIDTH_MM, formula, inputs, DESIGN_CHOICE)
 
 
-def _cut_h_strip(finger: FingerRound) -> Strip:
+def _cut_h_strip(finger: FingerRound) -> TapeStrip:
     inputs = [("round C", _say_round(finger, "pip")), ("published", "100 x 15 mm, bridge 10 mm"), ("at", "57 mm")]
     formula = "100 mm x C / 57 mm"
     strip = _make_strip("pip", find_h_length(finger.pip_mm), WIDTH_MM, formula, inputs, "schoffl-2007-tape")
     tail = (strip.length_mm - H_BRIDGE_MM) / 2
-    return Strip("pip", 1, strip.length_mm, WIDTH_MM, strip.why, tail, H_BRIDGE_MM)
+    return TapeStrip("pip", 1, strip.length_mm, WIDTH_MM, strip.why, tail, H_BRIDGE_MM)
 
 
 def _make_strip(
     segment: Segment, mm: float, width_mm: int, formula: str, inputs: list[tuple[str, str]], source: str
-) -> Strip:
+) -> TapeStrip:
     length = round_up(mm)
     inputs = [*inputs, ("before rounding up to 5 mm", f"{mm:.1f} mm")]
     why = Why(f"strip ({segment})", f"{length} mm", formula, tuple(inputs), source)
-    return Strip(segment, 1, length, width_mm, why)
+    return TapeStrip(segment, 1, length, width_mm, why)
 
 
 def _say_round(finger: FingerRound, segment: Segment) -> str:
@@ -252,7 +252,7 @@ def _say_round(finger: FingerRound, segment: Segment) -> str:
     return f"{finger.at(segment):.1f} mm{how}"
 
 
-def plan_cuts(strips: tuple[Strip, ...], times_a_week: int, roll_mm: int = ROLL_MM) -> CutList:
+def plan_cuts(strips: tuple[TapeStrip, ...], times_a_week: int, roll_mm: int = ROLL_MM) -> CutList:
     """What to cut each time and in a week, and how many whole weeks a roll lasts. ValueError beyond 1-70 times."""
     if not 1 <= times_a_week <= 70:
         raise ValueError(f"taping {times_a_week} times a week must be from 1 to 70")
@@ -269,8 +269,3 @@ def convert_to_ring_size(round_mm: float) -> RingSize:
     us = round(round(round_mm - 36.5, 6) / 2.55 * 4) / 4
     in_gauge = GAUGE_MM[0] <= round_mm <= GAUGE_MM[1]
     return RingSize(round(round_mm), round(diameter, 1), us, round((diameter - 13) * 3 + 1), in_gauge)
-
-
-def convert_from_us_size(us: float) -> float:
-    """A US ring size as the circumference inside it, mm: 36.5 + 2.55 x size."""
-    return round(36.5 + 2.55 * us, 2)

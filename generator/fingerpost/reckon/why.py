@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 DESIGN_CHOICE = "design choice"
 ARITHMETIC = "arithmetic"
@@ -26,6 +26,11 @@ class Why:
     def __str__(self) -> str:
         given = "; ".join(f"{name} = {value}" for name, value in self.inputs)
         return f"{self.label}: {self.result}\n    {self.formula}\n    {given or 'no inputs'}\n    from: {self.source}"
+
+
+def add_inputs(why: Why, *more: tuple[str, str]) -> Why:
+    """The same with more of what it was reckoned for, after what it was reckoned from."""
+    return replace(why, inputs=(*why.inputs, *more))
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from itertools import pairwise
 from typing import Literal
 
@@ -302,14 +302,6 @@ def find_standing(way: WayBack, day: date) -> DateStanding:
     return DateStanding(day, earliest, usual, latest)
 
 
-def place_date(windows: Sequence[StageDays], day: date) -> DateStanding:
-    """The same for published days alone, where nobody has set a stage."""
-    earliest, usual, latest = (
-        max((at for at, days in enumerate(windows) if days.at(pace) <= day), default=None) for pace in PACES
-    )
-    return DateStanding(day, earliest, usual, latest)
-
-
 def _last_begun(way: WayBack, day: date, pace: Pace) -> int:
     reached = [at for at, w in enumerate(way.windows) if w.standing == "ahead" and w.days.at(pace) <= day]
     return max(reached, default=way.today_index)
@@ -340,6 +332,25 @@ def choose_review(way: WayBack, written: date | None) -> ReviewDay:
     )
     inputs = (("today", str(way.today)), ("next stage's usual day", str(usual) if ahead else "none"))
     return ReviewDay(day, written is not None, Why("review date", str(day), formula, inputs, DESIGN_CHOICE))
+
+
+def list_ahead(way: WayBack, review: ReviewDay | None) -> Iterator[tuple[int, str, StageDays]]:
+    """(number from 1, stage, days) of each stage ahead: its window, no part of it before the next visit.
+
+    A stage that has to wait for the visit makes those behind it wait as long, so that each keeps its length. Days
+    neither fall within a stage nor from one stage to the next.
+    """
+    floor = review.day if review else way.today
+    waited = timedelta(0)
+    latest = date.min
+    for number, window in enumerate(way.windows, 1):
+        if window.standing != "ahead":
+            continue
+        usual = max(window.days.usual + waited, floor)
+        waited = max(waited, usual - window.days.usual)
+        earliest = min(max(window.days.earliest + waited, floor), usual)
+        latest = max(window.days.latest, usual, latest)
+        yield number, window.stage, StageDays(earliest, usual, latest)
 
 
 def _explain_pace(way: WayBack, window: StageWindow, pace: Pace) -> tuple[str, tuple[tuple[str, str], ...]]:

@@ -42,13 +42,13 @@ def _text_behind(hint: Any) -> Any:
 
 @cache
 def _is_record(kind: Any) -> bool:
-    """Whether a class is a small record: no list, no further class but a condition, no prose."""
+    """Whether a class is a small record: no list, no further class but a condition or another small one, no prose."""
     if kind is For:
         return True
     fields = {name: _behind(hint) for name, hint in keys_of(kind).items() if hint is not For}
     return bool(fields) and all(
         item_of(hint) is None
-        and not is_class(hint)
+        and (not is_class(hint) or _is_record(hint))
         and own_shape_of(hint) is not TEXT_SHAPE
         and (own_shape_of(hint) is not LINE_SHAPE or name == "source")
         for name, hint in fields.items()

@@ -8,7 +8,7 @@ from pathlib import Path
 from fingerpost.desk.engine import NoEngine
 from fingerpost.desk.page import make_desk
 from fingerpost.files.cache import Kept
-from fingerpost.files.standing import Note
+from fingerpost.files.standing import FolderNote
 from fingerpost.files.telling import Tell
 from fingerpost.make import pdf, website
 from fingerpost.make.templates import make_environment
@@ -28,7 +28,9 @@ def make_desk_files(
         return {}
 
 
-def build_all(library: Library, project: Path, target: Path, kept: Kept, note: Note, say: Tell, tell: Tell) -> str:
+def build_all(
+    library: Library, project: Path, target: Path, kept: Kept, note: FolderNote, say: Tell, tell: Tell
+) -> str:
     """Build the site into `target`, and note it where nothing was left out. Returns how much it is.
 
     `say` gets what is missing, `tell` how far it is.

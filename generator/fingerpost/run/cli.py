@@ -81,6 +81,7 @@ def outline(options: argparse.Namespace) -> int:
     """Print what readers will see, as plain text: one injury, or everything."""
     from fingerpost.plan.base.outline import outline_handout, outline_page
     from fingerpost.plan.base.prose import Writer
+    from fingerpost.plan.pages.briefs import outline_briefs
     from fingerpost.plan.pages.general import plan_general_handout
     from fingerpost.plan.pages.site import plan_site
     from fingerpost.plan.walls.paper_key import outline_key, plan_key
@@ -103,20 +104,22 @@ def outline(options: argparse.Namespace) -> int:
     _say(outline_page(page))
     if library.find_protocol(options.id):
         _say(outline_handout(plan_general_handout(library, options.id, "A4")))
+    if condition := next((c for c in library.conditions if c.id == options.id), None):
+        _say(outline_briefs(Writer(library), condition))
     return 0
 
 
 def build(options: argparse.Namespace) -> int:
     """Build the site with the sheets, the key, the notices, the display and the data."""
     from fingerpost.files.cache import Kept
-    from fingerpost.files.standing import Note
+    from fingerpost.files.standing import FolderNote
     from fingerpost.run.inputs import hash_inputs
     from fingerpost.run.project import PROJECT, refuse_inside
 
     refuse_inside(options.out, options.protocols, _name)
     fresh, kept, target = getattr(options, "fresh", False), options.out / ".kept", options.out / "site"
     laid_out = [PROJECT / part for part in ("templates", "site_overrides", "mkdocs.yml")]
-    note = Note(kept / "site", hash_inputs(options.protocols, *laid_out, options=(_today().isoformat(),)))
+    note = FolderNote(kept / "site", hash_inputs(options.protocols, *laid_out, options=(_today().isoformat(),)))
     if not fresh and (said := note.find(target)):
         _say(f"{said} are in {_name(target)}: nothing has changed since they were made")
         return 0
@@ -191,7 +194,7 @@ def plan(options: argparse.Namespace) -> int:
     from dataclasses import asdict
 
     from fingerpost.plan.base.outline import outline_handout
-    from fingerpost.plan.person.handout import plan_handout
+    from fingerpost.plan.leaf.handout import plan_handout
     from fingerpost.plan.person.reasons import list_reasons
     from fingerpost.run.load import load_case
 
@@ -205,6 +208,7 @@ def plan(options: argparse.Namespace) -> int:
         )
         return 0
     _say(outline_handout(planned))
+    _say(f"Enclosed: {', '.join(dict.fromkeys(sheet.name for sheet in planned.sheets)) or 'nothing'}.")
     _say_doubts(document, library, options.today)
     if options.why:
         _say("\n".join(str(r) for r in reasons) or "There are no sums on these sheets.")
@@ -243,7 +247,7 @@ def drawings(options: argparse.Namespace) -> int:
     from fingerpost.make import pdf
     from fingerpost.run.project import PROJECT
 
-    html = contact_sheet()
+    html = contact_sheet(_load(options))
     options.out.mkdir(parents=True, exist_ok=True)
     write_whole(options.out / "drawings.html", html.encode("utf-8"))
     write_whole(options.out / "drawings.pdf", pdf.print_pdf(html, PROJECT, "contact.css"))
@@ -283,7 +287,7 @@ def changes(options: argparse.Namespace) -> int:
     from fingerpost.maintain import upkeep
     from fingerpost.problems import ContentError
 
-    old, new = (upkeep.read_side(side, options.protocols, _name) for side in (options.old, options.new))
+    old, new = (upkeep.read_edition(side, options.protocols, _name) for side in (options.old, options.new))
     report = upkeep.make_report(old, new)
     _say(write_markdown(report) if options.markdown else write_text(report))
     if report.problems and not options.markdown:

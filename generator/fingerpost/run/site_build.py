@@ -19,11 +19,12 @@ from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.model.words import PAPERS
 from fingerpost.plan.base.addresses import key_address, notice_address, sheet_address
-from fingerpost.plan.base.blocks import Handout, Page, Site
+from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.paper import Handout, Site
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.calendar import write_calendar
 from fingerpost.plan.person.coach import plan_coach_sheet
-from fingerpost.plan.person.handout import plan_handout
 from fingerpost.plan.walls.display import plan_display
 from fingerpost.plan.walls.notices import NOTICE_PAPERS, NoticeSheet, plan_notices
 from fingerpost.plan.walls.paper_key import plan_key

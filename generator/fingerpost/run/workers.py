@@ -21,6 +21,7 @@ from functools import lru_cache
 from typing import Any, Literal
 
 from fingerpost.make import pdf
+from fingerpost.make.leaf.page import TooFull
 from fingerpost.make.templates import make_environment
 from fingerpost.model.library import Library
 from fingerpost.plan.case.check import find_case_problems
@@ -127,6 +128,9 @@ def make(kit: Kit, order: Order) -> Made:
             files = site_build.make_coach_sheet(library, _environment(), case, kit.today, PROJECT)
         else:
             files = site_build.make_case_files(library, _environment(), case, kit.today, PROJECT, kit.calendar)
+    except TooFull as full:
+        problem = document.problem((full.at,), full.says, full.hint, "case")
+        return Made(problems=(row.name_column(problem) if row else problem,))
     except MakeError as error:
         return Made(failed=str(error))
     doubts = tuple(find_doubtful_places(document, library, kit.today))

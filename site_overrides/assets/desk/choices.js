@@ -99,6 +99,36 @@ desk.choices = (() => {
     if (!tapings.length) part.append(desk.make("p", { className: "help" }, desk.say("tapings-none")));
   }
 
+  // A mass is typed as the scale shows it, and the end of its key says in what.
+  function chooseUnits(part = form) {
+    const units = picked("units");
+    desk.all("[data-unit]", part).forEach((words) => { words.textContent = desk.say("in-unit", { units }); });
+    for (const input of desk.all("[data-mass]", part)) {
+      if (input.dataset.key) input.dataset.key = units;
+      else input.closest(".field").dataset.field = input.dataset.path = `${input.dataset.mass}_${units}`;
+    }
+  }
+
+  const encloseList = desk.byId("enclose-list"), encloseOwn = desk.byId("enclose-own");
+  const enclosesOwn = () => encloseOwn.checked;
+  let needed = [];
+
+  // Without a choice of one's own, what the stage needs is enclosed; a choice begins with just that.
+  function chooseEnclosures(own) {
+    desk.byId(own ? "enclose-own" : "enclose-as-needed").checked = true;
+    encloseList.hidden = !own;
+  }
+
+  function showEnclosed(names = []) {
+    if (!enclosesOwn()) needed = names;
+  }
+
+  function beginOwnChoice() {
+    desk.all("input", encloseList).forEach((input) => { input.checked = needed.includes(input.value); });
+  }
+
+  const nameEnclosed = (names) => names.map((name) => desk.say(`enclose-${name}`)).join(", ");
+
   // The list of injuries: all of them, those that a word finds, or only the chosen one.
   function filter() {
     const asked = search.value.trim().toLowerCase(), words = asked.split(/\s+/);
@@ -150,10 +180,15 @@ desk.choices = (() => {
       if (path === "grade") chooseGrade();
       if (path === "stage") chooseStage();
       if (path === "age_band") showFields(desk.chosen);
+      if (path === "units") chooseUnits();
+      if (path === "enclose-how") {
+        chooseEnclosures(enclosesOwn());
+        if (enclosesOwn()) beginOwnChoice();
+      }
       if (path === "grade" || path === "stage") desk.fields.forgetCheck();
     });
     chooseInjury();
   }
 
-  return { start, picked, forgetSearch, chooseInjury, chooseGrade, chooseStage, showUsual, showTapings };
+  return { start, picked, forgetSearch, chooseInjury, chooseGrade, chooseStage, chooseUnits, chooseEnclosures, enclosesOwn, nameEnclosed, showEnclosed, showUsual, showTapings };
 })();

@@ -60,6 +60,7 @@ desk.fields = (() => {
     for (const path of ["place", "grade"]) if (desk.chosen && desk.choices.picked(path)) data[path] = desk.choices.picked(path);
     if (data.anchor && !data.anchor.date) delete data.anchor.date;
     readCheck(data);
+    if (desk.choices.enclosesOwn()) data.enclose ??= [];
     const began = desk.all("[data-began]", form).filter((input) => shown(input) && input.value);
     data.began = began.map((input) => ({ stage: input.dataset.began, date: input.value }));
     const sizes = desk.all("[data-size]", form).filter((input) => input.value.trim());
@@ -83,12 +84,14 @@ desk.fields = (() => {
   // Fill the whole form from data; what the data leaves out becomes empty, or what it is by default.
   function write(data) {
     const inputs = (paths) => desk.all("[data-path]", form).filter((input) => !paths || paths.includes(input.dataset.path));
-    inputs(["protocol", "age_band"]).forEach((input) => writeOne(data, input));
+    inputs(["protocol", "age_band", "units"]).forEach((input) => writeOne(data, input));
+    desk.choices.chooseUnits();
     desk.choices.chooseInjury();
     inputs(["grade"]).forEach((input) => writeOne(data, input));
     desk.choices.chooseGrade();
     desk.choices.showTapings((data.tapings ?? []).map((id) => [id, id]), data.tapings ?? []);
     inputs().forEach((input) => writeOne(data, input));
+    desk.choices.chooseEnclosures(data.enclose !== undefined);
     if (data.checked?.stage !== data.stage) forgetCheck();
     desk.choices.chooseStage();
     const began = Object.fromEntries((data.began ?? []).map((entry) => [entry.stage, entry.date]));

@@ -3,7 +3,7 @@
 desk.main = (() => {
   const form = desk.byId("desk-form"), state = desk.byId("desk-state"), sure = desk.byId("desk-sure");
   const actions = ["do-print", "do-save", "do-calendar", "do-pdf"].map(desk.byId);
-  let timer = 0, ahead = 0, unsaved = false, current = false, awake = false, pressed = false, wake;
+  let enclosed = "", timer = 0, ahead = 0, unsaved = false, current = false, awake = false, pressed = false, wake;
   const whenReady = new Promise((done) => { wake = done; });
 
   // The state stands at the sheets, and on a narrow screen in the bar at the foot too.
@@ -50,9 +50,11 @@ desk.main = (() => {
     }
     desk.choices.showUsual(answer.stages);
     desk.choices.showTapings(answer.tapings);
+    desk.choices.showEnclosed(answer.enclosed);
     const [findings, missing] = sort(answer, data);
     desk.problems.show(findings, answer.doubts);
     if (answer.html) desk.sheets.show(answer);
+    if (answer.html) enclosed = answer.enclosed.length ? desk.say("enclosed", { names: desk.choices.nameEnclosed(answer.enclosed) }) : desk.say("enclosed-nothing");
     report(answer, data, findings, missing);
   }
 
@@ -76,7 +78,7 @@ desk.main = (() => {
 
   function showPages() {
     const told = current && desk.byId("desk-old").hidden;
-    desk.byId("desk-pages").textContent = told ? desk.say("pages", desk.sheets.count()) : "";
+    desk.byId("desk-pages").textContent = told ? `${enclosed} ${desk.say("pages", desk.sheets.count())}` : "";
   }
 
   function report(answer, data, findings, missing) {

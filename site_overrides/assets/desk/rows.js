@@ -8,6 +8,7 @@ desk.rows = (() => {
     const row = desk.byId(`row-${list}`).content.firstElementChild.cloneNode(true);
     desk.all("[data-fill]", row).forEach((input) => { input.value = input.dataset.fill; });
     box(list).append(row);
+    desk.choices.chooseUnits(row);
     return row;
   }
 

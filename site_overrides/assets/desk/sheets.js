@@ -3,12 +3,13 @@
 desk.sheets = (() => {
   const frame = desk.byId("desk-frame"), empty = desk.byId("desk-empty");
   const LEAVES = "p, li, tr, figure, caption, h1, h2, h3, .gallery-one";
+  const PARTS = ".leaf, .sheet";
   const SHELL = `<!doctype html><html><head><meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">
-<style id="page-styles"></style></head><body></body></html>`;
+<style id="page-styles"></style><style id="frame-styles"></style></head><body></body></html>`;
   const narrow = matchMedia("(max-width: 61.99rem)");
   const watcher = new ResizeObserver(() => fit());
-  let inside = null, old = null, fading = 0;
+  let inside = null, old = null, fading = 0, notes = "";
 
   // Whether this browser prints names and page numbers in the margin of a page.
   function hasMarginBoxes() {
@@ -36,8 +37,7 @@ desk.sheets = (() => {
 
   // The width of paper fits the frame. On a narrow screen the frame is as high as its sheets, so that only the page scrolls.
   function fit() {
-    const sheet = desk.one(".sheet", inside);
-    if (!sheet) return;
+    if (!desk.one(PARTS, inside)) return;
     const wide = inside.body.classList.contains("letter") ? 215.9 : 210;
     const room = frame.clientWidth - 18, paper = ((wide + 10) * 96) / 25.4;
     inside.documentElement.style.setProperty("--zoom", Math.min(1.25, Math.max(0.3, room / paper)).toFixed(3));
@@ -74,14 +74,21 @@ desk.sheets = (() => {
     sheet.append(table);
   }
 
+  // Sides of a leaf fill a page and have their head on them, unless they are in large print and run on.
   function dress(body, answer) {
-    const sheets = desk.all(".sheet", body);
-    sheets.forEach((sheet, at) => {
-      sheet.dataset.head = answer.head;
-      sheet.dataset.foot = answer.foot;
-      sheet.dataset.sheet = desk.say("sheet-line", { number: at + 1, count: sheets.length });
-      if (!hasMarginBoxes()) carry(sheet);
+    const parts = desk.all(PARTS, body), framed = !hasMarginBoxes() && body.classList.contains("size-12");
+    body.classList.toggle("framed", framed);
+    parts.forEach((part, at) => {
+      const filled = part.classList.contains("leaf") ? desk.all(".side", part) : [part];
+      filled.forEach((one) => {
+        one.dataset.head = answer.head;
+        one.dataset.foot = answer.foot;
+        one.dataset.sheet = desk.say("sheet-line", { number: at + 1, count: parts.length });
+        if (!hasMarginBoxes() && !(framed && one !== part)) carry(one);
+      });
     });
+    inside.getElementById("frame-styles").textContent = framed ? "@page leaf { margin: 0; } @page leaf:left { margin: 0; }" : "";
+    notes = answer.notes;
   }
 
   function show(answer) {
@@ -103,13 +110,25 @@ desk.sheets = (() => {
     return changed?.length ?? 0;
   }
 
-  // How many pages each sheet takes on paper: laid out in columns that are as large as the room on a page.
+  // How many pages each part takes on paper: laid out in columns that are as large as the room on a page. What is enclosed
+  // begins on a front, so a back that would be blank is put in, with lines for notes.
   function count() {
-    const sheets = desk.all(".sheet", inside), root = inside.documentElement;
+    const root = inside.documentElement;
+    desk.all(".blank-back", inside).forEach((back) => back.remove());
+    const parts = desk.all(PARTS, inside);
     root.classList.add("counting");
-    const pages = sheets.map((sheet) => Math.max(1, Math.round(sheet.scrollWidth / sheet.clientWidth)));
+    const pages = parts.map((part) => Math.max(1, Math.round(part.scrollWidth / part.clientWidth)));
     root.classList.remove("counting");
-    return { sheets: sheets.length, pages: pages.reduce((sum, one) => sum + one, 0) };
+    const odd = parts.filter((part, at) => pages[at] % 2 && part !== parts.at(-1));
+    odd.forEach((part) => { part.after(makeBack(desk.one(".side", part) ?? part)); });
+    const sheets = pages.reduce((sum, one) => sum + Math.ceil(one / 2), 0);
+    return { sheets, pages: pages.reduce((sum, one) => sum + one, odd.length) };
+  }
+
+  function makeBack(front) {
+    const back = desk.make("section", { className: "blank-back" }), { head, foot, sheet } = front.dataset;
+    back.dataset.title = [...(hasMarginBoxes() ? [] : [head, foot, sheet]), notes].filter(Boolean).join("  ");
+    return back;
   }
 
   function whenLettered() {

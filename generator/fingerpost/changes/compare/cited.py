@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from fingerpost.changes.compare.difference import Difference
-from fingerpost.model.marks import MARK
+from fingerpost.model.audience import MARK
 from fingerpost.model.words import UNSOURCED
 
 

@@ -41,12 +41,20 @@ def _grips(old: GripRules, new: GripRules) -> Iterator[Difference]:
             yield Difference(lean=lean, what=f"{grip} is named now: '{is_now}'", path=(is_now,))
         else:
             yield Difference(lean="to-judge", what=f"{grip} is not named any more (was '{was}')")
-    yield from _conditions(before, now)
+    yield from _conditions(before, now, "condition")
+    yield from _conditions(_briefs(old), _briefs(new), "brief condition")
     if _marks_in_order(old) != _marks_in_order(new) and sorted(before.items()) == sorted(now.items()):
         yield Difference(lean="wording", what="the same grips in another order or grouping")
 
 
-def _conditions(before: Mapping[str, tuple[str, Told]], now: Mapping[str, tuple[str, Told]]) -> Iterator[Difference]:
+def _briefs(rules: GripRules) -> dict[str, tuple[str, Told]]:
+    """Each limited grip with the short form of its condition."""
+    return {grip: ("limit", limit.brief) for limit in rules.limit for grip in limit.grips}
+
+
+def _conditions(
+    before: Mapping[str, tuple[str, Told]], now: Mapping[str, tuple[str, Told]], called: str
+) -> Iterator[Difference]:
     """Conditions of grips that are limited before and now, once for all grips that share a change."""
     changed: dict[tuple[Told, Told], list[str]] = {}
     for grip, (mark, when) in now.items():
@@ -54,7 +62,7 @@ def _conditions(before: Mapping[str, tuple[str, Told]], now: Mapping[str, tuple[
         if mark == was[0] == "limit" and when != was[1]:
             changed.setdefault((was[1], when), []).append(grip)
     for (was_when, when), grips in changed.items():
-        yield from place(compare_told(was_when, when), f"condition of {', '.join(grips)}", "limit")
+        yield from place(compare_told(was_when, when), f"{called} of {', '.join(grips)}", "limit")
 
 
 _gate = compare_uses("gate", "less-cautious", "more-cautious")
@@ -69,10 +77,16 @@ def _skips(old: Sequence[str], new: Sequence[str]) -> Iterator[Difference]:
             yield Difference(lean="less-cautious", what=f"{say_grade(grade)} goes past this stage now")
 
 
+def _wall(old: bool, new: bool) -> Iterator[Difference]:
+    what = f"the stage is {'on' if new else 'off'} the wall now"
+    yield Difference(lean=weigh(new, old), what=what)
+
+
 def compare_stage(old: Stage, new: Stage, is_loaded: Callable[[str], bool]) -> Iterator[Difference]:
     """Everything that is otherwise in one stage, in the order of the file."""
     ways: dict[str, Way] = {
         "skipped_by": _skips,
+        "on_wall": _wall,
         "grips": _grips,
         "load": compare_load,
         "pain": compare_pain,

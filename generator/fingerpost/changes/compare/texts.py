@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from fingerpost.changes.compare.cited import list_marks, new_source
 from fingerpost.changes.compare.difference import Difference, Lean
 from fingerpost.changes.compare.pairs import is_reordered, pair_alike
-from fingerpost.model.marks import MARK
+from fingerpost.model.audience import MARK
 from fingerpost.model.words import split_sentences
 
 _WORD = re.compile(r"[\w'’]+(?:[.,]\d+)*")

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from fingerpost.checks.base.walk import REMEMBERED, Leaf, Same, walk_texts
+from fingerpost.checks.base.walk import REMEMBERED, Passage, Same, walk_texts
+from fingerpost.model.audience import MARK
 from fingerpost.model.library import Document
-from fingerpost.model.marks import MARK
 
 BRACKETS = re.compile(r"\[[^\]]*\]")
 
@@ -51,28 +51,28 @@ def read_mark(text: str) -> Mark | None:
     return Mark(found["name"], found["seen"] or "") if found else None
 
 
-def _find_written(leaf: Leaf) -> Iterator[str]:
-    if leaf.field == "source":
-        yield leaf.text
-    elif "[" in leaf.text and leaf.field not in _BRACKETS_OF_THEIR_OWN:
-        yield from (" ".join(found.group()[1:-1].split()) for found in BRACKETS.finditer(leaf.text))
+def _find_written(passage: Passage) -> Iterator[str]:
+    if passage.field == "source":
+        yield passage.text
+    elif "[" in passage.text and passage.field not in _BRACKETS_OF_THEIR_OWN:
+        yield from (" ".join(found.group()[1:-1].split()) for found in BRACKETS.finditer(passage.text))
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _remember(same: Same) -> tuple[tuple[Leaf, str], ...]:
-    return tuple((leaf, written) for leaf in walk_texts(same.document) for written in _find_written(leaf))
+def _remember(same: Same) -> tuple[tuple[Passage, str], ...]:
+    return tuple((passage, written) for passage in walk_texts(same.document) for written in _find_written(passage))
 
 
-def list_written_marks(document: Document[Any]) -> tuple[tuple[Leaf, str], ...]:
+def list_written_marks(document: Document[Any]) -> tuple[tuple[Passage, str], ...]:
     """What stands in the square brackets of a file's texts, or under its keys `source`."""
     return _remember(Same(document))
 
 
-def list_marks(document: Document[Any]) -> Iterator[tuple[Leaf, Mark]]:
+def list_marks(document: Document[Any]) -> Iterator[tuple[Passage, Mark]]:
     """The marks of a file, those that can be read as marks."""
-    for leaf, written in list_written_marks(document):
+    for passage, written in list_written_marks(document):
         if mark := read_mark(written):
-            yield leaf, mark
+            yield passage, mark
 
 
 @lru_cache(maxsize=20_000)

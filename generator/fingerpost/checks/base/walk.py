@@ -25,7 +25,7 @@ REMEMBERED = 4096
 class Part(NamedTuple):
     """A piece of a file that has keys of its own, and where it stands.
 
-    A tuple, as `Leaf` is: a large collection has hundreds of thousands, and those are made in a third of the time.
+    A tuple, as `Passage` is: a large collection has hundreds of thousands, and those are made in a third of the time.
     """
 
     document: Document[Any]
@@ -37,7 +37,7 @@ class Part(NamedTuple):
         return self.document.problem((*self.path, *path), message, hint)
 
 
-class Leaf(NamedTuple):
+class Passage(NamedTuple):
     """A piece of text: the key it belongs to, the class that has this key, and the shape it was read with."""
 
     document: Document[Any]
@@ -149,18 +149,18 @@ def _remember_parts(same: Same) -> tuple[Part, ...]:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _remember_texts(same: Same) -> tuple[Leaf, ...]:
-    return tuple(leaf for part in _remember_parts(same) for leaf in walk_fields(part))
+def _remember_texts(same: Same) -> tuple[Passage, ...]:
+    return tuple(passage for part in _remember_parts(same) for passage in walk_fields(part))
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _remember_prose(same: Same) -> tuple[Leaf, ...]:
-    return tuple(leaf for leaf in _remember_texts(same) if _is_prose(leaf))
+def _remember_prose(same: Same) -> tuple[Passage, ...]:
+    return tuple(passage for passage in _remember_texts(same) if _is_prose(passage))
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _remember_content(same: Same) -> tuple[Leaf, ...]:
-    return tuple(leaf for leaf in _remember_prose(same) if leaf.owner is not Status)
+def _remember_content(same: Same) -> tuple[Passage, ...]:
+    return tuple(passage for passage in _remember_prose(same) if passage.owner is not Status)
 
 
 def walk_parts(document: Document[Any]) -> tuple[Part, ...]:
@@ -168,18 +168,18 @@ def walk_parts(document: Document[Any]) -> tuple[Part, ...]:
     return _remember_parts(Same(document))
 
 
-def walk_texts(document: Document[Any]) -> tuple[Leaf, ...]:
+def walk_texts(document: Document[Any]) -> tuple[Passage, ...]:
     """Every text of a file."""
     return _remember_texts(Same(document))
 
 
-def walk_prose(document: Document[Any]) -> tuple[Leaf, ...]:
+def walk_prose(document: Document[Any]) -> tuple[Passage, ...]:
     """Every text of a file that readers see as words: no id, date, code or pointer to a source."""
     return _remember_prose(Same(document))
 
 
-def _is_prose(leaf: Leaf) -> bool:
-    return (leaf.shape is TEXT_SHAPE or leaf.shape is LINE_SHAPE) and leaf.field not in _NO_PROSE
+def _is_prose(passage: Passage) -> bool:
+    return (passage.shape is TEXT_SHAPE or passage.shape is LINE_SHAPE) and passage.field not in _NO_PROSE
 
 
 def _collect(document: Document[Any], path: Path, value: Any, parts: list[Part]) -> None:
@@ -196,7 +196,7 @@ def _collect(document: Document[Any], path: Path, value: Any, parts: list[Part])
                 _collect(document, (*path, key), held, parts)
 
 
-def walk_fields(part: Part) -> Iterator[Leaf]:
+def walk_fields(part: Part) -> Iterator[Passage]:
     """Every text that stands directly in a part, or in a list of it. A piece of a text belongs to what holds it."""
     document, place, whole = part
     kind: type = type(whole)
@@ -210,20 +210,20 @@ def walk_fields(part: Part) -> Iterator[Leaf]:
         if is_bare and path not in document.lines:
             path = place
         if isinstance(value, str):
-            yield Leaf(document, path, value, shape, kind, field)
+            yield Passage(document, path, value, shape, kind, field)
             continue
         for number, item in enumerate(value):
             at = (*path, number)
             written = item.says if isinstance(item, Said) else item
-            yield Leaf(document, at if at in document.lines else path, written, shape, kind, field)
+            yield Passage(document, at if at in document.lines else path, written, shape, kind, field)
 
 
-def walk_all_prose(library: Library) -> Iterator[Leaf]:
+def walk_all_prose(library: Library) -> Iterator[Passage]:
     """Every text that readers see as words, in every file."""
     return chain.from_iterable(map(walk_prose, list_documents(library)))
 
 
-def walk_sentences_about_hands(library: Library) -> Iterator[Leaf]:
+def walk_sentences_about_hands(library: Library) -> Iterator[Passage]:
     """Every longer text that says something about hands: no labels, citations, names or codes."""
     return chain.from_iterable(map(_remember_content, map(Same, list_documents(library, NOT_ABOUT_HANDS))))
 

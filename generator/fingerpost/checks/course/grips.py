@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from fingerpost.checks.base.walk import (
     KnownIds,
-    Leaf,
+    Passage,
     list_documents,
     list_entries,
     list_protocols,
@@ -21,10 +21,10 @@ from fingerpost.model.protocol import GripRules, Protocol
 from fingerpost.model.shared import Grip
 from fingerpost.model.words import split_sentences
 from fingerpost.problems import Problem
-from fingerpost.reckon.finger import DIP_RANGE, PIP_RANGE, GripLoad, Pulley, asks_more, compare_grip
+from fingerpost.reckon.finger import DIP_RANGE, MCP_RANGE, PIP_RANGE, GripLoad, Pulley, asks_more, compare_grip
 
 RANKS = ("leave", "limit", "keep")
-_ANGLES = {"mcp": (-45, 100), "pip": PIP_RANGE, "dip": DIP_RANGE, "pip_spread": (0, 60)}
+_ANGLES = {"mcp": MCP_RANGE, "pip": PIP_RANGE, "dip": DIP_RANGE, "pip_spread": (0, 60)}
 _FEWEST_WORDS = 3
 
 
@@ -185,6 +185,24 @@ def find_doses_in_a_grip_left_out(library: Library) -> Iterator[Problem]:
                     yield document.problem(("stages", number, "exercises", at, "grip"), message, hint)
 
 
+def find_pictures_of_a_grip_left_out(library: Library) -> Iterator[Problem]:
+    """A stage must not prescribe an exercise whose picture shows a grip that it leaves, or another than its dose."""
+    known = KnownIds(library)
+    pictures = {e.id: e.picture.grip for e in library.vocabularies.exercises if e.picture}
+    shown = {exercise: grip for exercise, grip in pictures.items() if grip and known.has("grips", grip)}
+    for document in list_protocols(library):
+        for number, stage in enumerate(document.value.stages):
+            ranks = rank_grips(stage.grips)
+            for at, dose in enumerate(stage.exercises):
+                grip = shown.get(dose.exercise)
+                path = ("stages", number, "exercises", at, "exercise")
+                if grip and ranks.get(grip) == 0:
+                    message = f"its picture shows '{grip}', which the stage '{stage.id}' leaves"
+                    yield document.problem(path, message, "Limit the grip to this exercise, or choose another.")
+                elif grip and dose.grip and dose.grip != grip:
+                    yield document.problem(path, f"its picture shows '{grip}', and the dose says '{dose.grip}'")
+
+
 _RIGHT_ANGLE = re.compile(r"(?<!less than )\ba right angle\b", re.IGNORECASE)
 # About the spread of what was measured: a joint 14 degrees off is one that many a climber holds so.
 _STILL_RIGHT = 15
@@ -195,23 +213,24 @@ def find_right_angles_that_are_none(library: Library) -> Iterator[Problem]:
     bent = range(PIP_RANGE[0], PIP_RANGE[1] + 1)
     pips = {g.name.lower(): g.angles.pip for g in library.vocabularies.grips if g.angles and g.angles.pip in bent}
     for document in list_documents(library):
-        for leaf in walk_prose(document):
-            if "angle" not in leaf.text.lower():  # a tenth of the time of the pattern, which is tried at every letter
+        for passage in walk_prose(document):
+            # Looked for first in a tenth of the time of the pattern, which is tried at every letter.
+            if "angle" not in passage.text.lower():
                 continue
-            for sentence in split_sentences(leaf.text) if _RIGHT_ANGLE.search(leaf.text) else ():
-                named = _list_named(sentence, pips) or _list_named(_name_entry(leaf), pips)
+            for sentence in split_sentences(passage.text) if _RIGHT_ANGLE.search(passage.text) else ():
+                named = _list_named(sentence, pips) or _list_named(_name_entry(passage), pips)
                 wrong = [name for name in named if abs(pips[name] - 90) > _STILL_RIGHT]
                 if wrong and _RIGHT_ANGLE.search(sentence):
                     message = f"in a {wrong[0]} the middle joint bends to {pips[wrong[0]]} degrees, no right angle"
-                    yield leaf.problem(message, "It must say what grips.yml says.")
+                    yield passage.problem(message, "It must say what grips.yml says.")
 
 
 def _list_named(text: str, names: Iterable[str]) -> list[str]:
     return [name for name in names if name in text.lower()]
 
 
-def _name_entry(leaf: Leaf) -> str:
+def _name_entry(passage: Passage) -> str:
     """The name of the entry of a vocabulary that a text belongs to; '' where it has none."""
-    number = leaf.path[0] if leaf.path else None
-    entry = leaf.document.value[number] if isinstance(number, int) else None
+    number = passage.path[0] if passage.path else None
+    entry = passage.document.value[number] if isinstance(number, int) else None
     return str(getattr(entry, "name", ""))

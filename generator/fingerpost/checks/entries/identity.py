@@ -43,6 +43,16 @@ def find_names_that_windows_keeps(library: Library) -> Iterator[Problem]:
             yield document.problem(("id",), f"'{document.value.id}' can be no file on Windows", "Choose another id.")
 
 
+def find_ids_like_stages(library: Library) -> Iterator[Problem]:
+    """The id of a protocol or short entry must not be a protocol's id with '-' and a number: so are stages called."""
+    ways = {p.value.id for p in library.protocols} | {retired.id for retired in library.vocabularies.retired}
+    for document in list_printed(library):
+        way, _, number = document.value.id.rpartition("-")
+        if way in ways and number.isdigit():
+            message = f"'{document.value.id}' is the short address of a stage of '{way}'"
+            yield document.problem(("id",), message, "Choose another id.")
+
+
 def _find_second_ones(ids: Iterable[str]) -> Iterator[tuple[int, str]]:
     seen: set[str] = set()
     for number, wanted in enumerate(ids):

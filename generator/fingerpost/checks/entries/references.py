@@ -10,7 +10,7 @@ from fingerpost.checks.base.marks import list_marks
 from fingerpost.checks.base.walk import (
     REMEMBERED,
     KnownIds,
-    Leaf,
+    Passage,
     Same,
     find_first_odd_grade,
     index_conditions,
@@ -25,6 +25,7 @@ from fingerpost.checks.base.walk import (
 )
 from fingerpost.model.audience import For
 from fingerpost.model.library import Document, Library
+from fingerpost.model.movement import Movement
 from fingerpost.model.protocol import (
     Dose,
     GateUse,
@@ -66,6 +67,7 @@ POINTERS: dict[tuple[type, str], str] = {
     (For, "place"): "anatomy",
     (Dose, "exercise"): "exercises",
     (Dose, "grip"): "grips",
+    (Movement, "grip"): "grips",
     (WarningSign, "signs"): "signs",
     (Seek, "warning_signs"): "warning_signs",
     (Test, "warning_signs"): "warning_signs",
@@ -83,19 +85,19 @@ def name_one(vocabulary: str) -> str:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _remember_pointers(same: Same) -> tuple[tuple[Leaf, str], ...]:
-    found = ((leaf, POINTERS.get((leaf.owner, leaf.field))) for leaf in walk_texts(same.document))
-    return tuple((leaf, vocabulary) for leaf, vocabulary in found if vocabulary)
+def _remember_pointers(same: Same) -> tuple[tuple[Passage, str], ...]:
+    found = ((passage, POINTERS.get((passage.owner, passage.field))) for passage in walk_texts(same.document))
+    return tuple((passage, vocabulary) for passage, vocabulary in found if vocabulary)
 
 
-def list_pointers(document: Document[Any]) -> tuple[tuple[Leaf, str], ...]:
+def list_pointers(document: Document[Any]) -> tuple[tuple[Passage, str], ...]:
     """Every id in a file that points elsewhere, and the vocabulary that it points into."""
     return _remember_pointers(Same(document))
 
 
 @lru_cache(maxsize=REMEMBERED)
 def _remember_words(same: Same) -> str:
-    return " ".join(" ".join(leaf.text for leaf in walk_prose(same.document)).lower().split())
+    return " ".join(" ".join(passage.text for passage in walk_prose(same.document)).lower().split())
 
 
 def _say_where(library: Library, vocabulary: str) -> str:
@@ -108,11 +110,11 @@ def find_unknown_ids(library: Library) -> Iterator[Problem]:
     """Every id that is pointed at must exist."""
     known = KnownIds(library)
     for document in list_documents(library):
-        for leaf, vocabulary in list_pointers(document):
-            if not known.has(vocabulary, leaf.text):
-                near = suggest(leaf.text, list_ids(library, vocabulary))
+        for passage, vocabulary in list_pointers(document):
+            if not known.has(vocabulary, passage.text):
+                near = suggest(passage.text, list_ids(library, vocabulary))
                 hint = f"{near} {_say_where(library, vocabulary)}".strip()
-                yield leaf.problem(f"no {name_one(vocabulary)} is called '{leaf.text}'", hint)
+                yield passage.problem(f"no {name_one(vocabulary)} is called '{passage.text}'", hint)
 
 
 def find_unknown_grades(library: Library) -> Iterator[Problem]:
@@ -121,14 +123,16 @@ def find_unknown_grades(library: Library) -> Iterator[Problem]:
         grades = [grade.id for grade in document.value.grades]
         if find_first_odd_grade(document.value) is not None:
             continue
-        for leaf in walk_texts(document):
-            if leaf.field in ("grade", "grades", "skipped_by") and leaf.text not in grades:
-                yield leaf.problem(f"there is no grade {leaf.text} here", f"There are: {', '.join(grades)}.")
+        for passage in walk_texts(document):
+            if passage.field in ("grade", "grades", "skipped_by") and passage.text not in grades:
+                yield passage.problem(f"there is no grade {passage.text} here", f"There are: {', '.join(grades)}.")
 
 
 def _list_used(library: Library) -> set[tuple[str, str]]:
     used = {
-        (vocabulary, leaf.text) for document in list_printed(library) for leaf, vocabulary in list_pointers(document)
+        (vocabulary, passage.text)
+        for document in list_printed(library)
+        for passage, vocabulary in list_pointers(document)
     }
     used |= {("tapings", taping.without_glue) for taping in library.vocabularies.tapings if taping.without_glue}
     for document in list_documents(library):

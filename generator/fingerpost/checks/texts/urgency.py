@@ -8,8 +8,8 @@ from functools import cache, lru_cache
 
 from fingerpost.checks.base.marks import take_out_marks
 from fingerpost.checks.base.walk import (
-    Leaf,
     Part,
+    Passage,
     list_conditions,
     list_documents,
     list_entries,
@@ -190,9 +190,9 @@ def find_hurry_that_contradicts(library: Library) -> Iterator[Problem]:
                 yield from _compare(part, "whom", {value.urgency}, place=True)
             elif isinstance(value, Test) and value.warning_signs:
                 yield from _compare(part, "positive", {known[i].urgency for i in value.warning_signs if i in known})
-        for leaf in walk_prose(document):
-            if leaf.owner not in _APART and _may_say_when(leaf.text):
-                yield from _find_in_prose(library, leaf)
+        for passage in walk_prose(document):
+            if passage.owner not in _APART and _may_say_when(passage.text):
+                yield from _find_in_prose(library, passage)
 
 
 def _compare(part: Part, field: str, allowed: set[Urgency], place: bool = False) -> Iterator[Problem]:
@@ -204,14 +204,14 @@ def _compare(part: Part, field: str, allowed: set[Urgency], place: bool = False)
             yield part.problem((field,), message, _HINT)
 
 
-def _find_in_prose(library: Library, leaf: Leaf) -> Iterator[Problem]:
+def _find_in_prose(library: Library, passage: Passage) -> Iterator[Problem]:
     """Sentences that tell a warning sign and how soon in one breath."""
-    for sentence in split_sentences(leaf.text):
+    for sentence in split_sentences(passage.text):
         for level in sorted(list_levels(sentence)):
             for word, meant in list_meanings(library, sentence).items():
                 if level not in meant:
                     message = f"'{word}' is {_or(meant)}, and this says '{level}': '{sentence}'"
-                    yield leaf.problem(message, _HINT)
+                    yield passage.problem(message, _HINT)
 
 
 def _or(levels: set[Urgency]) -> str:

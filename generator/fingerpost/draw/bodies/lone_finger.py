@@ -66,7 +66,8 @@ class LoneFinger:
         ]
         cut = place.points(sample(spline(free([line.at(ROOT, s * line.half(ROOT)) for s in (1, 0.4, -0.4, -1)])), 6))
         parts = [path(data, fill=WHITE), draw_blades(creases, place), path(data, stroke=BLACK, pen=OUTLINE)]
-        return "".join([*parts, lines(dashes(cut, 1.1, 0.8), pen=FINE)])
+        strokes = dashes(cut, 0.6, 0.5) if place.fine else dashes(cut, 1.1, 0.8)
+        return "".join([*parts, lines(strokes, pen=FINE)])
 
     def zone(self, low: float, high: float) -> str:
         """A dashed frame where tape is to lie."""

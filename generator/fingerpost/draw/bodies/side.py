@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from math import pi, tan
 
 from fingerpost.draw.bodies.proportions import SHAPES
@@ -211,3 +212,15 @@ def _back_gap(bend: float, joint: int, k: float) -> float:
 
 def _palm_gap(bend: float, joint: int, k: float) -> float:
     return 3.2 if bend <= 0 else 2.6 + FOLD_RADIUS[joint] * k * tan(bend / 2 * pi / 180)
+
+
+def depths(pose: SidePose, segment: int, along: float) -> tuple[float, float]:
+    """Depth to the back and to the palm (mm) at a place of a segment, straight between the stations."""
+    rows = pose.stations(segment)
+    if along <= rows[0][0]:
+        return rows[0][1], rows[0][2]
+    for (a, up_a, down_a), (b, up_b, down_b) in pairwise(rows):
+        if a <= along <= b:
+            t = (along - a) / (b - a)
+            return up_a + t * (up_b - up_a), down_a + t * (down_b - down_a)
+    return rows[-1][1], rows[-1][2]

@@ -14,7 +14,7 @@ from fingerpost.draw.bodies.blades import Blade, draw_blades
 from fingerpost.draw.bodies.side import SCALE, STATIONS, SidePose
 from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.pens.curves import Cubic, Knot, free, heading, ring, spline
-from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, path
+from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, curve_data, path
 from fingerpost.model.words import Finger
 
 KNUCKLES: dict[Finger, complex] = {"index": 0j, "middle": 3.7 + 1.6j, "ring": -1.5 + 0.8j, "little": -10.5 - 2.6j}
@@ -124,22 +124,13 @@ def _thumb(front: SidePose, *joints: complex) -> Thumb:
     return Thumb((a, b, c, d), heel, -heading(front.headings[0] + (front.wrist or 0)))
 
 
-def thumb_along(front: SidePose, away: float = 0.0) -> Thumb:
-    """The thumb at rest beside the hand; `away` turns it from the fingers, degrees."""
-    root = front.at(0, -57, -9)
-    base = front.headings[0] - away
-    mcp = root + THUMB_BONES[0] * heading(base - 24)
-    ip = mcp + THUMB_BONES[1] * heading(base + 4)
-    return _thumb(front, root, mcp, ip, ip + THUMB_BONES[2] * heading(base + 14))
-
-
-def draw_thumb(thumb: Thumb, place: Position) -> str:
+def draw_thumb(thumb: Thumb, place: Position, fill: str = WHITE) -> str:
     """The thumb in front of the hand, its contour open at the root, with nail and folds."""
     left, right, outward = thumb.sides()
     tip = thumb.joints[3]
     knots: list[Knot] = [*free(left), (tip, -1j * outward), *free(right), (thumb.heel, thumb.down)]
-    contour = place.curve(spline(knots))
-    parts = [path(curve_data(contour), fill=WHITE), path(curve_data(contour), stroke=BLACK, pen=OUTLINE)]
+    contour = curve_data(place.curve(spline(knots)))
+    parts = [path(contour, fill=fill, stroke=BLACK, pen=place.contour_pen)]
     parts.append(draw_blades(_thumb_lines(thumb), place))
     parts.append(path(curve_data(place.curve(_thumb_nail(thumb)), True), fill=WHITE, stroke=BLACK, pen=FINE))
     return "".join(parts)

@@ -2,7 +2,8 @@
 
 Places are general anatomy, from memory, in the frames of `side.SidePose`; lengths of pulleys A2 (18 mm) and A4 (8 mm)
 in a middle finger likewise. The tendon of a torn A2 stands 3.4 mm further off the bone: 4.4 mm measured by
-Schneeberger & Schweizer 2016, less about 1 mm in a healthy finger.
+Schneeberger & Schweizer 2016, less about 1 mm in a healthy finger. How far it stands off without another pulley is
+drawn by eye.
 """
 
 from __future__ import annotations
@@ -12,8 +13,17 @@ from fingerpost.draw.pens.curves import Cubic, free, heading, ring, sample, smoo
 
 BOWSTRING, SKIN_BULGE = 3.4, 2.2
 TENDON = 3.4
-"""How far a tendon stands off without its pulley, how far the skin follows, how thick a tendon is: mm."""
+"""How far a tendon stands off without A2, how far the skin follows, how thick a tendon is: mm."""
 Area = tuple[complex, ...]
+# How far the tendon stands off without each pulley, mm: at the ten points of `tendon_course` from the knuckle on.
+_LIFTS = {
+    "": (0.0,) * 10,
+    "a1": (2.4, 2.0, 0.4, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0),
+    "a2": (0.0, 0.0, 0.55 * BOWSTRING, BOWSTRING, 0.8 * BOWSTRING, 0.0, 0.0, 0.0, 0.0, 0.0),
+    "a3": (0.0, 0.0, 0.0, 0.0, 1.4, 1.3, 1.3, 0.0, 0.0, 0.0),
+    "a4": (0.0, 0.0, 0.0, 0.0, 0.0, 0.3, 1.8, 2.0, 1.6, 0.2),
+    "a5": (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.5, 1.3),
+}
 
 
 # Contours of the bones: (share of the segment, mm added to it, mm to the back). The last segment's bone ends before the
@@ -28,8 +38,8 @@ _PROXIMAL = (
     (0.0, 9.0, -5.6), (0.0, 6.4, -4.2), (0.0, 7.5, 0.2),
 )  # fmt: skip
 _MIDDLE = (
-    (0.0, 4.9, 4.4), (0.0, 7.0, 5.0), (0.0, 11.0, 3.9), (0.55, 0.0, 2.9), (1.0, -5.0, 2.9), (1.0, -1.4, 3.4),
-    (1.0, 1.9, 2.0), (1.0, 2.3, -1.2), (1.0, -0.6, -3.3), (1.0, -5.0, -2.8), (0.55, 0.0, -2.5), (0.0, 11.0, -3.3),
+    (0.0, 4.9, 4.4), (0.0, 7.0, 5.0), (0.39, 0.0, 3.9), (0.55, 0.0, 2.9), (1.0, -5.0, 2.9), (1.0, -1.4, 3.4),
+    (1.0, 1.9, 2.0), (1.0, 2.3, -1.2), (1.0, -0.6, -3.3), (1.0, -5.0, -2.8), (0.55, 0.0, -2.5), (0.39, 0.0, -3.3),
     (0.0, 6.6, -4.8), (0.0, 4.5, -3.4), (0.0, 5.5, 0.4),
 )  # fmt: skip
 _DISTAL = (
@@ -48,29 +58,44 @@ def bones(pose: SidePose) -> list[list[Cubic]]:
     return shapes
 
 
-def tendon_course(pose: SidePose, lift: float = 0.0) -> list[complex]:
-    """The middle line of the deep flexor tendon from the palm to the end bone; `lift` mm off the first bone (no A2)."""
-    k, (l1, l2, l3) = pose.k, pose.lengths
-    bulge = {0.12: 0.0, 0.30: 0.55, 0.50: 1.0, 0.72: 0.8}
-    points = [pose.at(0, a, -d * k) for a, d in ((-30, 11.0), (-14, 11.0), (-5, 10.4))]
-    points += [
-        pose.at(1, f * l1, -d * k - lift * bulge[f]) for f, d in ((0.12, 9.4), (0.30, 7.2), (0.50, 6.4), (0.72, 6.4))
-    ]
-    points.append(pose.beside(2, 0, -7.3 * k * (1 + 0.13 * smooth(pose.pip / 90))))
-    points += [pose.at(2, f * l2, -d * k) for f, d in ((0.34, 5.9), (0.52, 5.4), (0.70, 5.2))]
-    points.append(pose.beside(3, 0, -5.2 * k * (1 + 0.13 * smooth(pose.dip / 90))))
+def tendon_course(pose: SidePose, torn: str = "") -> list[complex]:
+    """The middle line of the deep flexor tendon from the palm to the end bone; it stands off where a pulley is torn."""
+    k, (l1, l2, l3), lift = pose.k, pose.lengths, _LIFTS[torn]
+    points = [pose.at(0, a, -d * k) for a, d in ((-30, 11.0), (-14, 11.0))]
+    points.append(pose.at(0, -5, -10.4 * k - lift[0]))
+    near = zip(((0.12, 9.4), (0.30, 7.2), (0.50, 6.4), (0.72, 6.4)), lift[1:5], strict=True)
+    points += [pose.at(1, f * l1, -d * k - off) for (f, d), off in near]
+    points.append(pose.beside(2, 0, -7.3 * k * (1 + 0.13 * smooth(pose.pip / 90)) - lift[5]))
+    far = zip(((0.34, 5.9), (0.52, 5.4), (0.70, 5.2)), lift[6:9], strict=True)
+    points += [pose.at(2, f * l2, -d * k - off) for (f, d), off in far]
+    points.append(pose.beside(3, 0, -5.2 * k * (1 + 0.13 * smooth(pose.dip / 90)) - lift[9]))
     points.append(pose.at(3, 0.34 * l3, -3.0 * k))
     return sample(spline(free(points)), 5)
 
 
-def pulley(pose: SidePose, name: str) -> Area:
-    """The area of a pulley A1 to A5, from bone to the palm side of the tendon."""
+def surface_tendon_course(pose: SidePose) -> list[complex]:
+    """The surface flexor tendon: nearer to the skin in the palm, then past both sides of the deep one to the middle
+    bone. One of its two halves is seen."""
+    k, (l1, l2, _) = pose.k, pose.lengths
+    points = [pose.at(0, a, -d * k) for a, d in ((-30, 14.4), (-14, 14.3), (-5, 13.6))]
+    rows = ((0.12, 12.3), (0.28, 9.9), (0.42, 8.6), (0.56, 7.0), (0.72, 5.6), (0.88, 5.2))
+    points += [pose.at(1, f * l1, -d * k) for f, d in rows]
+    points += [pose.at(2, f * l2, -d * k) for f, d in ((0.16, 4.6), (0.34, 3.6), (0.48, 2.8))]
+    return sample(spline(free(points)), 5)
+
+
+def pulley(pose: SidePose, name: str, both: float = 0.0) -> Area:
+    """The area of a pulley A1 to A5, from bone to the palm side of the tendon; A1 and A2 reach `both` mm farther, round
+    both tendons."""
     k, (l1, l2, _) = pose.k, pose.lengths
     if name == "a1":
-        return tuple(pose.at(1, a * k, d * k) for a, d in ((-4.5, -7.2), (3.5, -7.0), (3.5, -12.0), (-4.5, -12.8)))
+        return tuple(
+            pose.at(1, a * k, d * k) for a, d in ((-4.5, -7.2), (3.5, -7.0), (3.5, -12.0 - both), (-4.5, -12.8 - both))
+        )
     if name == "a2":
-        rows = ((0.13, -4.4), (0.30, -3.6), (0.50, -3.0), (0.50, -8.7), (0.30, -9.5), (0.13, -11.4))
-        return tuple(pose.at(1, f * l1, d * k) for f, d in rows)
+        upper, lower = ((0.13, -4.4), (0.30, -3.6), (0.50, -3.0)), ((0.50, -8.7), (0.30, -9.5), (0.13, -11.4))
+        deeper = [(f, d - both * (0.6 if f == 0.50 else 1.0)) for f, d in lower]
+        return tuple(pose.at(1, f * l1, d * k) for f, d in (*upper, *deeper))
     if name == "a4":
         return tuple(pose.at(2, f * l2, d * k) for f, d in ((0.34, -2.6), (0.66, -2.5), (0.66, -7.4), (0.34, -7.9)))
     joint, half, low, high = (2, 1.7, -4.4, -8.5) if name == "a3" else (3, 1.7, -3.2, -6.9)
@@ -98,22 +123,27 @@ def collateral(pose: SidePose, joint: int) -> tuple[Area, Area]:
     )
 
 
+_CAPSULES = {1: (1.35, 1.25), 2: (1.0, 1.0), 3: (0.76, 0.8)}
+"""How large a joint is beside the PIP joint: along the finger, and from back to palm."""
+
+
 def capsule(pose: SidePose, joint: int) -> Area:
-    """The sleeve round joint 1 (MCP), 2 (PIP) or 3 (DIP) with its lining: from bone to bone, fuller at the back."""
-    k = pose.k * {1: 1.45, 2: 1.0, 3: 0.8}[joint]
+    """The sleeve round joint 1 (MCP), 2 (PIP) or 3 (DIP) with its lining, a little swollen: over both bone ends."""
+    along, up = (size * pose.k for size in _CAPSULES[joint])
+    grow = 1 + 0.08 * smooth(pose.bends[joint - 1] / 60)
     rows = (
-        (-7.0, 5.2),
-        (-3.0, 6.6),
-        (1.5, 6.9),
-        (6.0, 6.0),
-        (8.0, 4.6),
-        (8.0, -4.6),
-        (4.5, -5.9),
-        (-2.0, -5.6),
-        (-7.0, -4.4),
-    )
-    points = [pose.beside(joint, a * k, up * k) for a, up in rows]
+        (-9.0, 5.4), (-4.5, 7.2), (0.0, 7.6), (5.0, 6.9), (9.0, 5.2), (9.6, 0.0), (7.6, -5.4), (3.0, -6.2),
+        (-2.0, -6.2), (-8.6, -5.0), (-9.6, 0.0),
+    )  # fmt: skip
+    points = [pose.beside(joint, a * along, b * up * grow) for a, b in rows]
     return tuple(sample(ring(free(points)), 4))
+
+
+def joint_gap(pose: SidePose, joint: int) -> list[complex]:
+    """The line between the two cartilages of a joint: an arc just beyond the head of the near bone."""
+    along, up = (size * pose.k for size in _CAPSULES[joint])
+    rows = ((2.6, 4.4), (4.2, 2.2), (4.6, -0.4), (4.0, -3.0), (1.8, -5.0))
+    return sample(spline(free([pose.beside(joint, a * along, b * up) for a, b in rows])), 5)
 
 
 def volar_plate(pose: SidePose) -> Area:
@@ -136,8 +166,13 @@ def central_slip(pose: SidePose) -> list[complex]:
     return sample(spline(free(points)), 4)
 
 
-def growth_plate(pose: SidePose) -> Area:
-    """The growth plate at the base of the middle phalanx, a slice of bone from back to palm."""
-    near = [(8.0, 4.9), (7.4, 2.4), (8.0, 0.0), (7.4, -2.4), (7.8, -4.5)]
-    far = [(a + 3.0, up * 0.86) for a, up in near[::-1]]
-    return tuple(pose.at(2, a, up * pose.k) for a, up in (*near, *far))
+_PLATES = {1: (12.2, 5.0, -4.6, 2.6), 2: (7.7, 4.9, -4.5, 3.0), 3: (6.2, 3.1, -3.1, 2.0)}
+"""For each segment: mm from its joint, to the back, to the palm, thickness."""
+
+
+def growth_plate(pose: SidePose, segment: int = 2) -> Area:
+    """The growth plate at the base of a bone of the finger, a slice from back to palm."""
+    along, up, low, thick = _PLATES[segment]
+    near = [(along + 0.3, up), (along - 0.3, up / 2), (along + 0.3, 0.0), (along - 0.3, low / 2), (along + 0.1, low)]
+    far = [(a + thick, b * 0.86) for a, b in near[::-1]]
+    return tuple(pose.at(segment, a, b * pose.k) for a, b in (*near, *far))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fingerpost.draw.bodies.blades import Blade, dashes, draw_blades
 from fingerpost.draw.bodies.side import LEAST_FOLDED, SidePose
 from fingerpost.draw.pens.curves import Cubic, free, sample, smooth, spline, straight
-from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, curve_data, lines, path
 
 _NAIL = (
     (0.40, 5.55), (0.60, 5.25), (0.80, 4.55), (0.985, 2.9), (0.955, 1.7), (0.80, 2.15), (0.60, 2.5), (0.46, 2.9),
@@ -73,13 +73,16 @@ def cut_line(pose: SidePose) -> list[complex]:
     return sample(spline(free(knots)), 6)
 
 
-def draw_side(pose: SidePose, place: Position, *, skin_lines: bool = True, stump: bool = True) -> str:
+def draw_side(
+    pose: SidePose, place: Position, *, skin_lines: bool = True, stump: bool = True, fill: str = WHITE
+) -> str:  # fmt: skip
     """A finger from the side. Without `skin_lines` for pictures of the inside; `stump`: mark where it is cut."""
     contour = curve_data(place.curve(pose.contour))
-    parts = [path(contour, fill=WHITE), path(contour, stroke=BLACK, pen=OUTLINE)]
+    parts = [path(contour, fill=fill, stroke=BLACK, pen=place.contour_pen)]
     if skin_lines:
         parts.append(draw_blades(side_blades(pose), place, small=place.scale < 0.3))
     parts.append(path(curve_data(place.curve(nail_shape(pose)), True), fill=WHITE, stroke=BLACK, pen=FINE))
     if stump:
-        parts.append(lines(dashes(place.points(cut_line(pose)), 1.1, 0.8), pen=FINE))
+        on, off = (0.6, 0.5) if place.fine else (1.1, 0.8)
+        parts.append(lines(dashes(place.points(cut_line(pose)), on, off), pen=FINE))
     return "".join(parts)

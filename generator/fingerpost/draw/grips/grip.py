@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from fingerpost.draw.grips.grip_scenes import Scene, scene_for
+from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ABOVE, THICK
-from fingerpost.draw.grips.pocket import PocketView
+from fingerpost.draw.grips.small_grip import ABOVE_DOTS, DOTS_HIGH, MOST_DOT, counts_fingers, draw_dots, draw_small_grip
 from fingerpost.draw.pens.labels import around, draw_block, text_box
 from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.marks import draw_sign_and_word, sign_size
@@ -17,13 +17,12 @@ ALIKE = (-92.0, -151.0, 16.5, 44.0)
 
 
 def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    front = picture.hold == "pocket" and picture.neighbours != "together"
-    scene: Scene | PocketView = PocketView(picture) if front else scene_for(picture)
-    over = isinstance(scene, Scene) and scene.over
-    flip = picture.hand == "right" if front else over
-    first = Position(flip=flip, turn=-1 if over else 1)
+    scene = scene_for(picture)
+    first = Position(flip=scene.flip ^ (picture.hand == "right"), turn=scene.turn)
+    if picture.small:
+        return draw_small_grip(scene, picture, first, prefix, width_mm)
     points = first.points(scene.extent())
-    corner = scene.corner if isinstance(scene, Scene) else None
+    corner = scene.corner
     if corner is not None:
         left, low, right, high = ALIKE
         points += first.points([corner + complex(left, low), corner + complex(right, high)])
@@ -31,10 +30,14 @@ def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: fl
     head, foot = _head_height(picture, width_mm, text_pt), _foot_height(picture, width_mm, text_pt)
     scale = (width_mm - 2 * EDGE) / max(box.right - box.left, 0.72 * (box.bottom - box.top))
     shift = complex((width_mm - scale * (box.right - box.left)) / 2 - scale * box.left, EDGE + head - scale * box.top)
-    place = Position(scale=scale, origin=shift, flip=flip, turn=first.turn)
+    place = Position(scale=scale, origin=shift, flip=first.flip, turn=first.turn)
     bottom = EDGE + head + scale * (box.bottom - box.top)
     body = [group(scene.draw(place), name=f"{prefix}-grip")]
-    if corner is not None and not front and not picture.mark:  # with a mark, a stage says how deep a hold must be
+    if counts_fingers(picture):
+        bottom += (DOTS_HIGH + ABOVE_DOTS) * MOST_DOT
+        dots = draw_dots(picture, complex(width_mm / 2, bottom - MOST_DOT), MOST_DOT)
+        body.append(group(dots, name=f"{prefix}-dots"))
+    if corner is not None and picture.hold == "edge" and not picture.mark:  # else a stage says how deep it must be
         body.append(group(_depth(picture, corner, place, text_pt), name=f"{prefix}-depth"))
     body.append(group(_words(picture, width_mm, bottom, text_pt), name=f"{prefix}-words"))
     return document(picture.title, width_mm, bottom + foot + EDGE, body)
@@ -70,5 +73,6 @@ def _depth(picture: GripPicture, corner: complex, place: Position, size: float) 
     em = size * MM_PER_PT
     tick = 0.4j * em
     data = chain_data([a - tick, a + tick]) + chain_data([a, b]) + chain_data([b - tick, b + tick])
-    right = complex(place.at(complex(corner.real + THICK, level)).real, place.at(corner + ABOVE * 1j).imag - 0.45 * em)
-    return [path(data, stroke=BLACK, pen=0.75), words(f"{picture.depth_mm} mm", right, size=size, anchor="end")]
+    end = complex(place.at(complex(corner.real + THICK, level)).real, place.at(corner + ABOVE * 1j).imag - 0.45 * em)
+    anchor = "start" if place.flip else "end"
+    return [path(data, stroke=BLACK, pen=0.75), words(f"{picture.depth_mm} mm", end, size=size, anchor=anchor)]

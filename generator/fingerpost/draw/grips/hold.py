@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.pens.curves import hatch, heading, sample
-from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Position, chain_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, WHITE, Position, chain_data, lines, path
 
 PRESS, CLEAR = 1.2, 0.8
 """The pad is pressed in by 1.2 mm; the tip stays 0.8 mm off the wall."""
@@ -27,14 +27,14 @@ def front_of(pose: SidePose) -> float:
     return max(point.real for point in sample(pose.back[-8:], 6) + sample(pose.palm[-1], 6))
 
 
-def ledge_under(pose: SidePose, depth: float) -> tuple[Cut, complex]:
-    """A straight edge `depth` mm deep under a level end pad, and its inner corner."""
+def ledge_under(pose: SidePose, depth: float, below: float = BELOW) -> tuple[Cut, complex]:
+    """A straight edge `depth` mm deep under a level end pad, `below` mm high, and its inner corner."""
     corner = complex(front_of(pose) + CLEAR, pose.lowest_pad + PRESS)
     r = min(LIP_RADIUS, depth / 2)
     centre = corner + complex(r - depth, -r)
     rim = [centre + r * heading(90 + 90 * k / 6) for k in range(7)]
-    surface = (corner + ABOVE * 1j, corner, *rim, corner + complex(-depth, -BELOW))
-    return Cut((*surface, corner + complex(THICK, -BELOW), corner + complex(THICK, ABOVE)), surface), corner
+    surface = (corner + ABOVE * 1j, corner, *rim, corner + complex(-depth, -below))
+    return Cut((*surface, corner + complex(THICK, -below), corner + complex(THICK, ABOVE)), surface), corner
 
 
 def draw_cut(cut: Cut, place: Position) -> str:
@@ -42,4 +42,4 @@ def draw_cut(cut: Cut, place: Position) -> str:
     outline = place.points(cut.shape)
     body = path(chain_data(outline, True), fill=WHITE)
     strokes = lines(hatch(outline, 1.15, -45), pen=0.5)
-    return body + strokes + path(chain_data(place.points(cut.surface)), stroke=BLACK, pen=OUTLINE + 0.2)
+    return body + strokes + path(chain_data(place.points(cut.surface)), stroke=BLACK, pen=place.contour_pen + 0.2)

@@ -11,7 +11,8 @@ from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import Hand4, Spreads, lay_fingers, spreads_for
 from fingerpost.draw.bodies.landmarks import HandMark, find_mark
 from fingerpost.draw.bodies.outline import hand_outline
-from fingerpost.draw.hands.tape import Band, lay_tape
+from fingerpost.draw.hands.tape import Band, seen_pieces
+from fingerpost.draw.hands.tape_letters import draw_letter, place_letters
 from fingerpost.draw.pens.curves import hatch, sample
 from fingerpost.draw.pens.labels import (
     Callout,
@@ -30,6 +31,7 @@ from fingerpost.draw.pens.svg import (
     FINE,
     INK,
     MAIN,
+    MM_PER_PT,
     OUTLINE,
     PALE,
     TINT,
@@ -37,6 +39,7 @@ from fingerpost.draw.pens.svg import (
     Position,
     chain_data,
     curve_data,
+    disc,
     document,
     group,
     lines,
@@ -49,6 +52,9 @@ SMALL = 0.28
 """Below this scale (a hand about 45 mm wide) the finest lines are left out."""
 EDGE = 1.0
 """Free space (mm) round the drawing."""
+RING, RING_ROOM, RING_MOST, RING_PEN = 4.6, 1.0, 9.0, 2.0
+"""A ring round a spot: its least width, its distance from the mark, both mm on paper; the width from which a mark is
+seen without one; its pen in points."""
 _THUMB_SIDE: tuple[Finger, ...] = ("index", "middle")
 
 
@@ -62,6 +68,7 @@ class Layout:
 
     place: Position
     labels: list[Label]
+    letters: list[Label]
     names: list[Name]
     column: float
     bounds: Extent
@@ -78,6 +85,8 @@ def draw_hand(picture: HandPicture, *, prefix: str, width_mm: float, text_pt: fl
         group((draw_label(label) for label in moved.labels), name=f"{prefix}-labels"),
         group((draw_block(text, box, text_pt, bold=bold) for text, box, bold in moved.names), name=f"{prefix}-names"),
     ]
+    if moved.letters:
+        body.append(group((draw_letter(letter) for letter in moved.letters), name=f"{prefix}-letters"))
     return document(picture.title, width_mm, bounds.bottom - bounds.top + 2 * EDGE, body)
 
 
@@ -93,11 +102,22 @@ def hand_parts(picture: HandPicture, place: Position) -> list[str]:
     parts += _inner_lines(picture, fingers, spreads, place, small)
     parts.append(path(curve_data(outline), stroke=BLACK, pen=OUTLINE))
     for tape in picture.tapes:
-        pieces = lay_tape(tape, fingers, spreads)
-        if picture.view == "back" and tape.kind in ("h-strip", "splint"):
-            pieces = pieces[1:]  # the bridge and the stiff strip lie on the palm side
-        parts += [draw_band(piece, place) for piece in pieces]
+        parts += [draw_band(piece, place) for piece in seen_pieces(tape, picture.view, fingers, spreads)]
+    parts += [disc(centre, r, fill="none", stroke=INK, pen=RING_PEN) for centre, r in _rings(picture, fingers, place)]
     return parts
+
+
+def _rings(picture: HandPicture, fingers: Hand4, place: Position) -> list[tuple[complex, float]]:
+    """Middle and radius of the pen for each spot that gets a ring; a mark that is large by itself gets none."""
+    found = []
+    for spot in picture.spots if picture.ring else ():
+        mark = find_mark(spot.landmark, spot.finger, spot.side, fingers)
+        box = around(place.points([point for area in mark.areas for point in area]))
+        wide, high = box.right - box.left, box.bottom - box.top
+        if max(wide, high) < RING_MOST:
+            middle = complex(box.left + wide / 2, box.top + high / 2)
+            found.append((middle, (max(RING, max(wide, high) + RING_ROOM) - RING_PEN * MM_PER_PT) / 2))
+    return found
 
 
 def _spreads(picture: HandPicture) -> Spreads:
@@ -169,8 +189,14 @@ def _fitted(picture: HandPicture, scale: float, origin: complex, column: float, 
         text = tuple(wrap(picture.hand_name, 150 * scale, text_pt, bold=True))
         middle = complex(place.at(-36j).real, low + 1.6 + block_height(len(text), text_pt) / 2)
         names.append((text, text_box(text, middle, text_pt, bold=True), True))
-    boxes = [label.box for label in labels] + [box for _, box, _ in names]
-    return Layout(place=place, labels=labels, names=names, column=column, bounds=around(skin, boxes))
+    letters = [
+        label
+        for tape in picture.tapes
+        for label in place_letters(seen_pieces(tape, picture.view, fingers, spreads), tape, fingers, place, text_pt)
+    ]
+    boxes = [label.box for label in (*labels, *letters)] + [box for _, box, _ in names]
+    skin += [at + r * z for at, r in _rings(picture, fingers, place) for z in (-1, 1, -1j, 1j)]
+    return Layout(place=place, labels=labels, letters=letters, names=names, column=column, bounds=around(skin, boxes))
 
 
 @cache

@@ -12,6 +12,7 @@ from fingerpost.draw.bodies.fingers import FingerLine, Hand4, Spreads
 from fingerpost.draw.bodies.landmarks import Area, band
 from fingerpost.draw.bodies.outline import Web, webs
 from fingerpost.draw.pens.curves import free, sample, spline
+from fingerpost.model.shared import View
 from fingerpost.model.words import FINGERS, Finger
 from fingerpost.plan.base.pictures import TapeMark
 
@@ -157,3 +158,9 @@ def lay_tape(tape: TapeMark, fingers: Hand4, spreads: Spreads) -> list[Band]:
         return splint(line, tape.level)
     levels = ("a2", "a4") if tape.level == "proximal-and-middle" else (tape.level,)
     return [wrap_round(line, *ring_range(tape.finger, line, level, spreads)) for level in levels]
+
+
+def seen_pieces(tape: TapeMark, view: View, fingers: Hand4, spreads: Spreads) -> list[Band]:
+    """What is seen of a taping from one face: the bridge and the stiff strip lie on the palm side."""
+    pieces = lay_tape(tape, fingers, spreads)
+    return pieces[1:] if view == "back" and tape.kind in ("h-strip", "splint") else pieces

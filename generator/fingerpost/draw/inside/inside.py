@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from fingerpost.draw.inside.inside_forearm import forearm_drawing
 from fingerpost.draw.inside.inside_front import front_drawing
 from fingerpost.draw.inside.inside_palm import palm_drawing
 from fingerpost.draw.inside.inside_parts import NamedPart, Shown
 from fingerpost.draw.inside.inside_side import side_drawing
 from fingerpost.draw.pens.labels import Callout, Extent, Label, Silhouette, Where, around, draw_label, place_labels
 from fingerpost.draw.pens.svg import Position, document, group
-from fingerpost.plan.base.pictures import InsidePicture
+from fingerpost.plan.base.pictures import InsideKind, InsidePicture
 
 EDGE = 1.0
+
+
+_DRAWINGS: dict[InsideKind, Callable[[InsidePicture], Shown]] = {
+    "finger-side": side_drawing, "joint-front": front_drawing, "palm-tendons": palm_drawing,
+    "forearm": forearm_drawing,
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -24,9 +31,7 @@ class InsideLayout:
 
 
 def draw_inside(picture: InsidePicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    shown = {"finger-side": side_drawing, "joint-front": front_drawing, "palm-tendons": palm_drawing}[picture.kind](
-        picture
-    )
+    shown = _DRAWINGS[picture.kind](picture)
     layout = _fit(picture, shown, width_mm, text_pt)
     bounds = layout.bounds
     shift = complex((width_mm - (bounds.right - bounds.left)) / 2 - bounds.left, EDGE - bounds.top)
@@ -40,7 +45,7 @@ def draw_inside(picture: InsidePicture, *, prefix: str, width_mm: float, text_pt
 
 def _fit(picture: InsidePicture, shown: Shown, width: float, size: float) -> InsideLayout:
     """The largest drawing that leaves room for its labels."""
-    box = around(shown.outline)
+    box = around(Position(flip=shown.flip, turn=shown.turn).points([*shown.outline, *shown.beyond]))
     scale = min((width - 2 * EDGE) / (box.right - box.left), shown.tallest * width / (box.bottom - box.top))
     while True:
         layout = _lay(picture, shown, scale, 0j, width, size)
@@ -52,12 +57,12 @@ def _fit(picture: InsidePicture, shown: Shown, width: float, size: float) -> Ins
 def _lay(
     picture: InsidePicture, shown: Shown, scale: float, origin: complex, width: float, size: float
 ) -> InsideLayout:
-    place = Position(scale=scale, origin=origin, flip=shown.flip)
+    place = Position(scale=scale, origin=origin, flip=shown.flip, turn=shown.turn)
     skin = place.points(shown.outline)
     callouts = _callouts(picture, shown.parts, place)
     sideways = any(callout.where in ("left", "right") for callout in callouts)
     labels = place_labels(callouts, Silhouette([skin]), (0.24 if sideways else 0.26) * width, size)
-    return InsideLayout(place, labels, around(skin, [label.box for label in labels]))
+    return InsideLayout(place, labels, around([*skin, *place.points(shown.beyond)], [label.box for label in labels]))
 
 
 def _callouts(picture: InsidePicture, parts: Sequence[NamedPart], place: Position) -> list[Callout]:

@@ -7,7 +7,20 @@ from dataclasses import dataclass
 
 from fingerpost.draw.pens.curves import Cubic, hatch
 from fingerpost.draw.pens.labels import Where
-from fingerpost.draw.pens.svg import BLACK, FINE, INK, MAIN, TINT, WHITE, Position, chain_data, curve_data, lines, path
+from fingerpost.draw.pens.svg import (
+    BLACK,
+    FINE,
+    INK,
+    MAIN,
+    TINT,
+    WHITE,
+    Position,
+    chain_data,
+    curve_data,
+    disc,
+    lines,
+    path,
+)
 from fingerpost.plan.base.pictures import InsidePart
 
 BONE, TENDON_GREY, BAND = "#f4f4f4", "#e0e0e0", "#bdbdbd"
@@ -27,7 +40,8 @@ class NamedPart:
 class Shown:
     """A drawing of the inside: its contour (for finding room), how to draw it, its parts.
 
-    `tallest`: its greatest height, as a share of the printed width.
+    `tallest`: its greatest height, as a share of the printed width. `beyond`: points that are drawn outside of the
+    contour. `turn`: how it lies.
     """
 
     outline: Sequence[complex]
@@ -35,6 +49,8 @@ class Shown:
     parts: Sequence[NamedPart]
     tallest: float = 1.4
     flip: bool = False
+    beyond: Sequence[complex] = ()
+    turn: complex = 1 + 0j
 
 
 def draw_bone(shape: Sequence[Cubic], place: Position, closed: bool = True) -> str:
@@ -62,9 +78,36 @@ def draw_cord(points: Sequence[complex], place: Position, thick: float, *, hurt:
     return body
 
 
-def draw_gap(points: Sequence[complex], place: Position) -> str:
-    """A dashed edge where something is missing."""
-    return path(chain_data(place.points(points), True), fill=WHITE, stroke=INK, pen=1.25, dash="1.1 0.7")
+def draw_sore(area: Sequence[complex], place: Position) -> str:
+    """A part that is hurt and lies over others: hatched, and what is under it stays seen."""
+    shape = place.points(area)
+    return lines(hatch(shape, 0.9, 45), stroke=INK, pen=0.75) + path(chain_data(shape, True), stroke=INK, pen=1.5)
+
+
+def draw_stump(area: Sequence[complex], place: Position) -> str:
+    """What is left of a torn band: its half at the bone, with a ragged edge. `area`: along the bone, and back."""
+    half = len(area) // 2
+    root, edge = area[:half], area[: half - 1 : -1]
+    steps = 2 * max(3, round(abs(root[-1] - root[0]) / 1.6)) // 2
+    ragged = []
+    for k in range(steps + 1):
+        at, part = divmod(k / steps * (half - 1), 1)
+        i = min(int(at), half - 2)
+        share = part if int(at) == i else 1.0
+        top, low = (row[i] + (row[i + 1] - row[i]) * share for row in (root, edge))
+        ragged.append(top + (low - top) * (0.62 if k % 2 else 0.28))
+    data = chain_data(place.points([*root, *ragged[::-1]]), True)
+    return path(data, fill=TINT, stroke=INK, pen=1.5)
+
+
+RING = 10.0
+
+
+def draw_ring(centre: complex, place: Position) -> str:
+    """Round a part too small to be found: a ring in ink, set off from what it crosses. `RING` mm of the hand."""
+    at, radius = place.at(centre), RING * place.scale
+    halo = disc(at, radius, fill="none", stroke=WHITE, pen=4.0)
+    return halo + disc(at, radius, fill="none", stroke=INK, pen=2.0)
 
 
 def arrow(start: complex, stop: complex, place: Position, *, colour: str = INK, pen: float = 1.6) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import cmath
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from math import atan2, cos, pi, sin, sqrt
+from math import cos, pi, sin, sqrt
 
 Knot = tuple[complex, complex | None]
 """A point, and the direction in which the curve must pass it (None: free)."""
@@ -158,24 +158,6 @@ def taper(points: Sequence[complex], width: float, head: float, tail: float) -> 
     return left + right[::-1]
 
 
-def crossings(points: Sequence[complex]) -> list[complex]:
-    """Where an open chain of points cuts itself. Stretches are met from left to right, and only with near ones."""
-    pairs = enumerate(pairwise(points))
-    stretches = sorted((min(a.real, b.real), max(a.real, b.real), i, a, b) for i, (a, b) in pairs)
-    found: list[complex] = []
-    open_now: list[tuple[float, int, complex, complex]] = []
-    for left, right, i, a, b in stretches:
-        open_now = [other for other in open_now if other[0] >= left]
-        for _, j, c, d in open_now:
-            low, high = min(a.imag, b.imag), max(a.imag, b.imag)
-            near = abs(i - j) > 1 and max(c.imag, d.imag) >= low and min(c.imag, d.imag) <= high
-            hit = meet(a, b, c, d) if near else None
-            if hit is not None:
-                found.append(hit)
-        open_now.append((right, i, a, b))
-    return found
-
-
 def meet(a: complex, b: complex, c: complex, d: complex) -> complex | None:
     """Where the stretches ab and cd cross, or None."""
     ab, cd = b - a, d - c
@@ -222,9 +204,3 @@ def ellipse(centre: complex, along: complex, half_along: float, half_across: flo
     spots = [half_along * unit, half_across * 1j * unit, -half_along * unit, -half_across * 1j * unit]
     knots: list[Knot] = [(centre + spots[i], spots[(i + 1) % 4] / abs(spots[(i + 1) % 4])) for i in range(4)]
     return ring(knots)
-
-
-def angle_between(a: complex, b: complex) -> float:
-    """Degrees from direction a to direction b, between -180 and 180."""
-    turn = b / a
-    return atan2(turn.imag, turn.real) * 180 / pi

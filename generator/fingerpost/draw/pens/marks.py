@@ -1,27 +1,46 @@
-"""Keep, limit, leave: filled disc, half disc, ring with a bar, each with its word beside it."""
+"""Keep, limit, leave: a blue disc with a tick, a half disc, a black ring with a bar. Told apart in grey at 5 mm."""
 
 from __future__ import annotations
 
 from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import block_height, width_of, wrap
-from fingerpost.draw.pens.svg import INK, MM_PER_PT, WHITE, chain_data, disc, number, path, spot
+from fingerpost.draw.pens.svg import BLACK, INK, MM_PER_PT, WHITE, chain_data, disc, document, group, number, path, spot
 from fingerpost.model.words import GripMark
+from fingerpost.plan.base.pictures import SignPicture
 
 RADIUS = 0.95
 """Radius of the sign as a share of the letter height."""
+THICK = 0.17
+"""Width of the ring and of the bar through it, as a share of the sign's width."""
 
 
-def draw_sign(mark: GripMark, centre: complex, radius: float) -> str:
-    """The sign alone, `radius` mm."""
+def draw_sign(mark: GripMark, centre: complex, radius: float, *, on_band: bool = False) -> str:
+    """The sign alone, `radius` mm to its outer edge; `on_band`: for a ground of INK.
+
+    Why black: a thin ring with a bar, in blue, was read as an empty place.
+    """
+    pen = THICK * 2 * radius / MM_PER_PT
+    if mark == "leave":
+        ground = disc(centre, radius, fill=WHITE) if on_band else ""
+        middle = (radius - 0.1 * radius * on_band) - THICK * radius
+        bar = 0.7071 * middle * (1 + 1j)
+        data = chain_data([centre - bar, centre + bar])
+        return ground + disc(centre, middle, fill=WHITE, stroke=BLACK, pen=pen) + path(data, stroke=BLACK, pen=pen)
+    full, bare = (WHITE, INK) if on_band else (INK, WHITE)
     if mark == "keep":
-        return disc(centre, radius, fill=INK, stroke=INK, pen=1.3)
-    ring = disc(centre, radius, fill=WHITE, stroke=INK, pen=1.6)
-    if mark == "limit":
-        r = number(radius)
-        left, right = centre - radius, centre + radius
-        return ring + path(f"M{spot(left)}A{r} {r} 0 0 0 {spot(right)}Z", fill=INK)
-    bar = 0.7071 * radius * (1 - 1j)
-    return ring + path(chain_data([centre - bar, centre + bar]), stroke=INK, pen=1.8)
+        ends = [centre + radius * z for z in (-0.5 + 0.05j, -0.13 + 0.42j, 0.52 - 0.42j)]
+        return disc(centre, radius, fill=full) + path(chain_data(ends), stroke=bare, pen=0.8 * pen)
+    inner = radius - 0.09 * radius
+    left, right, r = centre - inner, centre + inner, number(inner)
+    ring = disc(centre, inner, fill=bare, stroke=full, pen=0.18 * radius / MM_PER_PT)
+    return ring + path(f"M{spot(left)}A{r} {r} 0 0 0 {spot(right)}Z", fill=full)
+
+
+def draw_sign_alone(picture: SignPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
+    """The sign as a drawing of its own, as wide as high; it has no words."""
+    half = width_mm / 2
+    sign = draw_sign(picture.mark, complex(half, half), half, on_band=picture.on_band)
+    return document(picture.title, width_mm, width_mm, [group([sign], name=f"{prefix}-sign")])
 
 
 def sign_size(word: str, room: float, size: float) -> tuple[list[str], float, float]:

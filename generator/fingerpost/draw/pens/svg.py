@@ -28,12 +28,16 @@ OUTLINE, MAIN, FINE, HATCH = 1.1, 0.85, 0.75, 0.5
 
 @dataclass(frozen=True, kw_only=True)
 class Position:
-    """Where a drawn thing (mm of the thing, y up) lies on the paper (mm, y down). `flip` mirrors it first."""
+    """Where a drawn thing (mm of the thing, y up) lies on the paper (mm, y down). `flip` mirrors it first.
+
+    `fine`: for a drawing so small that contours need the finest pen.
+    """
 
     scale: float = 1.0
     origin: complex = 0j
     flip: bool = False
     turn: complex = 1 + 0j
+    fine: bool = False
 
     def at(self, point: complex) -> complex:
         turned = point * self.turn * self.scale
@@ -44,6 +48,10 @@ class Position:
         if self.flip:
             return [origin - point * factor for point in points]
         return [origin + (point * factor).conjugate() for point in points]
+
+    @property
+    def contour_pen(self) -> float:
+        return FINE if self.fine else OUTLINE
 
     def curve(self, cubics: Iterable[Cubic]) -> list[Cubic]:
         return [(self.at(a), self.at(b), self.at(c), self.at(d)) for a, b, c, d in cubics]

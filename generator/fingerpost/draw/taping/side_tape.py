@@ -2,25 +2,11 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
-from fingerpost.draw.bodies.side import SidePose
+from fingerpost.draw.bodies.side import SidePose, depths
 from fingerpost.draw.pens.curves import free, offset, sample, spline
 from fingerpost.draw.pens.svg import BLACK, MAIN, PALE, WHITE, Position, chain_data, lines, path
 
 LIFT = 0.6
-
-
-def depths(pose: SidePose, segment: int, along: float) -> tuple[float, float]:
-    """Depth to the back and to the palm (mm) at a place of a segment, straight between the stations."""
-    rows = pose.stations(segment)
-    if along <= rows[0][0]:
-        return rows[0][1], rows[0][2]
-    for (a, up_a, down_a), (b, up_b, down_b) in pairwise(rows):
-        if a <= along <= b:
-            t = (along - a) / (b - a)
-            return up_a + t * (up_b - up_a), down_a + t * (down_b - down_a)
-    return rows[-1][1], rows[-1][2]
 
 
 def band_side(pose: SidePose, segment: int, low: float, high: float) -> tuple[complex, ...]:

@@ -56,5 +56,6 @@ def _badge(picture: TapingPicture, size: float) -> list[str]:
     if picture.frame == TAPING_FRAMES[picture.kind]:
         points = [centre + em * z for z in (-0.45 + 0.05j, -0.12 + 0.4j, 0.5 - 0.42j)]
         return [disc(centre, em, fill=WHITE, stroke=BLACK, pen=MAIN), path(chain_data(points), stroke=INK, pen=1.8)]
-    number = words(str(picture.frame), centre + 0.37j * em, size=1.1 * size, anchor="middle", bold=True, fill=WHITE)
+    shown = picture.frame if picture.shown_as is None else picture.shown_as
+    number = words(str(shown), centre + 0.37j * em, size=1.1 * size, anchor="middle", bold=True, fill=WHITE)
     return [disc(centre, em, fill=BLACK), number]

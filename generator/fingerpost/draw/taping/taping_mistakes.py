@@ -16,7 +16,7 @@ from fingerpost.draw.taping.taping_steps import Drawn, Step
 from fingerpost.model.words import Finger
 from fingerpost.plan.base.pictures import Mistake
 
-_CELL = 30.0
+_CELL = 28.0
 """A mistake gets a column of its own where there is this much room (mm), else a row."""
 
 

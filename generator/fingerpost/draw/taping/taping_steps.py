@@ -75,7 +75,7 @@ def first_frame(step: Step) -> Drawn:
     if step.picture.kind == "buddy":
         parts.append(_padding(step, crop))
     height = crop.height + 1.5
-    if step.picture.length_mm and step.picture.width_mm:
+    if step.picture.length_mm and step.picture.width_mm and not step.picture.small:
         bridge = BRIDGE_MM if step.picture.kind == "h-strip" else 0
         strip, used = measured_strip(
             height + 0.4 * step.em,
@@ -155,7 +155,11 @@ SIGNS_EM = 11.5
 
 
 def check(step: Step) -> Drawn:
-    """The finished tape, and the three checks: beside it where the frame is wide enough, else below."""
+    """The finished tape, and the three checks: beside it where the frame is wide enough, else below; small, none."""
+    if step.picture.small:
+        holder = step.crop() if step.picture.kind == "buddy" else step.lone()
+        high = holder.height + 1.5 if isinstance(holder, HandCrop) else step.lone_height(holder)
+        return [holder.draw(), *(draw_band(piece, holder.place) for piece in step.bands())], high
     room = step.width - SIGNS_EM * step.em
     beside = room >= 5 * step.em
     room = room if beside else step.width

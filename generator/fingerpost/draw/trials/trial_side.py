@@ -5,11 +5,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fingerpost.draw.bodies.side import SidePose
+from fingerpost.draw.bodies.side import SidePose, depths
 from fingerpost.draw.bodies.side_inside import tendon_course
 from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.pens.curves import ellipse, offset, sample
-from fingerpost.draw.taping.side_tape import depths
 from fingerpost.draw.trials.trial_parts import Area, Helper, Push, Trial
 from fingerpost.plan.base.pictures import TrialPicture
 

@@ -12,7 +12,7 @@ from math import pi, sin
 from fingerpost.draw.pens.curves import Cubic, Knot, free, spline
 from fingerpost.draw.pens.svg import BLACK, FINE, GREY, INK, MM_PER_PT, PALE, curve_data, document, group, lines, path
 from fingerpost.draw.way.way_blocks import Block, Sized, draw_block, size_block
-from fingerpost.draw.way.way_shapes import Ahead, cairn, tuft
+from fingerpost.draw.way.way_shapes import Plot, cairn, tuft
 from fingerpost.plan.base.pictures import PathPicture
 
 TURN = 3.3
@@ -41,7 +41,7 @@ def draw_way(picture: PathPicture, *, prefix: str, width_mm: float, text_pt: flo
     width = width_mm
     body = [group(_draw_road(legs, width, em), name=f"{prefix}-way")]
     for k, leg in enumerate(legs):
-        parts = (draw_block(sized, ahead) for sized, ahead in spread(leg, width, em))
+        parts = (draw_block(sized, plot) for sized, plot in spread(leg, width, em))
         body.append(group(parts, name=f"{prefix}-leg-{k + 1}"))
     return document(picture.title, width, legs[-1].ground + (ROAD + 0.9) * em if legs else em, body)
 
@@ -130,7 +130,7 @@ def _set_legs(rows: list[list[Sized]], em: float) -> list[Leg]:
     return legs
 
 
-def spread(leg: Leg, width: float, em: float) -> list[tuple[Sized, Ahead]]:
+def spread(leg: Leg, width: float, em: float) -> list[tuple[Sized, Plot]]:
     """Where each block of a leg lies: the first at its start, the last at its end, the rest evenly between."""
     room = width - 2 * TURN * em
     used = sum(s.width for s in leg.blocks)
@@ -140,7 +140,7 @@ def spread(leg: Leg, width: float, em: float) -> list[tuple[Sized, Ahead]]:
     for sized in leg.blocks:
         left = TURN * em + walked if leg.right else width - TURN * em - walked - sized.width
         ground = leg.ground + wave(left + sized.width / 2, em)
-        result.append((sized, Ahead(x=left, width=sized.width, ground=ground, right=leg.right)))
+        result.append((sized, Plot(x=left, width=sized.width, ground=ground, right=leg.right)))
         walked += sized.width + gap
     return result
 
@@ -154,12 +154,12 @@ def _today(legs: list[Leg], width: float, em: float) -> tuple[int, float] | None
     """Leg and x of today's place: the pin, or the post where there is no pin. None where no stage is today's."""
     found = None
     for k, leg in enumerate(legs):
-        for sized, ahead in spread(leg, width, em):
+        for sized, plot in spread(leg, width, em):
             post = sized.block.post
             if sized.block.kind == "here":
-                return k, ahead.at(1.8 * em, 0).real
+                return k, plot.at(1.8 * em, 0).real
             if post is not None and post.standing == "today":
-                found = k, ahead.at(1.5 * em, 0).real
+                found = k, plot.at(1.5 * em, 0).real
     return found
 
 

@@ -13,7 +13,7 @@ from fingerpost.draw.pens.svg import BLACK, INK, MAIN, MM_PER_PT, PALE, WHITE, d
 from fingerpost.draw.way.way_shapes import (
     STANDING_FILL,
     STANDING_STROKE,
-    Ahead,
+    Plot,
     arm,
     flag,
     gate,
@@ -99,14 +99,14 @@ def _plank_height(row: tuple[str, ...], em: float) -> float:
     return ((len(row) - 1) * LINE + RISE + DROP + _RIM) * em
 
 
-def draw_block(sized: Sized, ahead: Ahead) -> str:
+def draw_block(sized: Sized, plot: Plot) -> str:
     """The block on its stretch of the way."""
     return {"post": _draw_post, "flag": _draw_flag, "here": _draw_here, "gate": _draw_gate}[sized.block.kind](
-        sized, ahead
+        sized, plot
     )
 
 
-def _draw_post(sized: Sized, ahead: Ahead) -> str:
+def _draw_post(sized: Sized, plot: Plot) -> str:
     """Pole, name plank with the number, then one pointing arm for each line."""
     post, em = sized.block.post, sized.em
     assert post is not None
@@ -114,26 +114,26 @@ def _draw_post(sized: Sized, ahead: Ahead) -> str:
     past, today = post.standing == "past", post.standing == "today"
     fill, stroke = STANDING_FILL[post.standing], STANDING_STROKE[post.standing]
     pen = 1.7 if today else MAIN
-    parts = [pole(ahead, _REAR * em, sized.height, em)]
+    parts = [pole(plot, _REAR * em, sized.height, em)]
     up = sized.height - 0.4 * em
     for k, row in enumerate(sized.rows):
         low = up - _plank_height(row, em)
         wide = _plank_width(row, k, em, size, past)
         if k == 0:
-            parts.append(plank(ahead, (0.35 * em, wide), (low, up), fill=fill, stroke=stroke, pen=pen))
-            parts += _number(post, ahead, (low + up) / 2, em, wide)
-            left = ahead.left_of((_REAR + 1.2 + _PAD) * em, wide - (_PAD + (1.6 if past else 0)) * em)
+            parts.append(plank(plot, (0.35 * em, wide), (low, up), fill=fill, stroke=stroke, pen=pen))
+            parts += _number(post, plot, (low + up) / 2, em, wide)
+            left = plot.left_of((_REAR + 1.2 + _PAD) * em, wide - (_PAD + (1.6 if past else 0)) * em)
         else:
-            parts.append(arm(ahead, (0.9 * em, wide), (low, up), em, fill=fill, stroke=stroke, pen=MAIN))
-            left = ahead.left_of((0.9 + _PAD + 0.3) * em, wide - _TIP * em)
-        parts.append(_lines(row, left, ahead.ground - up + _RIM / 2 * em, size, bold=k == 0))
+            parts.append(arm(plot, (0.9 * em, wide), (low, up), em, fill=fill, stroke=stroke, pen=MAIN))
+            left = plot.left_of((0.9 + _PAD + 0.3) * em, wide - _TIP * em)
+        parts.append(_lines(row, left, plot.ground - up + _RIM / 2 * em, size, bold=k == 0))
         up = low - _SPACE * em
     return "".join(parts)
 
 
-def _number(post: Signpost, ahead: Ahead, up: float, em: float, wide: float) -> list[str]:
+def _number(post: Signpost, plot: Plot, up: float, em: float, wide: float) -> list[str]:
     """The number on the pole, and the tick on a stage that is behind."""
-    centre = ahead.at(_REAR * em, up)
+    centre = plot.at(_REAR * em, up)
     fill = INK if post.standing == "today" else PALE if post.standing == "past" else WHITE
     ink = WHITE if post.standing == "today" else BLACK
     parts = [disc(centre, 0.92 * em, fill=fill, stroke=BLACK, pen=MAIN)]
@@ -141,7 +141,7 @@ def _number(post: Signpost, ahead: Ahead, up: float, em: float, wide: float) -> 
         words(str(post.number), centre + 0.36j * em, size=1.05 * em / MM_PER_PT, anchor="middle", bold=True, fill=ink)
     )
     if post.standing == "past":
-        parts.append(tick(ahead.at(wide - 1.15 * em, up), em))
+        parts.append(tick(plot.at(wide - 1.15 * em, up), em))
     return parts
 
 
@@ -152,27 +152,27 @@ def _lines(row: tuple[str, ...], left: float, top: float, size: float, *, bold: 
     )
 
 
-def _draw_flag(sized: Sized, ahead: Ahead) -> str:
+def _draw_flag(sized: Sized, plot: Plot) -> str:
     em = sized.em
     size = em / MM_PER_PT
     what, date = sized.rows
     mast = 3.1 * em
-    top = ahead.ground - sized.height
-    left = ahead.left_of(0, sized.width)
-    parts = [flag(ahead, 0.6 * em, mast, em), _lines(what, left, top, size)]
+    top = plot.ground - sized.height
+    left = plot.left_of(0, sized.width)
+    parts = [flag(plot, 0.6 * em, mast, em), _lines(what, left, top, size)]
     parts.append(_lines(date, left, top + len(what) * LINE * em, size, bold=True))
     return "".join(parts)
 
 
-def _draw_here(sized: Sized, ahead: Ahead) -> str:
+def _draw_here(sized: Sized, plot: Plot) -> str:
     em = sized.em
-    parts = [pin(ahead, 1.8 * em, em, -0.55 * em)]
-    left = ahead.left_of(0, sized.width)
-    return "".join([*parts, _lines(sized.rows[0], left, ahead.ground - sized.height, em / MM_PER_PT, bold=True)])
+    parts = [pin(plot, 1.8 * em, em, -0.55 * em)]
+    left = plot.left_of(0, sized.width)
+    return "".join([*parts, _lines(sized.rows[0], left, plot.ground - sized.height, em / MM_PER_PT, bold=True)])
 
 
-def _draw_gate(sized: Sized, ahead: Ahead) -> str:
+def _draw_gate(sized: Sized, plot: Plot) -> str:
     em = sized.em
-    parts = [gate(ahead, sized.width - 1.9 * em, em)]
-    left = ahead.left_of(0, sized.width)
-    return "".join([*parts, _lines(sized.rows[0], left, ahead.ground - sized.height, em / MM_PER_PT)])
+    parts = [gate(plot, sized.width - 1.9 * em, em)]
+    left = plot.left_of(0, sized.width)
+    return "".join([*parts, _lines(sized.rows[0], left, plot.ground - sized.height, em / MM_PER_PT)])

@@ -1,6 +1,6 @@
 """The things that stand along the way: planks, pointing arms, gates, flags, the pin. All drawn by eye.
 
-Every shape is made in a frame with x onward along the way and y down, and handed through `Ahead`, which turns it
+Every shape is made in a frame with x onward along the way and y down, and handed through `Plot`, which turns it
 round where the way runs to the left. `em` is the size of the letters in mm: everything grows with them.
 """
 
@@ -28,7 +28,7 @@ from fingerpost.draw.pens.svg import (
 
 
 @dataclass(frozen=True, kw_only=True)
-class Ahead:
+class Plot:
     """Where a block lies: its rear or left edge `x`, its width, the way's upper edge `ground`, the way to the right?"""
 
     x: float
@@ -46,7 +46,7 @@ class Ahead:
         return min(self.at(u0, 0).real, self.at(u1, 0).real)
 
 
-def plank(ahead: Ahead, u: tuple[float, float], up: tuple[float, float], *, fill: str, stroke: str, pen: float) -> str:
+def plank(plot: Plot, u: tuple[float, float], up: tuple[float, float], *, fill: str, stroke: str, pen: float) -> str:
     """A board with slightly sawn corners, from (u0, lower edge) to (u1, upper edge)."""
     (a, b), (low, high) = u, up
     c = 0.12 * (high - low)
@@ -60,11 +60,11 @@ def plank(ahead: Ahead, u: tuple[float, float], up: tuple[float, float], *, fill
         (b - c, low),
         (a + c, low),
     ]
-    return path(chain_data([ahead.at(*p) for p in points], True), fill=fill, stroke=stroke, pen=pen)
+    return path(chain_data([plot.at(*p) for p in points], True), fill=fill, stroke=stroke, pen=pen)
 
 
 def arm(
-    ahead: Ahead, u: tuple[float, float], up: tuple[float, float], em: float, *, fill: str, stroke: str, pen: float
+    plot: Plot, u: tuple[float, float], up: tuple[float, float], em: float, *, fill: str, stroke: str, pen: float
 ) -> str:
     """A board that ends in a pointing finger: cuff, forefinger stretched out, three fingers tucked under it."""
     (a, b), (low, high) = u, up
@@ -72,69 +72,67 @@ def arm(
     cuff, tip = b - 1.75 * em, b
     thick = 0.27 * em
     knots: list[Knot] = [
-        (ahead.at(cuff, high), None),
-        (ahead.at(cuff + 0.42 * em, high - 0.10 * em), None),
-        (ahead.at(cuff + 0.80 * em, mid + thick), None),
-        (ahead.at(tip - 0.30 * em, mid + thick * 0.92), None),
-        (ahead.at(tip, mid), ahead.at(0, 0) - ahead.at(0, 1)),
-        (ahead.at(tip - 0.30 * em, mid - thick * 0.92), None),
-        (ahead.at(cuff + 0.95 * em, mid - thick), None),
+        (plot.at(cuff, high), None),
+        (plot.at(cuff + 0.42 * em, high - 0.10 * em), None),
+        (plot.at(cuff + 0.80 * em, mid + thick), None),
+        (plot.at(tip - 0.30 * em, mid + thick * 0.92), None),
+        (plot.at(tip, mid), plot.at(0, 0) - plot.at(0, 1)),
+        (plot.at(tip - 0.30 * em, mid - thick * 0.92), None),
+        (plot.at(cuff + 0.95 * em, mid - thick), None),
     ]
     edge = curve_data(spline(knots))
     step = (mid - thick - low) / 2
-    bend = f"A{number(step)} {number(step)} 0 0 {1 if ahead.right else 0} "
-    knuckles = "".join(bend + spot(ahead.at(cuff + (0.95 - 0.28 * k) * em, mid - thick - k * step)) for k in (1, 2))
-    rear = [ahead.at(cuff, low), ahead.at(a, low), ahead.at(a + 0.35 * em, (low + high) / 2), ahead.at(a, high)]
+    bend = f"A{number(step)} {number(step)} 0 0 {1 if plot.right else 0} "
+    knuckles = "".join(bend + spot(plot.at(cuff + (0.95 - 0.28 * k) * em, mid - thick - k * step)) for k in (1, 2))
+    rear = [plot.at(cuff, low), plot.at(a, low), plot.at(a + 0.35 * em, (low + high) / 2), plot.at(a, high)]
     tail = "L" + " ".join(spot(point) for point in rear) + "Z"
     body = path(edge + knuckles + tail, fill=fill, stroke=stroke, pen=pen)
-    seam = path(chain_data([ahead.at(cuff, low), ahead.at(cuff, high)]), stroke=stroke, pen=FINE)
+    seam = path(chain_data([plot.at(cuff, low), plot.at(cuff, high)]), stroke=stroke, pen=FINE)
     return body + seam
 
 
-def pole(ahead: Ahead, u: float, top: float, em: float) -> str:
+def pole(plot: Plot, u: float, top: float, em: float) -> str:
     """The post itself, with a bevelled head, standing a little in the ground."""
     h = 0.27 * em
     points = [(u - h, -0.1 * em), (u - h, top - 0.3 * em), (u, top), (u + h, top - 0.3 * em), (u + h, -0.1 * em)]
-    tufts = [
-        (ahead.at(u + d * em, -0.08 * em), ahead.at(u + 1.35 * d * em, 0.3 * em)) for d in (-0.55, -0.4, 0.42, 0.58)
-    ]
-    return path(chain_data([ahead.at(*p) for p in points], True), fill=PALE, stroke=BLACK, pen=MAIN) + lines(
+    tufts = [(plot.at(u + d * em, -0.08 * em), plot.at(u + 1.35 * d * em, 0.3 * em)) for d in (-0.55, -0.4, 0.42, 0.58)]
+    return path(chain_data([plot.at(*p) for p in points], True), fill=PALE, stroke=BLACK, pen=MAIN) + lines(
         tufts, pen=FINE
     )
 
 
-def gate(ahead: Ahead, u: float, em: float) -> str:
+def gate(plot: Plot, u: float, em: float) -> str:
     """A field gate across the way: two posts, four bars, a brace. `u` is its middle; 3.4 em wide, 2.3 em high."""
     half, high = 1.55 * em, 1.9 * em
-    bars = [(ahead.at(u - half, y * em), ahead.at(u + half, y * em)) for y in (0.35, 0.8, 1.25, 1.7)]
-    bars.append((ahead.at(u - half, 0.35 * em), ahead.at(u + half, 1.7 * em)))
+    bars = [(plot.at(u - half, y * em), plot.at(u + half, y * em)) for y in (0.35, 0.8, 1.25, 1.7)]
+    bars.append((plot.at(u - half, 0.35 * em), plot.at(u + half, 1.7 * em)))
     posts = ""
     for side in (-1, 1):
         a, b = u + side * half - 0.2 * em, u + side * half + 0.2 * em
         points = [(a, -0.5 * em), (a, high), ((a + b) / 2, high + 0.25 * em), (b, high), (b, -0.5 * em)]
-        posts += path(chain_data([ahead.at(*p) for p in points], True), fill=WHITE, stroke=BLACK, pen=MAIN)
+        posts += path(chain_data([plot.at(*p) for p in points], True), fill=WHITE, stroke=BLACK, pen=MAIN)
     return lines(bars, pen=1.3) + posts
 
 
-def flag(ahead: Ahead, u: float, top: float, em: float) -> str:
+def flag(plot: Plot, u: float, top: float, em: float) -> str:
     """A pennant on a thin mast of height `top`, blown onward."""
-    mast = path(chain_data([ahead.at(u, -0.1 * em), ahead.at(u, top)]), stroke=BLACK, pen=1.2)
-    cloth = [ahead.at(u, top), ahead.at(u + 1.7 * em, top - 0.55 * em), ahead.at(u, top - 1.15 * em)]
-    return mast + path(chain_data(cloth, True), fill=INK, stroke=BLACK, pen=FINE) + disc(ahead.at(u, 0), 0.16 * em)
+    mast = path(chain_data([plot.at(u, -0.1 * em), plot.at(u, top)]), stroke=BLACK, pen=1.2)
+    cloth = [plot.at(u, top), plot.at(u + 1.7 * em, top - 0.55 * em), plot.at(u, top - 1.15 * em)]
+    return mast + path(chain_data(cloth, True), fill=INK, stroke=BLACK, pen=FINE) + disc(plot.at(u, 0), 0.16 * em)
 
 
-def pin(ahead: Ahead, u: float, em: float, foot: float) -> str:
+def pin(plot: Plot, u: float, em: float, foot: float) -> str:
     """The mark of today's place: a drop standing on its point at height `foot`."""
     r, top = 0.8 * em, foot + 2.9 * em
-    onward = ahead.at(1, 0) - ahead.at(0, 0)
+    onward = plot.at(1, 0) - plot.at(0, 0)
 
     def half(side: int) -> list[complex]:
-        return [ahead.at(u + side * r, top - r), ahead.at(u + side * 0.45 * r, top - 2.15 * r), ahead.at(u, foot)]
+        return [plot.at(u + side * r, top - r), plot.at(u + side * 0.45 * r, top - 2.15 * r), plot.at(u, foot)]
 
-    first: list[Knot] = [(ahead.at(u, top), onward), *free(half(1))]
-    second: list[Knot] = [*free(half(-1)[::-1]), (ahead.at(u, top), onward)]
+    first: list[Knot] = [(plot.at(u, top), onward), *free(half(1))]
+    second: list[Knot] = [*free(half(-1)[::-1]), (plot.at(u, top), onward)]
     data = curve_data(spline(first) + spline(second), True)
-    return path(data, fill=INK, stroke=BLACK, pen=FINE) + disc(ahead.at(u, top - r), 0.34 * em, fill=WHITE)
+    return path(data, fill=INK, stroke=BLACK, pen=FINE) + disc(plot.at(u, top - r), 0.34 * em, fill=WHITE)
 
 
 def tick(centre: complex, em: float) -> str:

@@ -15,9 +15,9 @@ def sheet_address(protocol: str, paper: str) -> str:
     return f"sheets/{protocol}-{paper.lower()}.pdf"
 
 
-def short_address(id: str) -> str:
-    """The stable short address of an injury, for paper."""
-    return f"i/{id}/"
+def short_address(id: str, stage: int | None = None) -> str:
+    """The stable short address of an injury, or of one of its stages counted from 1, for paper."""
+    return f"i/{id}-{stage}/" if stage else f"i/{id}/"
 
 
 def words_of(address: str) -> str:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, Literal
 
-from fingerpost.model.words import GripMark, Paper, PrintSize
+from fingerpost.model.words import GripMark
 from fingerpost.plan.base.pictures import Picture
 from fingerpost.plan.base.uses import Handle, Spoken, Visible
 
@@ -31,6 +31,10 @@ Words = tuple[Run, ...]
 def plain(words: Words) -> str:
     """The words as bare text."""
     return "".join(run.text for run in words)
+
+
+BLANK = Run("____", "blank")
+"""Room to write by hand."""
 
 
 def text(content: str) -> Words:
@@ -181,7 +185,7 @@ class Question:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Ask:
+class Questionnaire:
     """Questions that need a script. `many`: all choices of a question may be true together."""
 
     help: Visible
@@ -245,7 +249,7 @@ class Finder:
     data: Mapping[str, Any]
 
 
-Step = Folds | Ask | TouchMap | Unscripted | Finder
+Step = Folds | Questionnaire | TouchMap | Unscripted | Finder
 """What only the way in has."""
 Block = Step | Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside | Gallery
 
@@ -278,49 +282,3 @@ class Page:
     menu: Visible = ""
     under: Handle = ""
     linked_data: Handle = ""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Sheet:
-    """One sheet of paper (in large print it may run on). `beside` stands next to the lead where there is room."""
-
-    number: int
-    title: Visible
-    under_title: tuple[Words, ...]
-    lead: tuple[Block, ...]
-    beside: tuple[Block, ...]
-    sections: tuple[Section, ...]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Handout:
-    """The sheets that one person takes home, or the general sheets of a protocol.
-
-    `file_stem` and `title` never hold anything about a person. `head` and `foot` are printed on every page.
-    `unchecked`: `head` says that nobody has checked the sheets, and they must not pass for anything else.
-    """
-
-    file_stem: Handle
-    title: Spoken
-    language: Handle
-    paper: Paper
-    print_size: PrintSize
-    head: Visible
-    foot: Visible
-    page_words: tuple[Visible, Visible]
-    letterhead: tuple[Visible, ...]
-    sheets: tuple[Sheet, ...] = field(default=())
-    unchecked: bool = False
-
-
-@dataclass(frozen=True, kw_only=True)
-class Site:
-    """All pages and the general sheets, in menu order. `labels`: the words of the frame round every page, by name."""
-
-    name: Visible
-    description: Spoken
-    referral_menu: Visible
-    labels: tuple[tuple[Handle, Visible], ...]
-    pages: tuple[Page, ...]
-    handouts: tuple[Handout, ...]
-    redirects: tuple[tuple[Handle, Handle], ...]

@@ -33,18 +33,12 @@ def plan_is_from(writer: Writer, case: Case) -> Words:
     return text(writer.say("coach-plan-from", who=who, date=write_date(checked.date.day)))
 
 
-def closing_words(writer: Writer, case: Case) -> Words:
-    """The last words of a person's sheets: who checked them, and what to do if something does not fit."""
-    end = " " if case.checked else ". "
-    return (*checked_line(writer, case), *text(end + writer.say("closing-unfit")))
-
-
-def state_words(writer: Writer, protocol: Protocol | None) -> str:
+def state_words(writer: Writer, condition: Protocol | Referral | None) -> str:
     """That a text is a draft or overdue, short, for the foot of a page; '' where it is neither.
 
     None: a text about all injuries, which is a draft as long as any of them is.
     """
-    conditions = (protocol,) if protocol else writer.library.conditions
+    conditions = (condition,) if condition else writer.library.conditions
     says = [writer.say("foot-draft")] if any(c.status.state == "draft" for c in conditions) else []
     says += [writer.say("foot-overdue")] if any(c.id in writer.library.overdue for c in conditions) else []
     return " ".join(says)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from fingerpost.model.grammar import choices_of
-from fingerpost.model.protocol import Protocol, Stage
+from fingerpost.model.protocol import Protocol, Referral, Stage
 from fingerpost.model.shared import Grip, Inside, JointAngles, Structure, Test, View
 from fingerpost.model.words import GRIP_MARKS, Finger, GripMark, Hand, Side
 from fingerpost.plan.base.blocks import Drawing, Gallery, text
@@ -18,6 +18,7 @@ from fingerpost.plan.base.pictures import (
     InsideKind,
     InsidePart,
     InsidePicture,
+    LookPicture,
     Spot,
     TrialKind,
     TrialPicture,
@@ -32,8 +33,10 @@ EXAMPLE_SIDE: Side = "radial"
 # Bends for drawing a grip whose angles nobody has measured: drawn by eye, never used in a sum.
 DRAWN_ANGLES = JointAngles(mcp=30, pip=60, dip=30, source="common-practice")
 EDGE_MM = 20
+GRIP_HAND: Hand = "left"
+"""On a hold, where it is nobody's: with the wall on the right."""
 GRIP_MM = 32.0
-INSIDE_MM, INSIDES_MM = 85.0, 68.0
+INSIDE_MM, INSIDES_MM, LOOKS_MM = 85.0, 68.0, 85.0
 _TRIALS: tuple[TrialKind, ...] = choices_of(TrialKind)
 # Tests in which something is seen to move, or not, rather than felt to hurt.
 _LOOKED_AT: frozenset[TrialKind] = frozenset(
@@ -55,7 +58,10 @@ _INSIDE_LABELS: dict[InsideKind, tuple[InsidePart, ...]] = {
     "finger-side": ("bone", "tendon", "a2", "a4"),
     "joint-front": ("bone", "other-ligament"),
     "palm-tendons": ("palm-tendon",),
+    "forearm": ("palm-tendon",),
 }
+_CROWDED: frozenset[Inside] = frozenset(("surface-tendon", "volar-plate", "sheath"))
+"""Parts with so much beside them that the pulleys are not named."""
 _BANDS: dict[Inside, Inside] = {"mcp": "mcp-side", "pip": "pip-side", "dip": "dip-side"}
 
 
@@ -133,10 +139,17 @@ def example_spots(writer: Writer, protocol: Protocol, width_mm: float | None = N
     return spot_drawings(writer, EXAMPLE_HAND, finger, [anatomy[p] for p in protocol.places], side, caption, width_mm)
 
 
-def grip_drawing(writer: Writer, grip: Grip, mark: GripMark | None = None, width_mm: float = GRIP_MM) -> Drawing:
-    """A hand on a hold; with a mark, also whether this grip may be used."""
+def grip_drawing(
+    writer: Writer,
+    grip: Grip,
+    mark: GripMark | None = None,
+    width_mm: float = GRIP_MM,
+    hand: Hand = GRIP_HAND,
+    finger: Finger | None = None,
+) -> Drawing:
+    """A hand on a hold; with a mark, also whether this grip may be used. `finger`: where one finger holds, which."""
     angles = grip.angles or DRAWN_ANGLES
-    word = writer.say(f"grip-{mark}") if mark else ""
+    word = writer.say(f"sign-{mark}") if mark else ""
     plain = " ".join(grip.plain.split())
     title = writer.say("picture-grip-mark", grip=grip.name, word=word, plain=plain) if mark else f"{grip.name}. {plain}"
     picture = GripPicture(
@@ -148,20 +161,23 @@ def grip_drawing(writer: Writer, grip: Grip, mark: GripMark | None = None, width
         mark=mark,
         word=word,
         hold=grip.hold,
-        fingers=grip.fingers,
+        fingers=(finger,) if finger and len(grip.fingers) == 1 else grip.fingers,
         neighbours=grip.neighbours,
         thumb=grip.thumb,
+        hand=hand,
         name=grip.name if mark else "",
     )
     return Drawing(name=f"grip-{grip.id}", picture=picture, caption=(), width_mm=width_mm)
 
 
-def grip_gallery(writer: Writer, stage: Stage, caption: str) -> Gallery:
+def grip_gallery(
+    writer: Writer, stage: Stage, caption: str, hand: Hand = GRIP_HAND, finger: Finger | None = None
+) -> Gallery:
     """Every grip of a stage as a picture with its mark and word: what to keep first."""
     marks: dict[str, GripMark] = dict.fromkeys(stage.grips.keep, "keep")
     marks |= dict.fromkeys(stage.grips.leave, "leave")
     ranked = sorted(writer.library.vocabularies.grips, key=lambda g: GRIP_MARKS.index(marks.get(g.id, "limit")))
-    drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit")) for g in ranked)
+    drawings = tuple(grip_drawing(writer, g, marks.get(g.id, "limit"), hand=hand, finger=finger) for g in ranked)
     return Gallery(caption=caption, drawings=drawings)
 
 
@@ -177,6 +193,8 @@ def _hurt_part(writer: Writer, protocol: Protocol, place: Structure, side: Side 
 def _inside_kind(part: Inside) -> InsideKind:
     if part == "lumbrical":
         return "palm-tendons"
+    if part == "forearm":
+        return "forearm"
     return "joint-front" if part in _BANDS.values() else "finger-side"
 
 
@@ -197,7 +215,8 @@ def inside_drawing(
     if hurt is None or hurt.inside is None:
         return None
     kind = _inside_kind(hurt.inside)
-    labels = tuple((part, writer.say(f"inside-{part}")) for part in _INSIDE_LABELS[kind] if part != hurt.inside)
+    named = _INSIDE_LABELS[kind][: 2 if hurt.inside in _CROWDED else None]
+    labels = tuple((part, writer.say(f"inside-{part}")) for part in named if part != hurt.inside)
     sided = side if kind == "joint-front" or hurt.inside == "lumbrical" else None
     name = place_name(writer, hurt, sided)
     view = writer.say(f"inside-view-{kind}", view=writer.say(f"view-{place.view}"))
@@ -229,6 +248,20 @@ def example_insides(writer: Writer, protocol: Protocol) -> Drawing | Gallery | N
         return drawings[0] if drawings else None
     small = tuple(replace(d, width_mm=INSIDES_MM, caption=()) for d in drawings)
     return Gallery(caption=writer.say("insides-caption"), drawings=small)
+
+
+def looks_drawing(writer: Writer, referral: Referral, width_mm: float = LOOKS_MM) -> Drawing | None:
+    """How it looks, beside a healthy finger. None where it is not recognised by sight."""
+    if referral.looks is None:
+        return None
+    picture = LookPicture(
+        title=writer.say(f"looks-{referral.looks}"),
+        look=referral.looks,
+        healthy=writer.say("looks-healthy"),
+        sore=writer.say("looks-sore"),
+    )
+    caption = text(writer.say("looks-caption"))
+    return Drawing(name=f"looks-{referral.looks}", picture=picture, caption=caption, width_mm=width_mm)
 
 
 def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing | None:

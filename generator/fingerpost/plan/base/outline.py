@@ -8,7 +8,6 @@ from typing import Any, assert_never
 
 from fingerpost.model.grammar import defaults_of, is_record, parts_of
 from fingerpost.plan.base.blocks import (
-    Ask,
     Beside,
     Block,
     Box,
@@ -19,12 +18,12 @@ from fingerpost.plan.base.blocks import (
     Folds,
     Gallery,
     GripList,
-    Handout,
     Page,
     Paragraph,
     Question,
+    Questionnaire,
+    Run,
     Section,
-    Sheet,
     Step,
     Table,
     TouchMap,
@@ -32,6 +31,7 @@ from fingerpost.plan.base.blocks import (
     Words,
     plain,
 )
+from fingerpost.plan.base.paper import Handout, Leaf, Sheet
 
 WIDTH = 110
 _BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  "}
@@ -116,7 +116,7 @@ def _write_block(block: Block) -> Iterator[str]:
             yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")
             yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
-        case Folds() | Ask() | TouchMap() | Unscripted() | Finder():
+        case Folds() | Questionnaire() | TouchMap() | Unscripted() | Finder():
             yield from _write_step(block)
         case _:
             assert_never(block)
@@ -130,7 +130,7 @@ def _write_step(block: Step) -> Iterator[str]:
                 yield _wrap(title, "    ", "    ")
                 for fold in folds:
                     yield _wrap(" / ".join(_say(line) for line in (fold.title, *fold.lines)), "    - ", "      ")
-        case Ask():
+        case Questionnaire():
             yield from _write_questions(block.help, block.questions)
         case TouchMap():
             for drawing in block.drawings:
@@ -193,6 +193,35 @@ def list_sheet_lines(sheet: Sheet) -> Iterator[str]:
         yield from _write_section(section)
 
 
+def _write_part(part: Any) -> Iterator[str]:
+    """What stands in a part of a leaf, from its first field to its last."""
+    if isinstance(part, Drawing):
+        yield from _write_drawing(part)
+    elif isinstance(part, str):
+        yield _wrap(part, "  ", "    ")
+    elif isinstance(part, tuple) and part and all(isinstance(run, Run) for run in part):
+        yield _wrap(_say(part), "  ", "    ")
+    elif isinstance(part, tuple) and part and all(isinstance(word, str) for word in part):
+        yield _wrap(" | ".join(part), "  ", "    ")
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from _write_part(item)
+    elif is_record(part):
+        for _, value in parts_of(part):
+            yield from _write_part(value) if value not in ("", (), None) else ()
+
+
+def list_leaf_lines(leaf: Leaf) -> list[str]:
+    """A leaf as lines of text: its two sides, part by part."""
+    lines = [f"=== LEAF === {leaf.kind}"]
+    for name, side in (("front", leaf.front), ("back", leaf.back)):
+        lines.append(f"--- {name}")
+        for block in (*side.blocks, *((side.help,) if side.help else ())):
+            lines += [f"[{type(block).__name__.lower()}]", *_write_part(block)]
+        lines += ["[foot]", *_write_part(side.foot)] if side.foot else []
+    return lines
+
+
 def outline_handout(handout: Handout) -> str:
     """A handout as text."""
     size = f"{handout.paper}, {handout.print_size} pt"
@@ -201,7 +230,8 @@ def outline_handout(handout: Handout) -> str:
         f"head: {handout.head}",
         f"foot: {handout.foot}",
     ]
-    lines += [f"letterhead: {line}" for line in handout.letterhead]
+    for leaf in handout.leaves:
+        lines += list_leaf_lines(leaf)
     for sheet in handout.sheets:
         lines += list_sheet_lines(sheet)
     return "\n".join(lines) + "\n"

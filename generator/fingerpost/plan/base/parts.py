@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from typing import Any, Literal
 
-from fingerpost.model.audience import EVERYBODY, For
+from fingerpost.model.audience import EVERYBODY, For, flat
 from fingerpost.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Window
 from fingerpost.model.shared import Exercise, Grip, Taping, Test, WarningSign
-from fingerpost.model.words import GRIP_MARKS, URGENCIES, GripMark, Urgency
+from fingerpost.model.words import GRIP_MARKS, URGENCIES, GripMark, Urgency, split_sentences
 from fingerpost.plan.base.blocks import (
     Block,
     Box,
     Bullets,
     Fold,
     Folds,
+    Gallery,
     GripList,
     GripRow,
     Paragraph,
@@ -148,24 +149,33 @@ def audience_words(writer: Writer, meant: For) -> Words:
 
 
 def exercise_blocks(
-    writer: Writer, exercise: Exercise, dose: Dose | None, brief: bool = False, mine: Words = ()
+    writer: Writer,
+    exercise: Exercise,
+    dose: Dose | None,
+    shown: Gallery | None,
+    brief: bool = False,
+    mine: Words = (),
+    told: Collection[str] = (),
 ) -> tuple[Block, ...]:
     """One exercise so that it can be repeated: why, how much, with what, how, when to stop.
 
-    `mine`: a line about this person's own load, which stands first.
+    `shown`: its pictures, above the steps. `mine`: a line about this person's own load, which stands first. `told`:
+    when to stop, as told already for all.
     """
     head = [labelled(writer.say("label-aim"), writer.words(exercise.aim))]
     if dose:
         head.append(labelled(writer.say("label-dose"), dose_words(writer, dose)))
     head.append(labelled(writer.say("label-equipment"), writer.words(equipment_words(writer, exercise))))
     head.append(labelled(writer.say("label-start"), writer.words(exercise.start)))
-    tail = [labelled(writer.say("label-stop-if"), writer.words(exercise.stop_if))]
+    stop = " ".join(s for s in split_sentences(flat(exercise.stop_if)) if s not in told) if told else exercise.stop_if
+    tail = [labelled(writer.say("label-stop-if"), writer.words(stop))] if stop else []
     if not brief:
         tail.insert(0, labelled(writer.say("label-mistakes"), writer.words(exercise.mistakes)))
     tail.append(labelled(writer.say("label-supervision"), text(writer.say(f"supervision-{exercise.supervision}"))))
     return (
         *((Paragraph(words=mine),) if mine else ()),
         Bullets(items=tuple(head)),
+        *((shown,) if shown else ()),
         bullets(writer, exercise.steps, steps=True),
         Bullets(items=tuple(tail)),
     )
@@ -275,17 +285,6 @@ def fold_signs(
     return Folds(level="warning", title=writer.say("warning-title"), groups=named)
 
 
-def urgent_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgency]) -> Box:
-    """Warning signs in short, under what to do: for a sheet that must be read at a glance."""
-    signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
-    groups = []
-    for urgency in urgencies:
-        chosen = tuple(writer.words(s.sign) for s in signs if s.urgency == urgency)
-        if chosen:
-            groups.append((writer.say(f"do-{urgency}"), chosen))
-    return Box(level="warning", title=writer.say("warning-title"), groups=tuple(groups))
-
-
 def seek_words(writer: Writer, seek: Seek) -> Words:
     return (
         *audience_words(writer, seek.for_),
@@ -326,8 +325,11 @@ def load_words(writer: Writer, stage: Stage) -> Words:
 
 
 def pain_words(writer: Writer, stage: Stage) -> Words:
+    """How much pain is all right. A stage that asks for nothing can be gone on with no less."""
     says = writer.say("pain-none") if stage.pain.most == 0 else writer.say("pain-most", most=stage.pain.most)
-    return (*writer.marked(says, stage.pain.source), Run(". "), Run(writer.say("pain-next-morning")))
+    asks = stage.exercises or stage.on_wall
+    morning = f"{writer.say('pain-next-morning')} {writer.say('pain-worse' if asks else 'pain-worse-still')}"
+    return (*writer.marked(says, stage.pain.source), Run(". "), Run(morning))
 
 
 def stage_facts(writer: Writer, stage: Stage) -> tuple[Words, ...]:

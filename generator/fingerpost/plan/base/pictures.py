@@ -8,10 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from fingerpost.model.movement import Pose, SceneName
 from fingerpost.model.shared import (
     Hold,
     Inside,
     Landmark,
+    Look,
     Neighbours,
     TapingKind,
     TapingLevel,
@@ -21,6 +23,9 @@ from fingerpost.model.shared import (
 )
 from fingerpost.model.words import FINGERS, Finger, GripMark, Hand, Side
 from fingerpost.plan.base.uses import Handle, Spoken, Visible
+
+_BESIDE_STRIP, _BESIDE_SLIT_STRIP = 0.39, 1.34
+"""Room beside a strip for scissors, in mm for each point of the letters; where it is slit, also for its width."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,17 +40,21 @@ class Spot:
 
 @dataclass(frozen=True, kw_only=True)
 class TapeMark:
-    """Tape lying on a hand. `partner` only for buddy taping."""
+    """Tape lying on a hand. `partner` only for buddy taping; `letters` name its pieces from the palm to the tip."""
 
     kind: TapingKind
     level: TapingLevel
     finger: Finger
     partner: Finger | None = None
+    letters: tuple[Visible, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
 class HandPicture:
-    """One hand, palm or back. `finger_names` stand above the tips, `hand_name` below the wrist."""
+    """One hand, palm or back. `finger_names` stand above the tips, `hand_name` below the wrist.
+
+    `ring`: a ring round each spot, so that it is seen where the hand is printed small.
+    """
 
     title: Spoken
     hand: Hand
@@ -54,14 +63,16 @@ class HandPicture:
     tapes: tuple[TapeMark, ...] = ()
     finger_names: tuple[tuple[Finger, Visible], ...] = ()
     hand_name: Visible = ""
+    ring: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
 class GripPicture:
-    """A hand on a hold, from the thumb's side; on a pocket, the back of the hand with the neighbours.
+    """A hand on a hold, from the thumb's side.
 
-    Angles of the index in degrees, bending positive; depth of an edge or pocket in mm. `thumb`: locked over the
-    index, or at rest. `mark` and `word`: may this grip be used, as a sign and in words.
+    Angles in degrees, bending positive: of the index, on a pocket of the fingers in it. Depth of an edge or pocket in
+    mm. `neighbours` of a pocket: open, or tucked into the palm. `thumb`: locked over the index, or off. `mark`,
+    `word`: may it be used. `small`: 11 to 21 mm wide, without words, all equally high. Dots say which fingers hold.
     """
 
     title: Spoken
@@ -75,15 +86,16 @@ class GripPicture:
     fingers: tuple[Finger, ...] = FINGERS
     neighbours: Neighbours = "together"
     thumb: ThumbPlace = "along"
-    hand: Hand = "right"
+    hand: Hand = "left"
     name: Visible = ""
+    small: bool = False
 
 
-InsideKind = Literal["finger-side", "joint-front", "palm-tendons"]
+InsideKind = Literal["finger-side", "joint-front", "palm-tendons", "forearm"]
 InsidePart = Literal[
     "bone", "tendon", "a1", "a2", "a3", "a4", "a5", "sheath", "ligament", "other-ligament", "volar-plate",
     "central-slip", "growth-plate", "lumbrical", "palm-tendon", "thumb-side", "little-finger-side", "bowstring",
-    "joint",
+    "joint", "surface-tendon", "muscle",
 ]  # fmt: skip
 
 
@@ -134,7 +146,8 @@ class TapingPicture:
 
     `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each of the
     `mistakes`, or beside the three signs of the check (colour, warmth, feeling). `wrong_partner`: the finger that
-    'wrong-finger' shows the tape on.
+    'wrong-finger' shows the tape on. `small`: 26 to 30 mm wide, only the finger with its tape; no strip, no signs of
+    the check. `shown_as`: the number that is printed, where not all frames are shown.
     """
 
     title: Spoken
@@ -150,6 +163,27 @@ class TapingPicture:
     notes: tuple[Visible, ...] = ()
     mistakes: tuple[Mistake, ...] = ()
     wrong_partner: Finger | None = None
+    small: bool = False
+    shown_as: int | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ExercisePicture:
+    """One frame of an exercise, at the same scale as its other frames. `frame` counts from 1.
+
+    `poses`: of all frames, or of the grip, or none where the scene has its own. `numbers`: those of the steps that the
+    frame shows. The hand is seen from the thumb's side; of a finger that moves alone, the one in front is sore.
+    `small`: 12 to 16 mm wide for a row of many, without words.
+    """
+
+    title: Spoken
+    scene: SceneName | None = None
+    poses: tuple[Pose, ...] = ()
+    frame: int
+    hand: Hand = "right"
+    numbers: tuple[int, ...] = ()
+    caption: Visible = ""
+    small: bool = False
 
 
 Standing = Literal["past", "today", "ahead", "none"]
@@ -272,14 +306,95 @@ class TouchPicture:
     areas: tuple[TouchArea, ...]
 
 
+@dataclass(frozen=True, kw_only=True)
+class StagesPicture:
+    """The stages as a row of boards: those behind with a tick, today's as a pointing hand, those ahead bare.
+
+    `count` 2 to 8; `today` counts from 1, and `word` stands beside it on its board.
+    """
+
+    title: Spoken
+    count: int
+    today: int
+    word: Visible
+
+
+@dataclass(frozen=True, kw_only=True)
+class StripPicture:
+    """Strips of tape at true size, to lay the tape on and cut: the longest drawn, shorter ones marked on it.
+
+    `strips`: length in mm and the letter of each, '' for none. `bridge_mm`: the uncut middle of a strip that is slit
+    from both ends, and `bridge_word` what is said of it.
+    """
+
+    title: Spoken
+    strips: tuple[tuple[int, Visible], ...]
+    width_mm: int
+    bridge_mm: int | None = None
+    bridge_word: Visible = ""
+
+    def needed_mm(self, text_pt: float = 10.0) -> float:
+        """How wide the drawing is: no room may be narrower, because it is never scaled."""
+        beside = _BESIDE_SLIT_STRIP if self.bridge_mm else _BESIDE_STRIP
+        return round(max(length for length, _ in self.strips) + beside * text_pt, 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RulerPicture:
+    """A line at true size with a tick every 10 mm: does the paper tell the truth?"""
+
+    title: Spoken
+    length_mm: int
+
+    def needed_mm(self, text_pt: float = 10.0) -> float:
+        """How wide the drawing is: no room may be narrower, because it is never scaled."""
+        return round(max(self.length_mm, 2.5 * text_pt) + 1.0, 1)
+
+
+@dataclass(frozen=True, kw_only=True)
+class StrengthPicture:
+    """How much each hand pulls, as bars: its name, how much, and that in words. `goal`: the line to reach."""
+
+    title: Spoken
+    rows: tuple[tuple[Visible, float, Visible], ...]
+    goal: float | None = None
+    goal_said: Visible = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LookPicture:
+    """What is recognised by sight, beside a healthy finger; the words stand below the two."""
+
+    title: Spoken
+    look: Look
+    healthy: Visible = ""
+    sore: Visible = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SignPicture:
+    """Yes, only like this, no: the sign alone, 5 to 7 mm. `on_band`: for a ground of the ink."""
+
+    title: Spoken
+    mark: GripMark
+    on_band: bool = False
+
+
 Picture = (
     HandPicture
     | GripPicture
     | InsidePicture
     | TapingPicture
+    | ExercisePicture
     | PathPicture
     | TrialPicture
     | DiaryPicture
     | LoadPicture
     | TouchPicture
+    | StagesPicture
+    | StripPicture
+    | RulerPicture
+    | StrengthPicture
+    | LookPicture
+    | SignPicture
 )

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from fingerpost.model.audience import EVERYBODY, For, Said, Told
+from collections.abc import Iterable
+
+from fingerpost.model.audience import EVERYBODY, MARK, For, Said, Told
 from fingerpost.model.library import Library
-from fingerpost.model.marks import MARK
-from fingerpost.model.protocol import Protocol
+from fingerpost.model.protocol import Stage
 from fingerpost.model.shared import Source
 from fingerpost.model.words import COMMON_PRACTICE, OWN, UNSOURCED
 from fingerpost.plan.base.blocks import Bullets, Run, Words
@@ -47,9 +48,9 @@ class Writer:
         self._unsourced: set[str] = set()
         self._stages: dict[str, str] = {}
 
-    def tell_about(self, protocol: Protocol) -> None:
-        """Call stages by the names that they have in this protocol."""
-        self._stages = {stage.id: stage.name for stage in protocol.stages}
+    def tell_about(self, stages: Iterable[Stage]) -> None:
+        """Call stages by the numbers and names that they have among these."""
+        self._stages = {stage.id: f"{n} ({uncapital(stage.name)})" for n, stage in enumerate(stages, 1)}
 
     def say(self, phrase: str, **gaps: object) -> str:
         """A phrase of the wording with its gaps filled. Raises KeyError for an unknown phrase or gap.
@@ -132,6 +133,19 @@ class Writer:
 
     def _describe(self, source: Source, seen: str) -> str:
         return self.say("source-line", full=source.full.strip().rstrip("."), seen=self.say(f"seen-{seen}"))
+
+    def explain_marks(self, marks: Iterable[Run]) -> Words:
+        """What these marks stand for, each in a few words, for a line at the foot of a leaf."""
+        runs: list[Run] = []
+        for target in dict.fromkeys(run.target for run in marks):
+            key = target.removeprefix("source-")
+            if key.isdigit():
+                says = self._sources[self._cited[int(key) - 1][0]].short
+            else:
+                says = self.say("leaf-practice-short" if key == "p" else "leaf-own-short")
+            runs += [Run(" ")] if runs else []
+            runs += [Run(f"[{key}]: ", "strong"), Run(f"{says}.")]
+        return tuple(runs)
 
     def source_list(self) -> Bullets | None:
         """The numbered sources of this page, each with how far it was seen; None when no figure was used."""

@@ -1,12 +1,12 @@
-"""The words that stand on a page or sheet: runs of words and texts that are declared to be seen, and nothing else."""
+"""What stands on a page or sheet: its drawings, and its words, which are runs and texts declared to be seen."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from typing import Any
 
-from fingerpost.model.grammar import choices_of, hints_of, is_record, marks_of, types_inside
-from fingerpost.plan.base.blocks import Run, Words
+from fingerpost.model.grammar import choices_of, hints_of, is_record, marks_of, parts_of, types_inside
+from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.uses import HEARD, SEEN, Use
 
 
@@ -52,3 +52,15 @@ def _use_of(hint: Any) -> Use | None:
     if len(inner) != 1:
         raise TypeError(f"no field says what a text is for: {hint}")
     return _use_of(inner[0])
+
+
+def list_drawings(part: Any) -> Iterator[Drawing]:
+    """Every drawing in a page, sheet or handout, in reading order."""
+    if isinstance(part, Drawing):
+        yield part
+    elif isinstance(part, tuple):
+        for item in part:
+            yield from list_drawings(item)
+    elif is_record(part):
+        for _, below in parts_of(part):
+            yield from list_drawings(below)

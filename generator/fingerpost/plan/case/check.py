@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 
 from fingerpost.model.case import Case
 from fingerpost.model.lettering import find_foreign, say_foreign
 from fingerpost.model.library import Document, Library, Path
+from fingerpost.model.masses import UNITS, Units
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.times import Day, write_date
 from fingerpost.plan.case.pace import find_unfit_pace
@@ -16,6 +17,7 @@ from fingerpost.read.validate import Finding
 from fingerpost.reckon import loads, tape
 from fingerpost.reckon.windows import Begun, find_faults
 
+UNIT_NAMES: Mapping[Units, str] = {"kg": "kilograms", "lb": "pounds"}
 YEARS = range(1950, 2150)
 """Of these the calendar can count months ahead, and nobody alive climbed before."""
 
@@ -124,6 +126,27 @@ def _find_unfit_choices(case: Case, protocol: Protocol, library: Library) -> Ite
             yield ("finger_sizes", n, "finger"), f"the {finger} finger is measured twice", "Keep one."
 
 
+def _list_masses(case: Case) -> Iterator[tuple[Path, Units]]:
+    """Where masses stand, each with the unit that its key names."""
+    for units in UNITS:
+        if getattr(case, f"body_mass_{units}") is not None:
+            yield (f"body_mass_{units}",), units
+        for n, baseline in enumerate(case.baselines):
+            if getattr(baseline, units):
+                yield ("baselines", n, units), units
+        if getattr(case, f"plate_{units}") is not None:
+            yield (f"plate_{units}",), units
+
+
+def _find_mixed_units(case: Case) -> Iterator[Finding]:
+    """Masses in the other unit: whoever lifts what a sheet says must not have to ask in which."""
+    for path, units in _list_masses(case):
+        if units != case.units:
+            message = f"the masses of this case are in {UNIT_NAMES[case.units]}, and this is in {UNIT_NAMES[units]}"
+            hint = f"Write it in {UNIT_NAMES[case.units]}, or `units: {units}` and every mass in {UNIT_NAMES[units]}."
+            yield path, message, hint
+
+
 def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Finding]:
     """Days out of order. Only called when every day is a day."""
     anchor = case.anchor.date.day
@@ -136,8 +159,10 @@ def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Fi
             return
     if case.stage in stages and not any(True for _ in find_faults(anchor, today, stages, case.stage, begun)):
         yield from find_unfit_pace(case, protocol, stages_of(protocol, case.grade))
-    for fault in loads.find_faults(case.baselines, case.body_mass_kg, case.plate_kg, anchor, today):
-        yield fault.path, fault.must, ""
+    if not any(True for _ in _find_mixed_units(case)):
+        masses = (case.baselines, loads.body_kg(case), loads.plate_of(case))
+        for fault in loads.find_faults(*masses, anchor, today, case.units):
+            yield fault.path, fault.must, ""
     if case.doctor_cleared and not anchor <= case.doctor_cleared.day <= today:
         yield ("doctor_cleared",), _say_cleared(anchor, today), ""
     if case.stage in stages:
@@ -176,6 +201,7 @@ def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Fi
     yield from _find_foreign_signs(case)
     for fault in tape.find_faults(case.finger_sizes):
         yield fault.path, fault.must, ""
+    yield from _find_mixed_units(case)
     protocol = library.find_protocol(case.protocol)
     if protocol is None:
         known = [d.value.id for d in library.protocols]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -12,7 +13,15 @@ from fingerpost.model.shared import JOINT_KINDS, Structure
 from fingerpost.plan.base.audience import Reader, narrow_library, tell
 from fingerpost.plan.case.check import stages_of
 from fingerpost.reckon.taping_end import TapingEnd, find_taping_end
-from fingerpost.reckon.windows import Begun, StageWindow, WayBack, list_spans, reckon_way_back
+from fingerpost.reckon.windows import (
+    Begun,
+    StageWindow,
+    WayBack,
+    choose_review,
+    list_ahead,
+    list_spans,
+    reckon_way_back,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,6 +80,11 @@ def is_first_visit(case: Case) -> bool:
     return not any(begun.stage != case.stage for begun in case.began)
 
 
+def is_beginning(situation: Situation) -> bool:
+    """Whether somebody is seen for the first time, and begins with the first stage."""
+    return is_first_visit(situation.case) and situation.stages.index(situation.stage) == 0
+
+
 def find_timeline(protocol: Protocol, grade: str) -> Timeline | None:
     return next((t for t in protocol.timelines if t.grade == grade), None)
 
@@ -81,14 +95,16 @@ def _reckon_taping(protocol: Protocol, case: Case, way: WayBack | None) -> Tapin
         return None
     full = next((s.id for s in protocol.stages if s.milestone == "full-climbing"), None)
     window = way.find(full) if full else None
+    written = case.review_date.day if case.review_date else None
+    ahead = {stage: days.usual for _, stage, days in list_ahead(way, choose_review(way, written))}
     spans = timeline.taping_ends.least, timeline.full_climbing.least
-    return find_taping_end(way.anchor, *spans, _begin_full(way, window) if window else None)
+    return find_taping_end(way.anchor, *spans, _begin_full(way, window, ahead) if window else None)
 
 
-def _begin_full(way: WayBack, window: StageWindow) -> date:
+def _begin_full(way: WayBack, window: StageWindow, ahead: Mapping[str, date]) -> date:
     """The day on which full climbing began, or usually will: where today's stage has no date, its delay counts."""
     late = way.delay_days if window.standing == "today" else 0
-    return window.began or window.days.usual + timedelta(days=late)
+    return window.began or ahead.get(window.stage, window.days.usual + timedelta(days=late))
 
 
 def _narrow(case: Case, library: Library) -> tuple[Library, Protocol]:

@@ -8,26 +8,29 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 from fingerpost.changes.views import View
 from fingerpost.model.grammar import is_record, parts_of
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Handout, Page, Run, Site
-from fingerpost.plan.base.outline import list_page_lines, list_sheet_lines
+from fingerpost.plan.base.blocks import Page, Run
+from fingerpost.plan.base.outline import list_leaf_lines, list_page_lines, list_sheet_lines
+from fingerpost.plan.base.paper import Handout, Site
 from fingerpost.plan.base.prose import LETTERS
 from fingerpost.plan.base.visible import list_words
 
-_NUMBER = re.compile(r"\[(\w+)\] ")
+_NUMBER = re.compile(r"\[(\w+)\]:? ")
 
 
-def _name_sources(part: Page | Handout) -> dict[str, str]:
+def _name_sources(part: Any) -> dict[str, str]:
     """What each numbered source is called: 'source-3' -> 'Orth D and others, 2023'."""
     names = {f"source-{letter}": name.replace("-", " ") for name, (letter, _) in LETTERS.items()}
     for words in list_words(part):
-        found = _NUMBER.fullmatch(words[0].text) if len(words) > 1 and words[0].kind == "strong" else None
-        if found and f"source-{found.group(1)}" not in names:
-            names[f"source-{found.group(1)}"] = words[1].text.split(". ")[0]
+        for run, following in pairwise(words):
+            found = _NUMBER.fullmatch(run.text) if run.kind == "strong" else None
+            if found:
+                names.setdefault(f"source-{found.group(1)}", following.text.split(". ")[0].rstrip("."))
     return names
 
 
@@ -57,12 +60,13 @@ def _view_page(page: Page) -> View:
 
 
 def _view_handout(handout: Handout) -> View:
-    """The sheets without their foot, which holds the version and the content hash."""
-    named = _with_names(handout, _name_sources(handout))
-    lines = [("", f"head: {named.head}")]
-    for sheet in named.sheets:
-        pieces = (piece for line in list_sheet_lines(sheet) for piece in _split(line))
-        lines += [(f"sheet {sheet.number}", piece) for piece in pieces]
+    """Leaves and sheets without their foot, which holds the version and the content hash. Each leaf has its sources."""
+    lines = [("", f"head: {handout.head}")]
+    for number, leaf in enumerate(handout.leaves, 1):
+        named = _with_names(leaf, _name_sources(leaf))
+        lines += [(f"leaf {number}", piece) for line in list_leaf_lines(named) for piece in _split(line)]
+    for sheet in _with_names(handout.sheets, _name_sources(handout.sheets)):
+        lines += [(f"sheet {sheet.number}", piece) for line in list_sheet_lines(sheet) for piece in _split(line)]
     return View(f"sheets {handout.file_stem}", tuple(lines))
 
 

@@ -1,1 +1,1 @@
-"""The pages of the site, and the general sheets."""
+"""The pages of the site, and what anybody may print from it."""

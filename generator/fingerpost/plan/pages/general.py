@@ -1,32 +1,19 @@
-"""General sheets of a protocol: not for one person, so with times instead of dates and every stage on paper."""
+"""What anybody prints from the site: a leaf for each grade, and what goes with it. For no one, so without dates."""
 
 from __future__ import annotations
 
 from fingerpost.model.library import Library
-from fingerpost.model.protocol import Protocol
+from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import Paper
-from fingerpost.plan.base.blocks import Bullets, Handout, Paragraph, Sheet, Words, text
+from fingerpost.plan.base.blocks import Bullets, Words, text
 from fingerpost.plan.base.illustrate import example_spots
-from fingerpost.plan.base.parts import (
-    paragraph,
-    sign_names,
-    stages_intro,
-    summary,
-)
+from fingerpost.plan.base.paper import Handout, Sheet
+from fingerpost.plan.base.parts import paragraph, sign_names, summary
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.pages.protocol_page import timeline_table, write_about
-from fingerpost.plan.pages.stage_section import grade_name, plan_stage
-from fingerpost.plan.person.sheet_parts import (
-    HAND_MM,
-    PATH_MM,
-    closing_sections,
-    diary,
-    help_box,
-    section,
-    shell,
-    soon_box,
-)
-from fingerpost.plan.person.way_back import general_path, general_windows
+from fingerpost.plan.leaf.general import plan_general_leaves, plan_referral_leaf
+from fingerpost.plan.leaf.words import explain_together
+from fingerpost.plan.pages.protocol_page import write_about
+from fingerpost.plan.person.sheet_parts import HAND_MM, closing_sections, diary, section, shell, soon_box
 
 DIARY_ROWS = 14
 
@@ -36,62 +23,58 @@ def _for_nobody(writer: Writer) -> tuple[Words, ...]:
     return (text(writer.say("general-line")),)
 
 
-def _first_sheet(writer: Writer, protocol: Protocol) -> Sheet:
+def _about_sheet(writer: Writer, protocol: Protocol) -> Sheet:
     fit = protocol.signs
     signs = [
         Bullets(items=sign_names(writer, ids), title=writer.say(f"signs-{name}"))
         for name, ids in (("usual", fit.usual), ("sometimes", fit.sometimes))
         if ids
     ]
-    return Sheet(
+    sheet = Sheet(
         number=1,
-        title=writer.say("title-general-first", name=protocol.plain_name),
+        name="about",
+        title=writer.say("title-sheet-about", name=protocol.plain_name),
         under_title=_for_nobody(writer),
         lead=(summary(writer, protocol), paragraph(writer, protocol.grip_rule)),
         beside=example_spots(writer, protocol, HAND_MM),
-        sections=(
-            section(writer, "help", help_box(writer, protocol)),
-            section(writer, "signs", *signs),
-            section(writer, "soon", soon_box(writer, protocol)),
-        ),
+        sections=(section(writer, "signs", *signs), section(writer, "soon", soon_box(writer, protocol))),
+    )
+    closing = closing_sections(writer, protocol, (sheet,), text(writer.say("disclaimer")))
+    return Sheet(
+        number=sheet.number,
+        name=sheet.name,
+        title=sheet.title,
+        under_title=sheet.under_title,
+        lead=sheet.lead,
+        beside=sheet.beside,
+        sections=(*sheet.sections, *closing),
     )
 
 
-def _stages_sheet(writer: Writer, protocol: Protocol) -> Sheet:
-    stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
-    home = [g for g in protocol.grades if any(w.grade == g.id for s in protocol.stages for w in s.windows)]
-    tables = [general_windows(writer, protocol, g.id, grade_name(writer, g.id)) for g in home]
-    way = section(writer, "path", general_path(writer, protocol, PATH_MM), stop)
-    times = section(writer, "times", *tables, timeline_table(writer, protocol)) if tables else None
-    stages = [plan_stage(writer, protocol, n, on_paper=True) for n in range(1, len(protocol.stages) + 1)]
+def _diary_sheet(writer: Writer) -> Sheet:
     return Sheet(
         number=2,
-        title=writer.say("title-general-second", name=protocol.plain_name),
+        name="diary",
+        title=writer.say("title-sheet-diary"),
         under_title=_for_nobody(writer),
-        lead=(stages_intro(writer, protocol), paragraph(writer, writer.say("general-how"))),
-        beside=(),
-        sections=tuple(s for s in (way, times, *stages) if s),
-    )
-
-
-def _last_sheet(writer: Writer, protocol: Protocol, so_far: tuple[Sheet, ...]) -> Sheet:
-    days = section(writer, "diary", diary(writer, [""] * DIARY_ROWS))
-    return Sheet(
-        number=len(so_far) + 1,
-        title=writer.say("title-general-third", name=protocol.plain_name),
-        under_title=_for_nobody(writer),
-        lead=(),
-        beside=(),
-        sections=(
-            days,
-            *closing_sections(writer, protocol, (*so_far, days), text(writer.say("disclaimer"))),
-        ),
+        sections=(section(writer, "diary", diary(writer, [""] * DIARY_ROWS)),),
     )
 
 
 def plan_general_handout(library: Library, id: str, paper: Paper) -> Handout:
-    """The general sheets of a protocol, for printing from its page."""
+    """The leaves of a protocol, a grade each, with what is known about the injury and a diary."""
     writer, protocol = write_about(library, id)
-    first = (_first_sheet(writer, protocol), _stages_sheet(writer, protocol))
-    sheets = (*first, _last_sheet(writer, protocol, first))
-    return shell(writer, protocol, f"{protocol.id}-{paper.lower()}", paper, 12, (), sheets, writer.say("general-head"))
+    about = _about_sheet(writer, protocol)
+    sheets: tuple[Sheet, ...] = (about,) if protocol.stop else (about, _diary_sheet(writer))
+    leaves = plan_general_leaves(Writer(library), protocol)
+    sheets = explain_together(writer, leaves, sheets)
+    stem = f"{protocol.id}-{paper.lower()}"
+    return shell(writer, protocol, stem, paper, 12, sheets, writer.say("general-head"), leaves=leaves)
+
+
+def plan_referral_handout(library: Library, referral: Referral, paper: Paper) -> Handout:
+    """The leaf of an injury that somebody else must see."""
+    writer = Writer(library)
+    leaves = (plan_referral_leaf(writer, referral),)
+    stem = f"{referral.id}-{paper.lower()}"
+    return shell(writer, referral, stem, paper, 12, (), writer.say("general-head"), leaves=leaves)

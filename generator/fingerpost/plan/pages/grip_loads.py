@@ -10,7 +10,6 @@ from fingerpost.plan.base.pictures import LoadPicture, LoadRow
 from fingerpost.plan.base.prose import Writer, join_words
 from fingerpost.reckon.finger import GripLoad, Pulley, Ratio, compare_grip, list_published
 from fingerpost.reckon.shares import share_load
-from fingerpost.reckon.why import Why
 
 REFERENCE_GRIP = "half-crimp"
 CHART_MM = 120.0
@@ -127,7 +126,3 @@ def spare_table(writer: Writer) -> Table:
         rows.append((text(writer.say(f"finger-{finger}")), left, text(f"+{spared.extra_percent} %")))
     head = (writer.say("head-spared"), writer.say("head-left"), writer.say("head-extra"))
     return table(writer.say("caption-spared"), head, rows)
-
-
-def explain_grip_loads(grips: tuple[Grip, ...]) -> tuple[Why, ...]:
-    return tuple(load.why for load in list_grip_loads(grips))

@@ -5,12 +5,12 @@ from __future__ import annotations
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Recovery, Referral
 from fingerpost.model.words import PAPERS, AgeBand
-from fingerpost.plan.base.addresses import address_of, pair_address, sheet_address
+from fingerpost.plan.base.addresses import address_of, coach_address, pair_address, sheet_address
 from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
 from fingerpost.plan.base.blocks import Block, Bullets, Page, Paragraph, Run, Section, Table, Words, link, stack, text
 from fingerpost.plan.base.checked import draft_badge, status_words
-from fingerpost.plan.base.illustrate import example_insides, example_spots
+from fingerpost.plan.base.illustrate import example_insides, example_spots, looks_drawing
 from fingerpost.plan.base.parts import (
     bullets,
     empty_if_none,
@@ -41,7 +41,7 @@ def write_about(library: Library, id: str) -> tuple[Writer, Protocol]:
     age: AgeBand | None = "under-18" if about.people == "under-18" else None
     narrowed = narrow_library(library, Reader(age=age, planned=False), id)
     writer, protocol = Writer(narrowed), narrowed.find_protocol(id) or about
-    writer.tell_about(protocol)
+    writer.tell_about(protocol.stages)
     return writer, protocol
 
 
@@ -170,9 +170,14 @@ def timeline_table(writer: Writer, protocol: Protocol) -> Table | None:
     return table(writer.say("caption-timelines"), head, rows)
 
 
-def _sheet_links(writer: Writer, protocol: Protocol) -> Bullets:
-    items = tuple(link(writer.say("sheet-link", paper=p), sheet_address(protocol.id, p)) for p in PAPERS)
-    return Bullets(items=(*items, link(writer.say("coaches-link"), f"for-coaches/{protocol.id}/")))
+def _print(writer: Writer, condition: Protocol | Referral) -> Section:
+    """The leaves to print, on each paper; of a protocol also the page for coaches."""
+    kind = "sheet" if isinstance(condition, Protocol) else "leaf"
+    items = [link(writer.say(f"{kind}-link", paper=p), sheet_address(condition.id, p)) for p in PAPERS]
+    if isinstance(condition, Protocol):
+        items.append(link(writer.say("coaches-link"), coach_address(condition.id)))
+    intro = paragraph(writer, writer.say(f"{kind}-intro"))
+    return _section(writer, "print", intro, Bullets(items=tuple(items)))
 
 
 def _codes(writer: Writer, condition: Protocol | Referral) -> Bullets:
@@ -209,10 +214,10 @@ def plan_protocol_page(library: Library, id: str) -> Page:
     writer, protocol = write_about(library, id)
     lead = _lead(writer, protocol)
     s = _section
-    stages = tuple(plan_stage(writer, protocol, n, on_paper=False) for n in range(1, len(protocol.stages) + 1))
+    stages = tuple(plan_stage(writer, protocol, n) for n in range(1, len(protocol.stages) + 1))
     stop = Paragraph(words=text(writer.say("stop-no-windows"))) if protocol.stop else None
     sections = (
-        s(writer, "print", paragraph(writer, writer.say("print-intro")), _sheet_links(writer, protocol)),
+        _print(writer, protocol),
         s(
             writer,
             "how",
@@ -262,7 +267,8 @@ def plan_referral_page(writer: Writer, referral: Referral) -> Page:
     sections = (
         s(writer, "see-somebody", seek),
         s(writer, "until-then", bullets(writer, referral.until_then)),
-        s(writer, "shows", paragraph(writer, referral.how_it_shows)),
+        _print(writer, referral),
+        s(writer, "shows", looks_drawing(writer, referral), paragraph(writer, referral.how_it_shows)),
         s(writer, "why", paragraph(writer, referral.why_it_matters)),
         s(writer, "signs", *_sign_blocks(writer, referral)),
         s(writer, "tests", paragraph(writer, writer.say("tests-intro")), _test_list(writer, referral)),

@@ -23,6 +23,7 @@ from fingerpost.plan.base.blocks import (
     text,
 )
 from fingerpost.plan.base.checked import library_badge
+from fingerpost.plan.base.exercise_pictures import exercise_gallery
 from fingerpost.plan.base.illustrate import (
     EXAMPLE_HAND,
     EXAMPLE_SIDE,
@@ -215,11 +216,15 @@ def plan_exercises(writer: Writer) -> Page:
         Section(
             id=e.id,
             heading=e.name,
-            blocks=empty_if_none(*exercise_blocks(writer, e, None), _users(writer, "exercises", e.id)),
+            blocks=empty_if_none(
+                *exercise_blocks(writer, e, None, exercise_gallery(writer, e, EXAMPLE_HAND)),
+                _users(writer, "exercises", e.id),
+            ),
         )
         for e in writer.library.vocabularies.exercises
     ]
-    return _page(writer, "exercises", _intro(writer, "exercises"), sections)
+    shown = paragraph(writer, writer.say("exercise-frames", hand=EXAMPLE_HAND))
+    return _page(writer, "exercises", (*_intro(writer, "exercises"), shown), sections)
 
 
 def plan_gates(writer: Writer) -> Page:

@@ -11,8 +11,9 @@ from fingerpost.model.words import PAPERS
 from fingerpost.plan.base.addresses import address_of, coach_address, short_address
 from fingerpost.plan.base.answers import list_pairs
 from fingerpost.plan.base.audience import Reader, narrow_library
-from fingerpost.plan.base.blocks import Block, Bullets, Page, Section, Site, Words, link, text
+from fingerpost.plan.base.blocks import Block, Bullets, Page, Section, Words, link, text
 from fingerpost.plan.base.checked import library_badge
+from fingerpost.plan.base.paper import Handout, Site
 from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.machines.data import plan_data_page
@@ -21,7 +22,7 @@ from fingerpost.plan.pages.changed import plan_changed
 from fingerpost.plan.pages.desk_form import plan_desk_page
 from fingerpost.plan.pages.for_coaches import plan_coach_page, plan_for_coaches
 from fingerpost.plan.pages.for_gyms import plan_for_gyms
-from fingerpost.plan.pages.general import plan_general_handout
+from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
 from fingerpost.plan.pages.look_up import plan_look_up
 from fingerpost.plan.pages.protocol_page import plan_protocol_page, plan_referral_page
 from fingerpost.plan.pages.shared_pages import (
@@ -116,28 +117,53 @@ def plan_injuries(writer: Writer) -> Page:
 
 
 def plan_site(library: Library) -> Site:
-    """Every page of the site. Each page numbers its own sources. Whoever reads a page has no plan yet."""
-    library = narrow_library(library, Reader(planned=False), about="")
-    pages = [plan_home(Writer(library)), plan_injuries(Writer(library))]
-    pages += [_link(library, d.value, plan_protocol_page(library, d.value.id)) for d in library.protocols]
-    pages += [_link(library, d.value, plan_referral_page(Writer(library), d.value)) for d in library.referrals]
-    pages += _plan_shared(library)
-    pages += [plan_coach_page(Writer(library), d.value) for d in library.protocols]
-    pages += plan_apart_pages((Writer(library), one, other) for one, other in list_pairs(library))
-    writer = Writer(library)
+    """Every page of the site. Each page numbers its own sources."""
+    handouts = tuple(_handouts(_narrow(library)))
+    return replace(
+        plan_frame(library), pages=tuple(page for part in PARTS for page in part(library)), handouts=handouts
+    )
+
+
+def plan_frame(library: Library) -> Site:
+    """The site without a page or a sheet: what stands round them, and the addresses that lead to them."""
+    writer = Writer(_narrow(library))
     return Site(
         name=writer.say("site-name"),
         description=writer.say("description-home"),
         referral_menu=writer.say("list-referrals"),
         labels=tuple((name, writer.say(name)) for name in _LABELS),
-        pages=tuple(pages),
-        handouts=tuple(plan_general_handout(library, d.value.id, paper) for d in library.protocols for paper in PAPERS),
-        redirects=tuple(_redirects(library)),
+        pages=(),
+        handouts=(),
+        redirects=tuple(_redirects(writer.library)),
     )
+
+
+def _narrow(library: Library) -> Library:
+    """Whoever reads a page has no plan yet."""
+    return narrow_library(library, Reader(planned=False), about="")
+
+
+def _plan_first(library: Library) -> Iterator[Page]:
+    library = _narrow(library)
+    yield plan_home(Writer(library))
+    yield plan_injuries(Writer(library))
+
+
+def _plan_conditions(library: Library) -> Iterator[Page]:
+    library = _narrow(library)
+    yield from (_link(library, d.value, plan_protocol_page(library, d.value.id)) for d in library.protocols)
+    yield from (_link(library, d.value, plan_referral_page(Writer(library), d.value)) for d in library.referrals)
+
+
+def _handouts(library: Library) -> Iterator[Handout]:
+    for paper in PAPERS:
+        yield from (plan_general_handout(library, d.value.id, paper) for d in library.protocols)
+        yield from (plan_referral_handout(library, d.value, paper) for d in library.referrals)
 
 
 def _plan_shared(library: Library) -> Iterator[Page]:
     """The pages that are about no single injury, in the order of the menu."""
+    library = _narrow(library)
     yield plan_warning_signs(Writer(library))
     to_look_up = [make(Writer(library)) for make in _TO_LOOK_UP]
     look_up = plan_look_up(Writer(library), to_look_up)
@@ -149,18 +175,45 @@ def _plan_shared(library: Library) -> Iterator[Page]:
     yield from (replace(make(Writer(library)), under=about.address) for make in _ABOUT_US)
 
 
+def _plan_coaches(library: Library) -> Iterator[Page]:
+    library = _narrow(library)
+    yield from (plan_coach_page(Writer(library), d.value) for d in library.protocols)
+
+
+def _plan_apart(library: Library) -> Iterator[Page]:
+    library = _narrow(library)
+    yield from plan_apart_pages((Writer(library), one, other) for one, other in list_pairs(library))
+
+
+PARTS: tuple[Callable[[Library], Iterator[Page]], ...] = (
+    _plan_first,
+    _plan_conditions,
+    _plan_shared,
+    _plan_coaches,
+    _plan_apart,
+)
+"""Every page, part by part, in the order in which the site has them."""
+
+
 def _link(library: Library, condition: Protocol | Referral, page: Page) -> Page:
     return replace(page, linked_data=write_linked_data(Writer(library), condition, page.description))
 
 
 def _redirects(library: Library) -> Iterator[tuple[str, str]]:
-    """(from, to): the short addresses of all injuries, and every address of a retired one."""
+    """(from, to): the short addresses of all injuries and their stages, and every address of a retired one.
+
+    Stages may have been counted otherwise in a retired one, so those lead to the beginning of the way back.
+    """
     for condition in library.conditions:
         yield short_address(condition.id), address_of(condition.id)
+        for number in range(1, len(condition.stages) + 1 if isinstance(condition, Protocol) else 1):
+            yield short_address(condition.id, number), f"{address_of(condition.id)}#stage-{number}"
     for retired in library.vocabularies.retired:
         if library.find_condition(retired.now) is None:
             continue  # an entry of a vocabulary has no page of its own
         yield address_of(retired.id), address_of(retired.now)
         yield short_address(retired.id), address_of(retired.now)
         if library.find_protocol(retired.now):
+            for number in range(1, max(len(d.value.stages) for d in library.protocols) + 1):
+                yield short_address(retired.id, number), f"{address_of(retired.now)}#stages"
             yield coach_address(retired.id), coach_address(retired.now)

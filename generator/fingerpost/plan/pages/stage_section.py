@@ -1,9 +1,9 @@
-"""One stage for anybody who reads about it: the same lines on a protocol's page and on its general sheets."""
+"""One stage on the page of a protocol, for anybody who reads about it."""
 
 from __future__ import annotations
 
 from fingerpost.model.protocol import Protocol, Stage
-from fingerpost.plan.base.blocks import Bullets, Paragraph, Section, Table, Words, link, text
+from fingerpost.plan.base.blocks import Bullets, Paragraph, Section, Table, link, text
 from fingerpost.plan.base.parts import (
     audience_words,
     dose_words,
@@ -25,32 +25,25 @@ def grade_name(writer: Writer, grade: str) -> str:
     return writer.say("grade-any") if grade == "any" else writer.say("grade", grade=grade)
 
 
-def plan_stage(writer: Writer, protocol: Protocol, number: int, *, on_paper: bool) -> Section:
-    """The stage with this number, from 1. On paper nothing is a link, and a table of times stands elsewhere."""
+def plan_stage(writer: Writer, protocol: Protocol, number: int) -> Section:
+    """The stage with this number, from 1."""
     stage = protocol.stages[number - 1]
     last = number == len(protocol.stages)
-    facts = stage_facts(writer, stage)
-    if stage.load or not on_paper:
-        facts = (*facts, labelled(writer.say("label-load"), load_words(writer, stage)))
-    doses, tapings = _doses(writer, stage, on_paper), _tapings(writer, stage, on_paper)
     return Section(
         id=f"stage-{number}",
         heading=writer.say("heading-stage", number=number, name=stage.name),
-        level=2 if on_paper else 3,
+        level=3,
         blocks=empty_if_none(
             paragraph(writer, stage.aim),
-            None if on_paper else _skipped(writer, stage),
-            None if on_paper else _window_table(writer, stage),
+            _skipped(writer, stage),
+            _window_table(writer, stage),
             grip_list(writer, stage, writer.say("caption-grips", stage=stage.name)),
-            Bullets(items=facts),
-            *((doses, tapings) if on_paper else (tapings, doses)),
+            Bullets(items=(*stage_facts(writer, stage), labelled(writer.say("label-load"), load_words(writer, stage)))),
+            _tapings(writer, stage),
+            _doses(writer, stage),
             None if last else gate_bullets(writer, protocol, stage),
         ),
     )
-
-
-def _name(name: str, address: str, on_paper: bool) -> Words:
-    return text(name) if on_paper else link(name, address)
 
 
 def _skipped(writer: Writer, stage: Stage) -> Paragraph | None:
@@ -67,14 +60,14 @@ def _window_table(writer: Writer, stage: Stage) -> Table | None:
     return table(writer.say("caption-windows", stage=stage.name), head, rows)
 
 
-def _doses(writer: Writer, stage: Stage, on_paper: bool) -> Bullets | None:
+def _doses(writer: Writer, stage: Stage) -> Bullets | None:
     if not stage.exercises:
         return None
     known = {e.id: e for e in writer.library.vocabularies.exercises}
     items = tuple(
         (
             *audience_words(writer, d.for_),
-            *_name(known[d.exercise].name, f"exercises/#{d.exercise}", on_paper),
+            *link(known[d.exercise].name, f"exercises/#{d.exercise}"),
             *text(": "),
             *dose_words(writer, d),
         )
@@ -83,9 +76,9 @@ def _doses(writer: Writer, stage: Stage, on_paper: bool) -> Bullets | None:
     return Bullets(items=items, title=writer.say("exercises-title"))
 
 
-def _tapings(writer: Writer, stage: Stage, on_paper: bool) -> Bullets | None:
+def _tapings(writer: Writer, stage: Stage) -> Bullets | None:
     uses = tape_uses(writer, stage)
     if not uses:
         return None
-    items = tuple((*_name(t.name, f"tapings/#{t.id}", on_paper), *text(only)) for t, only in uses)
+    items = tuple((*link(t.name, f"tapings/#{t.id}"), *text(only)) for t, only in uses)
     return Bullets(items=items, title=writer.say("taping-title"))

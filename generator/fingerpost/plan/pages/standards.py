@@ -10,7 +10,7 @@ from fingerpost.plan.base.parts import paragraph, table
 from fingerpost.plan.base.prose import Writer, capital
 
 ADDRESS = "standards/"
-_HEADINGS = {"page": "heading", "handout": "sheet", "general": "sheet"}
+_HEADINGS = {"page": "heading", "leaf": "standard-leaf", "handout": "sheet", "general": "sheet"}
 
 
 def _answer_of(item: StandardItem) -> str:

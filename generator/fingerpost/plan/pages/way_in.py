@@ -24,7 +24,6 @@ from fingerpost.plan.base.answers import (
     list_separators,
 )
 from fingerpost.plan.base.blocks import (
-    Ask,
     Box,
     Choice,
     Drawing,
@@ -35,6 +34,7 @@ from fingerpost.plan.base.blocks import (
     Help,
     Paragraph,
     Question,
+    Questionnaire,
     Section,
     SignLines,
     TouchMap,
@@ -112,13 +112,13 @@ def _what_to_do(writer: Writer, sign: WarningSign) -> tuple[Words, ...]:
     return (writer.words(sign.sign), writer.words(sign.do), why)
 
 
-def _warning_question(writer: Writer) -> Ask:
+def _warning_question(writer: Writer) -> Questionnaire:
     choices = (
         Choice(sign=NO + WARNING, says=writer.say("way-no-warning")),
         Choice(sign=WARNING, says=writer.say("way-warning")),
     )
     question = Question(name="warning", says=writer.say("way-warning-question"), choices=choices)
-    return Ask(help="", questions=(question,))
+    return Questionnaire(help="", questions=(question,))
 
 
 def _young(writer: Writer) -> Paragraph:
@@ -129,10 +129,10 @@ def _young(writer: Writer) -> Paragraph:
     return Paragraph(words=tuple(words))
 
 
-def _age_question(writer: Writer) -> Ask:
+def _age_question(writer: Writer) -> Questionnaire:
     ages = list_age_signs(writer.library)
     signs = [s for s in writer.library.vocabularies.signs if s.id in ages]
-    return Ask(help="", questions=tuple(_yes_no(writer, s, asked=False) for s in signs))
+    return Questionnaire(help="", questions=tuple(_yes_no(writer, s, asked=False) for s in signs))
 
 
 def _yes_no(writer: Writer, sign: Sign, asked: bool = True) -> Question:
@@ -169,19 +169,19 @@ def _statements(signs: list[Sign]) -> tuple[Choice, ...]:
     return tuple(Choice(sign=s.id, says=s.says) for s in signs)
 
 
-def _onset(writer: Writer) -> Ask:
+def _onset(writer: Writer) -> Questionnaire:
     signs = [s for s in writer.library.vocabularies.signs if s.kind == "onset"]
     question = Question(name="onset", says=writer.say("heading-onset"), choices=_statements(signs))
-    return Ask(help=writer.say("onset-help"), questions=(question,), many=True)
+    return Questionnaire(help=writer.say("onset-help"), questions=(question,), many=True)
 
 
 def _is_asked(sign: Sign, asked: Mapping[str, tuple[str, ...]]) -> bool:
     return any(sign.id in signs for signs in asked.values())
 
 
-def _asked(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> Ask:
+def _asked(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> Questionnaire:
     signs = [s for s in writer.library.vocabularies.signs if _is_asked(s, asked)]
-    return Ask(help=writer.say("asked-help"), questions=tuple(_yes_no(writer, s) for s in signs))
+    return Questionnaire(help=writer.say("asked-help"), questions=tuple(_yes_no(writer, s) for s in signs))
 
 
 def _unscripted(writer: Writer, wanted: Callable[[Sign], bool], anchor: str) -> tuple[Unscripted, ...]:

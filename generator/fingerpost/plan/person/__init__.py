@@ -1,1 +1,1 @@
-"""One person's sheets: the handout, the coach sheet, the calendar."""
+"""What goes with one person's leaf: what is enclosed, the coach sheet, the calendar; and what clinicians are told."""

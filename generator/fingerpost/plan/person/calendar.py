@@ -12,6 +12,8 @@ from fingerpost.model.library import Library
 from fingerpost.model.times import write_date
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import Situation, read_situation
+from fingerpost.plan.person.way_back import find_review
+from fingerpost.reckon.windows import list_ahead
 
 _MOST_OCTETS = 75
 
@@ -42,12 +44,10 @@ def list_events(library: Library, case: Case, today: date) -> tuple[Event, ...]:
 
 def _list_events(writer: Writer, situation: Situation) -> Iterator[Event]:
     if situation.way:
-        for number, window in enumerate(situation.way.windows, 1):
-            if window.standing == "ahead":
-                days = window.days
-                summary = writer.say("calendar-stage", number=number, count=len(situation.way.windows))
-                more = writer.say("calendar-stage-more", usual=write_date(days.usual))
-                yield Event(window.stage, days.earliest, days.latest, summary, more)
+        for number, stage, days in list_ahead(situation.way, find_review(situation)):
+            summary = writer.say("calendar-stage", number=number, count=len(situation.way.windows))
+            more = writer.say("calendar-stage-more", usual=write_date(days.usual))
+            yield Event(stage, days.earliest, days.latest, summary, more)
     more = writer.say("calendar-more")
     if situation.taping_end and situation.taping_end.day >= situation.today:
         day = situation.taping_end.day

@@ -27,8 +27,8 @@ from fingerpost.plan.base.prose import Writer, join_words
 from fingerpost.plan.case.situation import Situation, read_situation
 from fingerpost.plan.person.coach_words import gate_name, grip_matrix, look_out, session_words, talk
 from fingerpost.plan.person.sheet_parts import LEAST_PT
-from fingerpost.plan.person.way_back import short_date
-from fingerpost.reckon.windows import StageWindow
+from fingerpost.plan.person.way_back import find_review, short_date
+from fingerpost.reckon.windows import StageDays, list_ahead
 
 PATH_MM: dict[Paper, float] = {"A4": 261.0, "Letter": 243.0}
 # One page must hold it all: the more stages are still ahead, the smaller the letters (points). A coach reads it at a
@@ -90,16 +90,17 @@ def _few(situation: Situation) -> bool:
     return len(_ahead(situation)) <= FEW_STAGES
 
 
-def _window(situation: Situation, stage: Stage) -> StageWindow | None:
-    return situation.way.find(stage.id) if situation.way else None
+def _days(situation: Situation, stage: Stage) -> StageDays | None:
+    """When a stage ahead may begin, as the person's own leaf has it: never before their next visit."""
+    ahead = list_ahead(situation.way, find_review(situation)) if situation.way else ()
+    return next((days for _, id, days in ahead if id == stage.id), None)
 
 
 def _window_words(writer: Writer, situation: Situation, stage: Stage) -> str:
     """From when to when a stage may begin; '' where there are no dates."""
-    window = _window(situation, stage)
-    if window is None:
+    days = _days(situation, stage)
+    if days is None:
         return ""
-    days = window.days
     if days.earliest == days.latest:
         return writer.say("coach-window-day", day=short_date(days.usual))
     earliest, usual, latest = _without_year(days.earliest), _without_year(days.usual), short_date(days.latest)
@@ -117,8 +118,7 @@ def _path(writer: Writer, situation: Situation) -> Drawing:
     at = situation.stages.index(situation.stage)
     posts = []
     for number, stage in _ahead(situation):
-        window = _window(situation, stage)
-        days = window.days if window and number > at + 1 and _few(situation) else None
+        days = _days(situation, stage) if number > at + 1 and _few(situation) else None
         arms = (writer.say("coach-arm", day=short_date(days.usual)),) if days else ()
         standing: Literal["today", "ahead"] = "today" if number == at + 1 else "ahead"
         posts.append(Signpost(number=number, name=stage.name, arms=arms, gate="", standing=standing))

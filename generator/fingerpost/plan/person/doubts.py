@@ -7,10 +7,11 @@ from datetime import date
 
 from fingerpost.model.case import Case
 from fingerpost.model.library import Document, Library
+from fingerpost.model.masses import write_mass
 from fingerpost.model.times import Span, write_date
 from fingerpost.model.words import Hand
 from fingerpost.plan.case.situation import Situation, is_first_visit, read_situation
-from fingerpost.plan.person.strength import find_withheld_loads, measured_tests, write_kg
+from fingerpost.plan.person.strength import find_withheld_loads, measured_tests
 from fingerpost.problems import Problem
 from fingerpost.read.validate import Finding
 from fingerpost.reckon.loads import TestKey, compare_hands, list_keys
@@ -138,17 +139,21 @@ def _find_odd_strength(case: Case) -> Iterator[Finding]:
             stronger = abs(comparison.difference_percent)
             message = f"the hurt {case.hand} hand is {stronger:g} % stronger than the {other} hand in the same test"
             hint = "Look at both tests and at the hands beside them: loads are shares of the healthy hand."
-            yield ("baselines", _find_last(case, key, other), "kg"), message, hint
+            yield ("baselines", _find_last(case, key, other), case.units), message, hint
 
 
 def _find_withheld_loads(situation: Situation) -> Iterator[Finding]:
     case = situation.case
     for dose, key, own, least in find_withheld_loads(situation):
         message = (
-            f"no load is printed for '{dose.exercise}': the least would be {write_kg(least.kg)}, "
-            f"and the {case.hand} hand has held {write_kg(own)}"
+            f"no load is printed for '{dose.exercise}': the least would be {write_mass(least.kg, case.units)}, "
+            f"and the {case.hand} hand has held {write_mass(own, case.units)}"
         )
-        yield ("baselines", _find_last(case, key, case.hand), "kg"), message, "Write a load of your own into the note."
+        yield (
+            ("baselines", _find_last(case, key, case.hand), case.units),
+            message,
+            "Write a load of your own into the note.",
+        )
 
 
 def _find_last(case: Case, key: TestKey, hand: Hand) -> int:

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import timedelta
 
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.shared import Gate
-from fingerpost.model.times import add_span, write_date
-from fingerpost.plan.base.blocks import Block, Bullets, Run, Words, link, strong
+from fingerpost.plan.base.blocks import Bullets, Run, Words, link
 from fingerpost.plan.base.parts import audience_words, pick
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.case.situation import Situation
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 
@@ -51,28 +48,3 @@ def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
         name = (*audience_words(writer, use.for_), *audience_words(writer, gate.for_))
         items.append((*name, *link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), *times))
     return Bullets(items=tuple(items), title=writer.say("gate-title"))
-
-
-def _say_time(writer: Writer, situation: Situation, gate: Gate) -> str:
-    """From when this person can meet a gate at all: the next stage's earliest day, or the day of the maximal test."""
-    way = situation.way
-    if way is None:
-        return writer.say("gate-stay-unknown", days=GROWTH_STAGE_DAYS) if gate.stay else ""
-    ahead = way.windows[way.today_index + 1 : way.today_index + 2]
-    if gate.stay and ahead:
-        first = write_date(ahead[0].days.earliest)
-        return writer.say("gate-stay-until", days=ahead[0].stay_days, date=first)
-    window = next((w for w in situation.stage.windows if w.grade == situation.grade.id), None)
-    if gate.pull == "maximal" and window and window.maximal_test:
-        day = add_span(way.anchor, window.maximal_test) + timedelta(days=way.delay_days)
-        return writer.say("gate-from-date", date=write_date(day))
-    return ""
-
-
-def next_gate(writer: Writer, situation: Situation) -> tuple[Block, ...]:
-    """What must be true before the next stage, to tick by hand; nothing on the last stage."""
-    rows: list[Words] = []
-    for gate in pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate)):
-        time = _after(writer, _say_time(writer, situation, gate))
-        rows.append((*strong(f"{_by(writer, gate)} "), *writer.words(gate.says), *time))
-    return (Bullets(items=tuple(rows), title=writer.say("caption-gate"), style="ticks"),) if rows else ()

@@ -8,8 +8,8 @@ from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import read_situation
-from fingerpost.plan.person.handout import chosen_tapings
-from fingerpost.plan.person.strength import explain_loads
+from fingerpost.plan.person.enclosures import chosen_tapings
+from fingerpost.plan.person.strength import explain_goals, explain_loads
 from fingerpost.plan.person.tape_cuts import explain_cuts
 from fingerpost.reckon.why import Why
 from fingerpost.reckon.windows import explain_window
@@ -28,4 +28,5 @@ def list_reasons(library: Library, case: Case, today: date) -> tuple[Why, ...]:
         whys.append(situation.taping_end.why)
     whys += explain_cuts(chosen_tapings(writer, situation), situation)
     whys += explain_loads(situation)
+    whys += explain_goals(writer, situation)
     return tuple(whys)

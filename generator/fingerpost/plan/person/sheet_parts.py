@@ -5,24 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from fingerpost.model.protocol import Protocol
+from fingerpost.model.masses import Units
+from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import URGENCIES, URGENT, Paper, PrintSize
-from fingerpost.plan.base.blocks import (
-    Block,
-    Box,
-    Bullets,
-    Diary,
-    Handout,
-    Paragraph,
-    Section,
-    Sheet,
-    Words,
-    plain,
-    strong,
-    text,
-)
+from fingerpost.plan.base.blocks import Block, Box, Bullets, Diary, Paragraph, Section, Words, plain, strong, text
 from fingerpost.plan.base.checked import state_words, status_words
-from fingerpost.plan.base.parts import seek_words, urgent_box, warning_box
+from fingerpost.plan.base.paper import Handout, Leaf, Sheet
+from fingerpost.plan.base.parts import seek_words, warning_box
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
 
@@ -40,12 +29,6 @@ def section(writer: Writer, id: str, *blocks: Block | None, level: int = 2, **ga
     return Section(id=id, heading=writer.say(f"sheet-{id}", **gaps), blocks=kept, level=3 if level == 3 else 2)
 
 
-def help_box(writer: Writer, protocol: Protocol, personal: bool = False) -> Box:
-    """Warning signs on every handout's first sheet: those that cannot wait; for one person, who has no page beside it
-    that tells more, those that can wait for days too."""
-    return urgent_box(writer, named_signs(protocol), URGENCIES[:3] if personal else URGENT)
-
-
 def named_signs(protocol: Protocol) -> tuple[str, ...]:
     """The warning signs of a protocol."""
     return tuple(use.sign for use in protocol.warning_signs)
@@ -61,15 +44,23 @@ def soon_box(writer: Writer, protocol: Protocol) -> Box:
     return Box(level="caution", title=writer.say("soon-title"), lines=tuple(lines))
 
 
-def diary(writer: Writer, first_column: Sequence[str], charted: bool = False, loaded: bool = True) -> Diary:
+def diary(
+    writer: Writer,
+    first_column: Sequence[str],
+    charted: bool = False,
+    loaded: bool = True,
+    units: Units | None = None,
+) -> Diary:
     """What gates and exercises want written down, to fill in by hand. `charted`: pain goes into a chart beside it;
-    `loaded`: something is trained with a load."""
+    `loaded`: something is trained with a load; `units`: in what, where it is known. With a chart goes a leaf, which
+    tells what a worse morning means."""
     pain = () if charted else ("during", "next-morning")
-    load = ("load",) if loaded else ()
-    head = tuple(writer.say(f"diary-{h}") for h in ("day", "did", *load, *pain, "stiff", "swollen", "notes"))
+    load = ("load-in" if units else "load",) if loaded else ()
+    columns = ("day", "did", *load, *pain, "stiff", "swollen", "notes")
+    head = tuple(writer.say(f"diary-{column}", units=units) for column in columns)
     return Diary(
         caption=writer.say("diary-caption-charted" if charted else "diary-caption"),
-        help=text(writer.say("diary-help")),
+        help=text(writer.say("diary-help-charted" if charted else "diary-help")),
         head=head,
         first_column=tuple(first_column),
     )
@@ -97,15 +88,22 @@ def _stands_in(name: str, whole: str) -> bool:
 
 
 def closing_sections(
-    writer: Writer, protocol: Protocol, so_far: Iterable[Any], behind: Words, personal: bool = False
+    writer: Writer,
+    protocol: Protocol,
+    so_far: Iterable[Any],
+    behind: Words,
+    personal: bool = False,
+    asked: bool = False,
 ) -> tuple[Section, ...]:
     """Questions, words, where the figures are from, who stands behind the sheets (`behind`) and behind the text.
 
-    `so_far`: all that stands before. On a person's sheets the foot alone tells the state of the text.
+    `so_far`: all that stands before. On a person's sheets the foot alone tells the state of the text. `asked`: the
+    questions stand on the leaf.
     """
     state = () if personal else (Paragraph(words=text(status_words(writer, protocol.status))),)
-    questions = section(writer, "questions", Bullets(items=tuple(writer.words(q) for q in protocol.questions)))
-    sources = section(writer, "sources", writer.source_list())
+    items = () if asked else tuple(writer.words(q) for q in protocol.questions)
+    questions = section(writer, "questions", Bullets(items=items) if items else None)
+    listed = writer.source_list()
     about = section(
         writer,
         "about",
@@ -114,36 +112,38 @@ def closing_sections(
         Paragraph(words=text(writer.say("purpose-short"))),
     )
     words = word_list(writer, (*so_far, questions, about))
-    return (questions, *((section(writer, "words", words),) if words else ()), sources, about)
+    told = (section(writer, name, block) for name, block in (("words", words), ("sources", listed)) if block)
+    return (questions, *told, about)
 
 
 def shell(
     writer: Writer,
-    protocol: Protocol,
+    condition: Protocol | Referral,
     file_stem: str,
     paper: Paper,
     print_size: PrintSize,
-    letterhead: tuple[str, ...],
     sheets: tuple[Sheet, ...],
     head: str,
     unchecked: bool = False,
+    leaves: tuple[Leaf, ...] = (),
 ) -> Handout:
     """A handout around its sheets. Nothing about a person stands in its name, title, head or foot."""
-    foot = writer.say("foot", name=protocol.plain_name, version=protocol.status.version)
-    if state := state_words(writer, protocol):
+    foot = writer.say("foot", name=condition.plain_name, version=condition.status.version)
+    if state := state_words(writer, condition):
         foot = f"{foot} {state}"
-    if content := writer.library.content_hashes.get(protocol.id):
+    if content := writer.library.content_hashes.get(condition.id):
         foot = f"{foot} {writer.say('foot-content', content=content)}"
     return Handout(
         file_stem=file_stem,
-        title=writer.say("handout-title", name=protocol.plain_name),
+        title=writer.say("handout-title", name=condition.plain_name),
         language="en-GB",
         paper=paper,
         print_size=print_size,
         head=head,
         foot=foot,
         page_words=(writer.say("page"), writer.say("of")),
-        letterhead=letterhead,
+        notes=writer.say("my-notes"),
         sheets=sheets,
         unchecked=unchecked,
+        leaves=leaves,
     )

@@ -3,39 +3,82 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import TypeGuard
 
-from fingerpost.model.case import Case
+from fingerpost.model.case import Case, Hands
+from fingerpost.model.masses import Units, write_mass
 from fingerpost.model.protocol import Dose, Load
-from fingerpost.model.words import Hand
+from fingerpost.model.words import Hand, Id
 from fingerpost.plan.base.blocks import Block, Box, Paragraph, Run, Table, Words, text
 from fingerpost.plan.base.parts import table
-from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.prose import Writer, uncapital
 from fingerpost.plan.case.situation import Situation
+from fingerpost.reckon.goal import Goal, reckon_goal
 from fingerpost.reckon.loads import (
-    DEFAULT_PLATE_KG,
     HandComparison,
     Measured,
     Reference,
     Target,
     TestKey,
+    body_kg,
     choose_reference,
     compare_hands,
     keep_below,
     list_keys,
     measure,
+    pick_latest,
+    plate_of,
     reckon_target,
+    step_of,
 )
-from fingerpost.reckon.why import Why
-
-
-def write_kg(kg: float) -> str:
-    """12.5 kg, 12 kg: no more digits than a plate has."""
-    return f"{round(kg, 2):g} kg"
+from fingerpost.reckon.why import Why, add_inputs
 
 
 def measured_tests(case: Case) -> tuple[Measured, ...]:
-    return tuple(measure(b, case.body_mass_kg) for b in case.baselines)
+    return tuple(measure(b, body_kg(case)) for b in case.baselines)
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripGoal:
+    """What the sore hand must pull in one grip. `pair`: healthy and sore hand, and `goal`; None: not tested yet."""
+
+    grip: str
+    pair: tuple[Measured, Measured] | None
+    goal: Goal | None
+
+
+def _find_pair(case: Case, grip: Id) -> tuple[Measured, Measured] | None:
+    """(healthy hand, sore hand) in the latest kind of test of a grip that both hands have done since the injury."""
+    tests = [t for t in measured_tests(case) if t.key.grip == grip and t.key.hands == "one" and not t.before_injury]
+    pairs = []
+    for key in list_keys(tests):
+        sore, healthy = ([t for t in tests if t.key == key and (t.hand == case.hand) is own] for own in (True, False))
+        pairs += [(pick_latest(healthy), pick_latest(sore))] if sore and healthy else []
+    return max(pairs, key=lambda pair: pair[0].day, default=None)
+
+
+def list_goals(writer: Writer, situation: Situation, share_percent: int) -> tuple[GripGoal, ...]:
+    """The goal in each grip that today's stage trains with a load, in the order of its exercises."""
+    vocabularies, case = writer.library.vocabularies, situation.case
+    loaded = {exercise.id for exercise in vocabularies.exercises if exercise.loaded}
+    names = {grip.id: uncapital(grip.name.partition(" (")[0]) for grip in vocabularies.grips}
+    goals = []
+    for grip in dict.fromkeys(d.grip for d in situation.stage.exercises if d.grip and d.exercise in loaded):
+        pair = _find_pair(case, grip)
+        goal = reckon_goal(pair[0].best_kg, share_percent, case.units) if pair else None
+        goals.append(GripGoal(grip=names[grip], pair=pair, goal=goal))
+    return tuple(goals)
+
+
+def explain_goals(writer: Writer, situation: Situation) -> Iterator[Why]:
+    """How each goal of a strength test came about, where both hands were tested."""
+    shares = {gate.id: gate.strength for gate in writer.library.vocabularies.gates if gate.strength}
+    for share in (shares[use.gate] for use in situation.stage.gate if use.gate in shares):
+        for one in list_goals(writer, situation, share):
+            if one.goal and one.pair:
+                edge = f"{one.pair[0].key.edge_mm:g} mm"
+                yield add_inputs(one.goal.why, ("grip", one.grip), ("edge", edge))
 
 
 def _key_words(writer: Writer, key: TestKey) -> str:
@@ -53,9 +96,9 @@ def _verdict(writer: Writer, comparison: HandComparison, injured: Hand) -> str:
     )
 
 
-def _best_of(tests: tuple[Measured, ...], key: TestKey, hand: Hand) -> str:
+def _best_of(tests: tuple[Measured, ...], key: TestKey, hand: Hand, units: Units) -> str:
     own = [t for t in tests if t.key == key and t.hand == hand and not t.before_injury]
-    return write_kg(max(own, key=lambda t: t.day).best_kg) if own else "–"
+    return write_mass(max(own, key=lambda t: t.day).best_kg, units) if own else "–"
 
 
 def comparison_table(writer: Writer, situation: Situation) -> Table | None:
@@ -65,13 +108,13 @@ def comparison_table(writer: Writer, situation: Situation) -> Table | None:
     other: Hand = "left" if case.hand == "right" else "right"
     rows: list[tuple[Words, ...]] = []
     for key in list_keys(tests):
-        comparison = compare_hands(tests, case.hand, key)
+        comparison = compare_hands(tests, case.hand, key, case.units)
         says = _verdict(writer, comparison, case.hand) if comparison else writer.say("verdict-none")
         rows.append(
             (
                 text(_key_words(writer, key)),
-                text(_best_of(tests, key, case.hand)),
-                text(_best_of(tests, key, other)),
+                text(_best_of(tests, key, case.hand, case.units)),
+                text(_best_of(tests, key, other, case.units)),
                 text(says),
             )
         )
@@ -98,17 +141,18 @@ def reckon_loads(case: Case, load: Load, reference: Reference) -> tuple[Target, 
     """The least and the most load of a stage for one reference."""
     test = reference.measured
     least, most = (
-        reckon_target(test.best_kg, share, test.key.method, case.body_mass_kg, case.plate_kg)
+        reckon_target(test.best_kg, share, test.key.method, body_kg(case), plate_of(case), case.units)
         for share in (load.least, load.most)
     )
     return least, most
 
 
-def _target_words(writer: Writer, target: Target) -> str:
+def _target_words(writer: Writer, target: Target, units: Units) -> str:
+    whole = write_mass(target.kg, units)
     if target.change_kg is None:
-        return write_kg(target.kg)
+        return whole
     name = "target-add" if target.change_kg >= 0 else "target-take-off"
-    return writer.say(name, kg=write_kg(abs(target.change_kg)), whole=write_kg(target.kg))
+    return writer.say(name, change=write_mass(abs(target.change_kg), units), whole=whole)
 
 
 def _find_own_best(case: Case, key: TestKey) -> float | None:
@@ -141,36 +185,38 @@ def _ceiling(writer: Writer, case: Case, key: TestKey, own: float | None) -> str
         return ""
     if own is None:
         return writer.say("own-best-none", hand=case.hand)
-    return writer.say("own-best", hand=case.hand, kg=write_kg(own))
+    return writer.say("own-best", hand=case.hand, own=write_mass(own, case.units))
 
 
 def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
     """What load to train with, from this person's own test; or that a test is missing."""
-    load = situation.stage.load
+    case, load = situation.case, situation.stage.load
     if load is None:
         return ()
-    reference = find_reference(situation.case, dose)
+    reference = find_reference(case, dose)
     if reference is None:
         return text(writer.say("no-reference"))
-    least, most = reckon_loads(situation.case, load, reference)
-    test = reference.measured
-    own = _find_own_best(situation.case, test.key)
+    units, test = case.units, reference.measured
+    least, most = reckon_loads(case, load, reference)
+    own = _find_own_best(case, test.key)
     if _falls_short(own, least):
-        return text(writer.say("own-best-below", hand=situation.case.hand, kg=write_kg(own), least=write_kg(least.kg)))
-    top = keep_below(most, own, situation.case.plate_kg) if own is not None and test.key.hands == "one" else most
-    capped = {"hand": situation.case.hand, "own": write_kg(own)} if own is not None and top != most else {}
+        too_much = write_mass(least.kg, units)
+        return text(writer.say("own-best-below", hand=case.hand, own=write_mass(own, units), least=too_much))
+    one_handed = own is not None and test.key.hands == "one"
+    top = keep_below(most, own, plate_of(case), units) if own is not None and one_handed else most
+    capped = {"hand": case.hand, "own": write_mass(own, units)} if own is not None and top != most else {}
     says = writer.say(
         "your-load-capped" if capped else "your-load",
-        least=_target_words(writer, least),
-        most=_target_words(writer, top),
+        least=_target_words(writer, least, units),
+        most=_target_words(writer, top, units),
         **capped,
         low=load.least,
         high=load.most,
-        reference=writer.say(f"reference-{reference.kind}", hand=test.hand, kg=write_kg(test.best_kg)),
+        reference=writer.say(f"reference-{reference.kind}", hand=test.hand, best=write_mass(test.best_kg, units)),
         edge=f"{test.key.edge_mm:g}",
-        plate=write_kg(situation.case.plate_kg or DEFAULT_PLATE_KG),
+        plate=write_mass(float(step_of(plate_of(case), units)), units),
     )
-    ceiling = "" if capped else _ceiling(writer, situation.case, test.key, own)
+    ceiling = "" if capped else _ceiling(writer, case, test.key, own)
     return (Run(says), writer.mark(load.source), Run(f". {ceiling}".rstrip()))
 
 
@@ -192,7 +238,7 @@ def explain_loads(situation: Situation) -> Iterator[Why]:
     case = situation.case
     tests = measured_tests(case)
     for key in list_keys(tests):
-        comparison = compare_hands(tests, case.hand, key)
+        comparison = compare_hands(tests, case.hand, key, case.units)
         if comparison:
             yield comparison.why
     for dose in situation.stage.exercises:
@@ -200,7 +246,34 @@ def explain_loads(situation: Situation) -> Iterator[Why]:
         if situation.stage.load and reference:
             least, most = reckon_loads(case, situation.stage.load, reference)
             own = _find_own_best(case, reference.measured.key)
-            yield least.why
-            yield most.why
+            for name, target in (("least", least), ("most", most)):
+                yield add_inputs(target.why, ("exercise", dose.exercise), ("load of the stage", name))
             if own is not None and reference.measured.key.hands == "one" and own <= most.kg:
-                yield keep_below(most, own, case.plate_kg).why
+                why = keep_below(most, own, plate_of(case), case.units).why
+                yield add_inputs(why, ("exercise", dose.exercise))
+
+
+@dataclass(frozen=True, kw_only=True)
+class DoseLoad:
+    """The one load of an exercise for this person. `kg` is on the fingers; None: nothing known, so it is left open.
+
+    `change_kg`: of a hang, what is added to the body's weight, or taken off it. `withheld`: even the least load of the
+    stage is no less than what the sore hand has held, so that only the clinician can choose one.
+    """
+
+    hands: Hands
+    edge_mm: float = 0.0
+    kg: float | None = None
+    change_kg: float | None = None
+    withheld: bool = False
+
+
+def choose_load(situation: Situation, dose: Dose) -> DoseLoad:
+    """The load to begin with: the least of the stage, which only a clinician raises."""
+    reference = find_reference(situation.case, dose) if dose.grip else None
+    if reference is None or situation.stage.load is None:
+        return DoseLoad(hands="one")
+    key = reference.measured.key
+    least = reckon_loads(situation.case, situation.stage.load, reference)[0]
+    withheld = _falls_short(_find_own_best(situation.case, key), least)
+    return DoseLoad(hands=key.hands, edge_mm=key.edge_mm, kg=least.kg, change_kg=least.change_kg, withheld=withheld)

@@ -12,7 +12,7 @@ from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import Situation
 from fingerpost.reckon.neighbours import Buddy, choose_buddy
-from fingerpost.reckon.tape import CutList, FingerRound, Strip, list_strips, plan_cuts, size_finger
+from fingerpost.reckon.tape import CutList, FingerRound, TapeStrip, list_strips, plan_cuts, size_finger
 from fingerpost.reckon.why import Why
 
 # A design choice: support fell within 20 minutes in a laboratory, and nobody has counted strips on the wall.
@@ -71,7 +71,7 @@ def cut_list(writer: Writer, situation: Situation, taping: Taping) -> CutList | 
     return plan_cuts(strips, times_a_week(writer, situation, taping)) if strips else None
 
 
-def _strip_words(writer: Writer, strip: Strip) -> str:
+def _strip_words(writer: Writer, strip: TapeStrip) -> str:
     return writer.say(
         f"cut-{strip.segment}" if not strip.tail_mm else "cut-h",
         length=strip.length_mm,
@@ -95,9 +95,10 @@ def cut_block(writer: Writer, situation: Situation, taping: Taping) -> Bullets |
     finger, partner = _rounds(situation, taping)
     items: list[Words] = [text(_strip_words(writer, s)) for s in cuts.strips]
     rounds = [f for f in (finger, partner) if f]
-    items += [text(_size_words(writer, f, situation.case.size)) for f in rounds]
+    sizes = [_size_words(writer, f, situation.case.size) for f in rounds]
     if any(f.origin == "size-letter" for f in rounds):
-        items.append(text(writer.say("size-may-differ")))
+        sizes.append(writer.say("size-may-differ"))
+    items.append(text(" ".join(sizes)))
     length = f"{cuts.week_mm / 1000:.1f}"
     if is_renewed(writer, situation, taping):
         week = writer.say("cut-week-renewed", strips=cuts.week_strips, length=length)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import atan, ceil, degrees, radians, sqrt, tan
+from math import ceil, radians, sqrt, tan
 from typing import Literal
 
 from fingerpost.model.library import Library
@@ -48,11 +48,6 @@ def letter_pt(metres: float) -> int:
     """The least size of letters, in whole points, that reads fluently from so far away."""
     x_mm = metres * 1000 * tan(radians(FLUENT_DEGREES))
     return ceil(x_mm / X_HEIGHT / _MM_PER_PT)
-
-
-def x_degrees(size_pt: float, metres: float) -> float:
-    """How high an x of this size stands in the eye of a reader so far away."""
-    return degrees(atan(size_pt * _MM_PER_PT * X_HEIGHT / (metres * 1000)))
 
 
 @dataclass(frozen=True, kw_only=True)

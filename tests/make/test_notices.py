@@ -8,11 +8,12 @@ import re
 import subprocess
 from collections import Counter
 from functools import cache
+from math import atan, degrees
 from pathlib import Path
 
 import pytest
 import zxingcpp
-from pdf_gate import hidden, lettering, paper, tagging
+from pdf_gate import hearing, hidden, lettering, opinions, paper, tagging
 from pdf_gate.document import Printed, Wanted
 from PIL import Image
 from site_under_test import PROJECT, make_templates, whole_library
@@ -21,8 +22,8 @@ from fingerpost.checks.texts.outside import MOST_LETTERS
 from fingerpost.checks.texts.reading import grade_text
 from fingerpost.checks.texts.urgency import list_meanings
 from fingerpost.make import posters_html
+from fingerpost.make.drawn.qr import LEAST_MODULE_MM, draw_code
 from fingerpost.make.pdf import print_pdf
-from fingerpost.make.qr import LEAST_MODULE_MM, draw_code
 from fingerpost.model.clinic import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Notice
@@ -31,13 +32,13 @@ from fingerpost.plan.walls.notices import (
     FLUENT_DEGREES,
     NOTICE_PAPERS,
     READING_M,
+    X_HEIGHT,
     NoticePaper,
     NoticeSheet,
     break_evenly,
     letter_pt,
     plan_notice,
     plan_notices,
-    x_degrees,
 )
 from fingerpost.problems import MakeError
 from fingerpost.run import cli
@@ -101,7 +102,8 @@ def test_there_is_a_notice_for_each_protocol_and_one_to_start_from_on_every_pape
 
 def test_the_size_of_letters_follows_from_the_distance() -> None:
     assert letter_pt(2.0) == 40
-    assert x_degrees(letter_pt(READING_M), READING_M) >= FLUENT_DEGREES > x_degrees(letter_pt(READING_M) - 1, READING_M)
+    degrees_at = [degrees(atan((letter_pt(READING_M) - k) / 72 * 0.0254 * X_HEIGHT / READING_M)) for k in (0, 1)]
+    assert degrees_at[0] >= FLUENT_DEGREES > degrees_at[1]
     assert {s.paper: s.letter_pt for s in sheets().values()} == {"A4": 40, "A3": 56.57, "Letter": 40, "Tabloid": 51.76}
 
 
@@ -147,7 +149,7 @@ def test_a_notice_is_one_page_that_a_machine_has_nothing_against(stem: str) -> N
     box = [float(n) for n in pdf.pdf.pages[0].obj["/MediaBox"]]
     assert box == pytest.approx([0, 0, sheet.size_mm[0] * MM, sheet.size_mm[1] * MM], abs=0.01)
     checks = (
-        tagging.pdf_ua,
+        *opinions.ALL,
         tagging.language,
         tagging.figures_described,
         tagging.headings,
@@ -159,6 +161,7 @@ def test_a_notice_is_one_page_that_a_machine_has_nothing_against(stem: str) -> N
         hidden.title_same,
         hidden.nothing_attached,
         paper.nothing_lost,
+        *hearing.ALL,
     )
     assert [str(defect) for check in checks for defect in check(pdf, wanted(sheet))] == []
 

@@ -16,6 +16,15 @@ LEAST_MODULE_MM = 0.5
 _PUBLIC = re.compile(r"https?://[^\s?#]+")
 
 
+def needed_mm(address: str) -> float:
+    """How wide the code of an address must be at the least, in mm, with its quiet zone."""
+    return (len(_make(address).matrix) + 2 * QUIET) * LEAST_MODULE_MM
+
+
+def _make(address: str) -> segno.QRCode:
+    return segno.make_qr(address, error="m", boost_error=True)
+
+
 def draw_code(address: str, *, title: str, width_mm: float) -> str:
     """The code of a page's address as one `<svg>` element, `width_mm` wide with its quiet zone.
 
@@ -24,8 +33,7 @@ def draw_code(address: str, *, title: str, width_mm: float) -> str:
     """
     if not _PUBLIC.fullmatch(address):
         raise ValueError(f"not the address of a page: {address!r}")
-    code = segno.make_qr(address, error="m", boost_error=True)
-    rows = [bytes(row) for row in code.matrix]
+    rows = [bytes(row) for row in _make(address).matrix]
     side = len(rows) + 2 * QUIET
     if width_mm / side < LEAST_MODULE_MM:
         raise ValueError(f"the address is too long for a code of {width_mm} mm: {address!r}")

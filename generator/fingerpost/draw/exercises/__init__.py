@@ -1,0 +1,1 @@
+"""Exercises: start and end, or the frames of a sequence."""

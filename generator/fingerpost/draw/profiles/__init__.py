@@ -1,0 +1,1 @@
+"""What is recognised by sight, beside a healthy finger."""

@@ -1,0 +1,1 @@
+"""Pictures and codes as SVG, each drawn once."""

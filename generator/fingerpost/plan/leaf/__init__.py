@@ -1,0 +1,1 @@
+"""The leaf: what one person is told until the next visit, on one sheet of paper."""
