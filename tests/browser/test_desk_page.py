@@ -75,6 +75,15 @@ def test_a_change_shows_and_is_marked_for_a_moment(desk: Page, small_case: dict[
     assert took < 300
 
 
+def test_a_grip_that_is_allowed_from_now_on_is_marked(desk: Page, small_case: dict[str, Any]) -> None:
+    """Its picture and its name are those of before; what counts is the sign above them."""
+    shown = f"[...{FRAME}.querySelectorAll('.field figure%s figcaption')].map(e => e.textContent)"
+    load(desk, {**small_case, "stage": "first-load"})
+    assert "Big hold (jug)" in desk.evaluate(shown % "")
+    load(desk, small_case)
+    assert "Big hold (jug)" in desk.evaluate(shown % ".desk-changed")
+
+
 def thread_ms(devtools: CDPSession) -> float:
     """How long the page has worked so far. What it waited for others on a busy machine does not count."""
     told = devtools.send("Performance.getMetrics")["metrics"]

@@ -44,12 +44,20 @@ desk.sheets = (() => {
     frame.style.height = narrow.matches ? `${Math.ceil(inside.body.getBoundingClientRect().height) + 2}px` : "";
   }
 
+  // On a leaf a picture gets smaller where something else needs room: it is the same as long as it shows the same, and
+  // stands under the same heading.
+  function tell(leaf) {
+    if (!leaf.closest(".side:not(.large)")) return leaf.outerHTML;
+    const field = leaf.closest(".field");
+    return `${field ? desk.one("h3", field).textContent : ""} ${leaf.textContent}`;
+  }
+
   function mark(body) {
-    const leaves = desk.all(LEAVES, body), now = leaves.map((leaf) => leaf.outerHTML);
+    const leaves = desk.all(LEAVES, body), now = leaves.map(tell);
     const before = old && new Set(old);
     old = now;
     if (!before) return;
-    const changed = leaves.filter((leaf, at) => !before.has(now[at]) && !desk.all(LEAVES, leaf).some((inner) => !before.has(inner.outerHTML)));
+    const changed = leaves.filter((leaf, at) => !before.has(now[at]) && !desk.all(LEAVES, leaf).some((inner) => !before.has(tell(inner))));
     changed.forEach((leaf) => leaf.classList.add("desk-changed"));
     clearTimeout(fading);
     fading = setTimeout(() => desk.all(".desk-changed", inside).forEach((leaf) => leaf.classList.remove("desk-changed")), 1800);
