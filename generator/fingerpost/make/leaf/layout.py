@@ -208,7 +208,8 @@ class Setter:
             _, rows, cell = self._field_height(one, wide)
             drawn = [(tall, [(self.studio.draw(d, width), d.caption) for d, width in row]) for tall, row in rows]
             laid.append({"field": one, "width": wide, "rows": drawn, "cell": cell, "sign": self.studio.draw(one.sign)})
-        return Laid(block, height + mm(1.5) + self.air, {"fields": laid, "height": height})
+        at = {"fields": laid, "height": height, "before_last": sum(widths[:-1])}
+        return Laid(block, height + mm(1.5) + self.air, at)
 
     def _field_height(self, one: GripField, wide_mm: float) -> LaidField:
         """As of `_pictures`, for the whole field. Many widths are tried, at each step of the ladder the same."""
