@@ -1,5 +1,4 @@
-"""A browser puts the leaf on the same two pages as the command line, each part as high as it was reckoned, and shows
-all of it at any zoom."""
+"""A browser puts the leaf on the same two pages as the command line, each part as high as reckoned, all in sight."""
 
 from __future__ import annotations
 

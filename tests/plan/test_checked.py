@@ -137,7 +137,7 @@ def test_a_persons_paper_closes_with_its_own_words(cases: dict[str, Case], libra
         handout = plan_handout(library, replace(case, enclose=get_args(EnclosureName)), TODAY)
         paper = flat(outline_handout(handout))
         assert "general information" not in paper.lower()
-        assert "Does something here not fit you, or are you not sure?" in plain(handout.leaves[0].back.foot)
+        assert "Not sure, or does something not fit you?" in plain(handout.leaves[0].back.foot)
         assert "Does something here not fit you, do you get worse, or are you not sure?" in paper
         assert "Draft text." in plan_handout(library, case, TODAY).foot
         assert "Its text is a draft" not in paper, "the foot tells it on every page"

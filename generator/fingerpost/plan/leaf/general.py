@@ -28,7 +28,7 @@ from fingerpost.plan.base.paper import (
 )
 from fingerpost.plan.base.parts import audience_words
 from fingerpost.plan.base.pictures import HandPicture
-from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.leaf.ahead import write_stay
 from fingerpost.plan.leaf.closing import NOTE_LINES, ask, foot
 from fingerpost.plan.leaf.front import VERDICT_MM, sign
@@ -158,6 +158,8 @@ def _gate_rows(writer: Writer, protocol: Protocol, grade: Id) -> Iterator[tuple[
             gate = known.get(use.gate)
             for piece in gate.brief if gate else ():
                 says = piece.says.replace("{most}", str(stage.pain.most)).replace("{weeks}", stay)
+                if gate and gate.who != "person":
+                    says = f"{writer.say('leaf-in-the-clinic')} {uncapital(says)}"
                 said.append((use.for_ if piece.for_ == EVERYBODY else piece.for_, writer.words(says)))
         yield writer.say("leaf-before-short", number=number), _by_reader(writer, said)
 
