@@ -163,7 +163,8 @@ def _exercise_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     known = {e.id: e for e in writer.library.vocabularies.exercises}
     parts = []
     stops = _stops_of_all(known[dose.exercise] for dose in situation.stage.exercises)
-    for dose in situation.stage.exercises:
+    # What has no picture comes last: its side may be the emptier one.
+    for dose in sorted(situation.stage.exercises, key=lambda dose: known[dose.exercise].picture is None):
         exercise = known[dose.exercise]
         mine = labelled(writer.say("label-your-load"), load_line(writer, situation, dose)) if exercise.loaded else ()
         shown = exercise_gallery(writer, exercise, situation.case.hand, situation.case.finger)
