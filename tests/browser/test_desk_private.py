@@ -231,12 +231,15 @@ def _squeeze(words: str) -> str:
 def _describe(page: Page) -> dict[str, Any]:
     """How many elements stand outside of drawings, and which kinds and attributes of elements there are at all.
 
-    But for the backs that would be blank: where sheets end depends on how wide the letters are.
+    But for the backs that would be blank, because where sheets end depends on how wide the letters are, and for the
+    mark of what has changed, because it fades.
     """
     return dict(
         page.evaluate("""() => {
         const all = [...document.getElementById("desk-frame").contentDocument.querySelectorAll(":not(.blank-back)")];
-        const kinds = all.flatMap((e) => [e.tagName, ...e.getAttributeNames().map((name) => `${e.tagName} ${name}`)]);
+        const isMark = (e, name) => name === "class" && !e.getAttribute(name).replace("desk-changed", "").trim();
+        const names = (e) => e.getAttributeNames().filter((name) => !isMark(e, name));
+        const kinds = all.flatMap((e) => [e.tagName, ...names(e).map((name) => `${e.tagName} ${name}`)]);
         return { count: all.filter((e) => !e.closest("svg")).length, kinds: [...new Set(kinds)].sort() };
     }""")
     )
