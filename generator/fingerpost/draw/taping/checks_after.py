@@ -17,11 +17,14 @@ def _nail(centre: complex, r: float) -> list[complex]:
 
 
 def colour_sign(centre: complex, r: float) -> str:
-    """A pale nail, an arrow, a dark nail: pressed, and filled again."""
+    """A nail that was pressed white, an arrow, and the nail with its usual light tone again.
+
+    Never a dark one: that is what a finger without blood looks like.
+    """
     first, second = centre - 0.95 * r, centre + 0.95 * r
     small = 0.72 * r
     parts = [path(chain_data(_nail(first, small), True), fill=WHITE, stroke=BLACK, pen=MAIN)]
-    parts.append(path(chain_data(_nail(second, small), True), fill="#9a9a9a", stroke=BLACK, pen=MAIN))
+    parts.append(path(chain_data(_nail(second, small), True), fill=PALE, stroke=BLACK, pen=MAIN))
     return "".join([*parts, paper_arrow(centre - 0.32 * r, centre + 0.38 * r, colour=BLACK, pen=1.0, head=0.4 * r)])
 
 
