@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, Page
 from site_under_test import PROJECT, make_templates, whole_library
 
 from fingerpost.make.display_html import write_display
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.plan.walls.display import LEAST_SECONDS, plan_display, seconds_for
 

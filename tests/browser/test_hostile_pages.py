@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, Page
 from site_under_test import INDEX, NO_INDEX, stub_sheets
 
 from fingerpost.make import data_files, display_html, website
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import ClinicSettings
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
 from fingerpost.plan.base.paper import Site

@@ -19,9 +19,9 @@ from fingerpost.model.grammar import choices_of
 from fingerpost.model.library import Library
 from fingerpost.model.movement import DRAWN_FRAMES, Pose, SceneName
 from fingerpost.model.shared import Exercise
-from fingerpost.plan.base.exercise_pictures import exercise_drawing, exercise_gallery
 from fingerpost.plan.base.pictures import ExercisePicture
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.step_pictures import exercise_drawing, exercise_gallery
 
 SVG = "{http://www.w3.org/2000/svg}"
 COLUMN_MM = 87.0

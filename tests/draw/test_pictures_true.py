@@ -36,7 +36,7 @@ from fingerpost.plan.base.illustrate import finger_name, hand_pictures, inside_d
 from fingerpost.plan.base.paper import Headline
 from fingerpost.plan.base.pictures import HandPicture, InsidePicture, TapingPicture
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.tape_pictures import tape_drawing, tape_frames
+from fingerpost.plan.base.step_pictures import tape_drawing, tape_frames
 from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.leaf import kinds
 from fingerpost.plan.leaf.handout import plan_handout

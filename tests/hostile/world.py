@@ -17,8 +17,7 @@ from fingerpost.make import display_html, pdf, posters_html
 from fingerpost.make.handout_html import write_html
 from fingerpost.make.leaf.settings import SIZES_MM
 from fingerpost.make.templates import make_environment
-from fingerpost.model.case import Case, EnclosureName
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import Case, ClinicSettings, EnclosureName
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Change, Protocol
 from fingerpost.model.shared import Retired

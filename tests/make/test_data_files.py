@@ -18,7 +18,7 @@ from site_under_test import PROJECT, build, make_templates, small_site, stub_she
 
 from fingerpost.make import website
 from fingerpost.make.data_files import make_data_files, write_feed, write_sitemap
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import ClinicSettings
 from fingerpost.model.protocol import Change, Protocol
 from fingerpost.model.shared import Retired
 from fingerpost.model.times import Day

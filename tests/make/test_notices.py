@@ -24,7 +24,7 @@ from fingerpost.checks.texts.urgency import list_meanings
 from fingerpost.make import posters_html
 from fingerpost.make.drawn.qr import LEAST_MODULE_MM, draw_code
 from fingerpost.make.pdf import print_pdf
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Notice
 from fingerpost.plan.walls.notices import (

@@ -30,7 +30,7 @@ from way_in_oracle import PRESENTATIONS, settled
 from fingerpost.checks.texts.reading import grade_text
 from fingerpost.make import pdf, posters_html
 from fingerpost.model.audience import flat
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.plan.base.answers import (
     explain_answers,

@@ -19,8 +19,7 @@ from fingerpost.make.handout_html import draw_ahead, write_html
 from fingerpost.make.leaf.page import TooFull
 from fingerpost.make.templates import make_environment
 from fingerpost.model.audience import write_back
-from fingerpost.model.case import Anchor, Case
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import Anchor, Case, ClinicSettings
 from fingerpost.model.library import Document, Library, Path
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies

@@ -14,7 +14,6 @@ from fingerpost.model.grammar import choices_of, hints_of
 from fingerpost.model.library import Library
 from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, TouchSpot, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
-from fingerpost.plan.base.exercise_pictures import exercise_drawing, exercise_gallery
 from fingerpost.plan.base.pictures import (
     TAPING_FRAMES,
     TAPING_MISTAKES,
@@ -37,6 +36,7 @@ from fingerpost.plan.base.pictures import (
     TrialPicture,
 )  # fmt: skip
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.step_pictures import exercise_drawing, exercise_gallery
 
 Shown = tuple[str, Picture]
 _BACK: tuple[Landmark, ...] = ("central-slip", "nail", "knuckle", "growth-plate")

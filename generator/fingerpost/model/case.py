@@ -7,7 +7,20 @@ from dataclasses import dataclass
 from typing import Literal
 
 from fingerpost.model.masses import Units
-from fingerpost.model.words import AgeBand, Finger, GradeId, Hand, Id, IsoDate, Line, Paper, PrintSize, Side, Text
+from fingerpost.model.words import (
+    AgeBand,
+    Finger,
+    GradeId,
+    Hand,
+    Id,
+    IsoDate,
+    Line,
+    Paper,
+    PrintSize,
+    Side,
+    Text,
+    WebAddress,
+)
 
 Hands = Literal["one", "both"]
 Method = Literal["hang", "pull"]
@@ -136,3 +149,13 @@ class Case:
     print_size: PrintSize = 12
     note: Text | None = None
     clinic: Clinic | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClinicSettings:
+    """What a clinic or a gym fills in once for itself (clinic.yml), beside the protocols that it shares. Each may stay
+    empty. `site_address`: where the built site stands, for addresses and codes on paper."""
+
+    name: Line | None = None
+    emergency_number: Line | None = None
+    site_address: WebAddress | None = None

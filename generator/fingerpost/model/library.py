@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from itertools import islice
 from typing import Any, Generic, TypeVar
 
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import ClinicSettings
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
 from fingerpost.problems import Place, Problem, write_path

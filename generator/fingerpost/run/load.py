@@ -9,8 +9,7 @@ from datetime import date
 from pathlib import Path
 
 from fingerpost.checks.rules import find_problems
-from fingerpost.model.case import Case
-from fingerpost.model.clinic import ClinicSettings
+from fingerpost.model.case import Case, ClinicSettings
 from fingerpost.model.lettering import find_foreign, say_foreign
 from fingerpost.model.library import Document, Library
 from fingerpost.problems import ContentError, Place, Problem

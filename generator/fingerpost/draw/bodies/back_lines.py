@@ -4,11 +4,11 @@ Frame: the same right hand seen from the palm; the caller mirrors it."""
 
 from __future__ import annotations
 
-from fingerpost.draw.bodies.blades import Blade
 from fingerpost.draw.bodies.creases import across, thumb_frame
 from fingerpost.draw.bodies.fingers import RELAXED, FingerLine, Hand4, Spreads
 from fingerpost.draw.bodies.outline import TUCKED_SHARE, Joints, Tucked, webs
 from fingerpost.draw.bodies.proportions import THUMB
+from fingerpost.draw.pens.blades import Blade
 from fingerpost.draw.pens.curves import Cubic, Knot, free, ring
 from fingerpost.model.words import FINGERS
 

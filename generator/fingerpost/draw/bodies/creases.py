@@ -3,10 +3,10 @@ memory; the exact courses are drawn by eye."""
 
 from __future__ import annotations
 
-from fingerpost.draw.bodies.blades import Blade
 from fingerpost.draw.bodies.fingers import FingerLine, Hand4
 from fingerpost.draw.bodies.outline import Joints
 from fingerpost.draw.bodies.proportions import THUMB
+from fingerpost.draw.pens.blades import Blade
 from fingerpost.model.words import FINGERS, Finger
 
 THENAR = (35.4 + 71j, 26.5 + 67j, 15.5 + 54.5j, 9.2 + 37j, 8.6 + 20j, 11.5 + 7j)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from fingerpost.draw.bodies.blades import Blade, dashes, draw_blades
 from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import RELAXED, Hand4, Spreads, lay_fingers
 from fingerpost.draw.bodies.outline import THUMB_IN, hand_outline
+from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import Cubic, free, sample, spline
 from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, lines, path
 from fingerpost.model.words import Hand

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fingerpost.draw.bodies.blades import Blade, dashes, draw_blades
 from fingerpost.draw.bodies.creases import DIP_CREASE, PIP_CREASE, across
 from fingerpost.draw.bodies.fingers import FingerLine, lay_fingers
+from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import Cubic, free, heading, sample, spline
 from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, chain_data, curve_data, lines, path
 from fingerpost.model.words import Finger, Hand

@@ -4,9 +4,9 @@ Drawn by eye; the first segment leans to the viewer (see `outline.TUCKED_SHARE`)
 
 from __future__ import annotations
 
-from fingerpost.draw.bodies.blades import Blade, draw_blades
 from fingerpost.draw.bodies.fingers import FingerLine
 from fingerpost.draw.bodies.outline import tucked_end
+from fingerpost.draw.pens.blades import Blade, draw_blades
 from fingerpost.draw.pens.curves import Cubic, Knot, free, ring
 from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, path
 

@@ -10,9 +10,9 @@ import cmath
 from dataclasses import dataclass
 from math import acos, pi
 
-from fingerpost.draw.bodies.blades import Blade, draw_blades
 from fingerpost.draw.bodies.side import SCALE, STATIONS, SidePose
 from fingerpost.draw.bodies.side_lines import draw_side
+from fingerpost.draw.pens.blades import Blade, draw_blades
 from fingerpost.draw.pens.curves import Cubic, Knot, free, heading, ring, spline
 from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, curve_data, path
 from fingerpost.model.words import Finger

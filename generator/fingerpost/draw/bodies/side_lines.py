@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from fingerpost.draw.bodies.blades import Blade, dashes, draw_blades
 from fingerpost.draw.bodies.side import LEAST_FOLDED, SidePose
+from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import Cubic, free, sample, smooth, spline, straight
 from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, curve_data, lines, path
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from fingerpost.draw.bodies.back_lines import back_blades, nails
-from fingerpost.draw.bodies.blades import draw_blades
 from fingerpost.draw.bodies.fingers import lay_fingers
 from fingerpost.draw.bodies.outline import THUMB_IN, hand_outline
 from fingerpost.draw.bodies.side_hand import draw_hand_side
 from fingerpost.draw.bodies.whole_side import BEHIND, ArmPose, HandPose, Spots, ThumbAlone, thumb_in
 from fingerpost.draw.exercises.posed import SMALL_ARM, Script
 from fingerpost.draw.grips.hold import LIP_RADIUS, PRESS, front_of
+from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import sample
 from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, curve_data, path
 from fingerpost.draw.props.figure import Person

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fingerpost.draw.bodies.back_lines import finger_nail
-from fingerpost.draw.bodies.blades import Blade, dashes, draw_blades
 from fingerpost.draw.bodies.fingers import FingerLine
 from fingerpost.draw.bodies.lone_finger import ROOT, LoneFinger
 from fingerpost.draw.bodies.whole_side import HandPose, WholeHand
 from fingerpost.draw.exercises.posed import Script
+from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import heading, sample
 from fingerpost.draw.pens.svg import BLACK, FINE, MAIN, PALE, WHITE, Position, curve_data, lines, path
 from fingerpost.draw.props.shapes import Solid, Strap

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from fingerpost.draw.bodies.blades import draw_blades
 from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import RELAXED, lay_fingers
 from fingerpost.draw.bodies.landmarks import find_mark
 from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.hands.hand import hand_parts
+from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Position, curve_data, document, path
 from fingerpost.model.shared import Landmark
 from fingerpost.model.words import Finger, Side

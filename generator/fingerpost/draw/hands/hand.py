@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from functools import cache
 
 from fingerpost.draw.bodies.back_lines import back_blades, nails
-from fingerpost.draw.bodies.blades import draw_blades
 from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import Hand4, Spreads, lay_fingers, spreads_for
 from fingerpost.draw.bodies.landmarks import HandMark, find_mark
 from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.hands.tape import Band, seen_pieces
 from fingerpost.draw.hands.tape_letters import draw_letter, place_letters
+from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import hatch, sample
 from fingerpost.draw.pens.labels import (
     Callout,

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from fingerpost.draw.bodies.blades import draw_blades
 from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import RELAXED, FingerLine, lay_fingers
 from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.hands.hand import hand_parts
+from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import ellipse, free, hatch, sample, spline
 from fingerpost.draw.pens.letters import width_of
 from fingerpost.draw.pens.svg import (

@@ -8,13 +8,13 @@ apart.
 
 from __future__ import annotations
 
-from fingerpost.draw.bodies.blades import draw_blades
 from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import FingerLine, lay_fingers
 from fingerpost.draw.bodies.landmarks import beside_web, lumbrical, palm_tendon
 from fingerpost.draw.bodies.outline import Tucked, hand_outline
 from fingerpost.draw.bodies.palm_tucked import draw_tucked
 from fingerpost.draw.inside.inside_parts import NamedPart, Shown, arrow, draw_area, draw_cord
+from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import free, sample, spline
 from fingerpost.draw.pens.labels import Where
 from fingerpost.draw.pens.svg import BLACK, OUTLINE, WHITE, Position, curve_data, path

@@ -7,12 +7,12 @@ from dataclasses import replace
 from math import exp
 
 from fingerpost.draw.bodies.back_lines import finger_nail
-from fingerpost.draw.bodies.blades import Blade, dashes, draw_blades
 from fingerpost.draw.bodies.creases import across, palm_blades
 from fingerpost.draw.bodies.fingers import FingerLine, lay_fingers
 from fingerpost.draw.bodies.landmarks import strip
 from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.bodies.proportions import SHAPES
+from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import Cubic, free, sample, smooth, spline
 from fingerpost.draw.pens.svg import BLACK, FINE, GREY, MAIN, OUTLINE, WHITE, Position, curve_data, lines, path
 from fingerpost.draw.profiles.pair import LookPair

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fingerpost.draw.bodies.back_lines import back_blades, nails
-from fingerpost.draw.bodies.blades import draw_blades
 from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import lay_fingers
 from fingerpost.draw.bodies.landmarks import Area, find_mark, joint_side, lumbrical
 from fingerpost.draw.bodies.lone_finger import LoneFinger
 from fingerpost.draw.bodies.outline import Tucked, hand_outline, tucked_end
 from fingerpost.draw.bodies.palm_tucked import draw_tucked
+from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import ellipse, sample
 from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, path
 from fingerpost.draw.trials.trial_parts import Helper, Push, Trial

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from fingerpost.draw.bodies.blades import dashes
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.inside.inside_parts import arrow_head
+from fingerpost.draw.pens.blades import dashes
 from fingerpost.draw.pens.curves import Cubic, Knot, free, hatch, heading, sample, spline
 from fingerpost.draw.pens.svg import (
     BLACK,

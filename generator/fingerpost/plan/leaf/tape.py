@@ -11,7 +11,7 @@ from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.paper import TapeHow
 from fingerpost.plan.base.pictures import TAPING_FRAMES, HandPicture, RulerPicture, StripPicture, TapingPicture
 from fingerpost.plan.base.prose import Writer, capital, join_words
-from fingerpost.plan.base.tape_pictures import lies_there, tape_drawing, tape_frames
+from fingerpost.plan.base.step_pictures import lies_there, tape_drawing, tape_frames
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.enclosures import chosen_tapings
 from fingerpost.plan.person.tape_cuts import buddy_of, cut_list

@@ -23,7 +23,6 @@ from fingerpost.plan.base.blocks import (
     text,
 )
 from fingerpost.plan.base.checked import library_badge
-from fingerpost.plan.base.exercise_pictures import exercise_gallery
 from fingerpost.plan.base.illustrate import (
     EXAMPLE_HAND,
     EXAMPLE_SIDE,
@@ -43,7 +42,7 @@ from fingerpost.plan.base.parts import (
     warning_words,
 )
 from fingerpost.plan.base.prose import LETTERS, Writer, capital
-from fingerpost.plan.base.tape_pictures import tape_drawing, tape_frames
+from fingerpost.plan.base.step_pictures import exercise_gallery, tape_drawing, tape_frames
 from fingerpost.plan.pages.grip_loads import load_blocks, share_block, spare_table
 from fingerpost.plan.walls.paper_key import key_links
 from fingerpost.reckon.neighbours import choose_buddy

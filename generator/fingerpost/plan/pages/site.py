@@ -18,12 +18,11 @@ from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.machines.data import plan_data_page
 from fingerpost.plan.machines.linked_data import write_linked_data
-from fingerpost.plan.pages.changed import plan_changed
 from fingerpost.plan.pages.desk_form import plan_desk_page
 from fingerpost.plan.pages.for_coaches import plan_coach_page, plan_for_coaches
 from fingerpost.plan.pages.for_gyms import plan_for_gyms
 from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
-from fingerpost.plan.pages.look_up import plan_look_up
+from fingerpost.plan.pages.look_up import plan_changed, plan_look_up
 from fingerpost.plan.pages.protocol_page import plan_protocol_page, plan_referral_page
 from fingerpost.plan.pages.shared_pages import (
     plan_about,

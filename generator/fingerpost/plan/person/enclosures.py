@@ -27,7 +27,6 @@ from fingerpost.plan.base.blocks import (
     text,
 )
 from fingerpost.plan.base.checked import checked_line
-from fingerpost.plan.base.exercise_pictures import exercise_gallery
 from fingerpost.plan.base.illustrate import (
     diary_drawing,
     finger_name,
@@ -47,7 +46,7 @@ from fingerpost.plan.base.parts import (
 )
 from fingerpost.plan.base.pictures import TapingPicture
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.tape_pictures import lies_there, tape_drawing, tape_frames
+from fingerpost.plan.base.step_pictures import exercise_gallery, lies_there, tape_drawing, tape_frames
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.situation import Situation, is_beginning, is_first_visit
 from fingerpost.plan.person.sheet_parts import (
