@@ -124,6 +124,15 @@ def test_sheets_are_told_apart() -> None:
     assert min(starts) == 1
 
 
+@pytest.mark.parametrize(("apart_mm", "kept"), [(8, True), (3, False)])
+def test_only_lines_that_can_be_written_on_keep_a_heading(apart_mm: int, kept: bool) -> None:
+    """Two long lines close together are the edges of something empty."""
+    line = f"<div style='border-bottom: 1pt solid; height: {apart_mm}mm'></div>"
+    alone = f"<h2>Alone</h2>{line}{line}<p style='break-before: page'>text</p>"
+    html = _careless("h2 { break-after: auto !important }", _gap(215), alone)
+    assert (not list(CHECKS["headings_kept"](Printed(print_once(html)), _good()[1]))) is kept
+
+
 def test_the_shipped_templates_are_the_ones_printed() -> None:
     assert "print/handout.html" in environment().list_templates()
     assert (PROJECT / "templates" / "print" / "print.css").is_file()
