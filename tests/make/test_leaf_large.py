@@ -11,7 +11,8 @@ from functools import cache
 
 import pikepdf
 import pytest
-from pdf_gate.samples import PROJECT, TODAY, cases, environment, library, print_once
+from pdf_gate.gate import find_defects
+from pdf_gate.samples import PROJECT, TODAY, cases, environment, library, print_once, wanted_from
 
 from fingerpost.make.handout_html import write_html
 from fingerpost.make.leaf.art import Studio
@@ -25,6 +26,7 @@ from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import GripField, GripFields, HelpBox, Strip, TapeHow, Week
 from fingerpost.plan.base.pictures import StripPicture
 from fingerpost.plan.leaf.handout import plan_handout
+from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
 
 pytestmark = pytest.mark.rest
 
@@ -203,3 +205,28 @@ def test_two_circles_stand_beside_each_other_in_every_day(size: PrintSize) -> No
     days = (*Setter.days_mm, NARROW_DAY_MM) if size == 12 else Flow.days_mm
     for wide, ems in zip(days, (*CIRCLE_EM, CIRCLE_EM[1]), strict=False):
         assert 2 * mm(size * ems) <= wide - lines
+
+
+# The leaves for nobody in particular that once had lines over each other, or a page with little on it.
+TOLD_TO_ANYBODY: list[tuple[str, Paper, PrintSize]] = [
+    ("flexor-strain", "Letter", 24),
+    ("pulley", "A4", 18),
+    ("hook-of-hamate", "Letter", 24),
+    ("trigger-finger", "A4", 24),
+    ("fracture-dislocation", "A4", 24),
+]
+
+
+@pytest.mark.parametrize(("id", "paper", "size"), TOLD_TO_ANYBODY)
+def test_a_leaf_for_anybody_passes_the_gate_in_large_print(id: str, paper: Paper, size: PrintSize) -> None:
+    """Whoever needs large letters gets the leaf of an injury, or of "see somebody first", as whole as others do."""
+    referral = next((d.value for d in library().referrals if d.value.id == id), None)
+    if referral:
+        handout = plan_referral_handout(library(), referral, paper, size)
+    else:
+        handout = plan_general_handout(library(), id, paper, size)
+    handout = dataclasses.replace(handout, leaves=handout.leaves[-1:], sheets=())
+    pdf = print_once(write_html(environment(), handout))
+    assert not find_defects(pdf, wanted_from(handout))
+    with pikepdf.open(io.BytesIO(pdf)) as printed:
+        assert len(printed.pages) <= MOST_SIDES[size]

@@ -110,6 +110,25 @@ def test_outline_of_an_unknown_injury_offers_the_nearest(capsys: pytest.CaptureF
 
 
 @pytest.mark.rest
+def test_a_leaf_for_anybody_is_printed_in_the_size_asked_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = ("leaf", "mallet-finger", "--paper", "Letter", "--print-size", "18")
+    code, out = run(capsys, "--out", tmp_path, *asked)
+    assert code == 0
+    assert out.endswith("handouts/mallet-finger-letter-18.pdf\n")
+    assert (tmp_path / "handouts" / "mallet-finger-letter-18.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_a_leaf_of_an_unknown_injury_offers_the_nearest(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out = run(capsys, "--out", tmp_path / "out", "leaf", "malet-finger")
+    assert code == 1
+    assert "no leaf is called 'malet-finger'" in out
+    assert "Did you mean 'mallet-finger'?" in out
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.rest
 def test_a_handout_is_private_and_whole(project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     code, out = run(capsys, "--out", tmp_path, "handout", project / CASE, "--today", "2026-11-25")
     assert code == 0

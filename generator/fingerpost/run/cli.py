@@ -8,7 +8,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from fingerpost.run.options import read_arguments
 
@@ -164,22 +164,21 @@ def coach(options: argparse.Namespace) -> int:
 
 def notice(options: argparse.Namespace) -> int:
     """Print notices for gyms: all, those of one injury, or 'start' for the one that sends people on."""
-    from fingerpost.files.cache import Kept
-    from fingerpost.files.disk import write_whole
-    from fingerpost.make.pdf import read_templates
-    from fingerpost.make.templates import make_environment
-    from fingerpost.problems import ContentError, Place, Problem, suggest
-    from fingerpost.run import site_build
-    from fingerpost.run.project import PROJECT
+    from fingerpost.run.for_anybody import make_notices
 
-    library = _load(options)
-    known = ["start", *(d.value.id for d in library.protocols if d.value.notice)]
-    if options.id not in ("all", *known):
-        hint = suggest(options.id, known) or f"There are: all, {', '.join(known)}."
-        raise ContentError([Problem(Place(_name(options.protocols)), f"no notice is called '{options.id}'", hint)])
-    environment = make_environment(read_templates(PROJECT / "templates"))
-    wanted = None if options.id == "all" else options.id
-    files = site_build.make_notices(library, environment, PROJECT, Kept(options.out / ".kept"), wanted, _progress)
+    return _write_files(options, make_notices(_load(options), options, _name, _progress))
+
+
+def leaf(options: argparse.Namespace) -> int:
+    """Print the leaf of an injury for nobody in particular, a grade each, or that of an entry "see somebody first"."""
+    from fingerpost.run.for_anybody import make_leaf
+
+    return _write_files(options, make_leaf(_load(options), options, _name))
+
+
+def _write_files(options: argparse.Namespace, files: Mapping[str, bytes]) -> int:
+    from fingerpost.files.disk import write_whole
+
     for address, content in files.items():
         target = options.out / address
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -347,7 +346,7 @@ def where(options: argparse.Namespace) -> int:
 
 
 COMMANDS = (
-    check, outline, build, serve, notice, desk, drawings, demo, refresh,
+    check, outline, build, serve, notice, leaf, desk, drawings, demo, refresh,
     handout, coach, plan, changes, fmt, new, whence, where,
 )  # fmt: skip
 

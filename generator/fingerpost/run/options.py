@@ -87,6 +87,16 @@ def _fill_build(command: argparse.ArgumentParser) -> None:
     command.add_argument("--fresh", action="store_true", help="make everything anew, whatever was made before")
 
 
+def _fill_leaf(command: argparse.ArgumentParser) -> None:
+    from fingerpost.model.grammar import choices_of
+    from fingerpost.model.words import Paper, PrintSize
+
+    command.add_argument("id", metavar="ID", help="an injury, or an entry 'see somebody first'")
+    command.add_argument("--paper", choices=choices_of(Paper), default="A4", help="A4 when left out")
+    told = "of the letters, in points: 12 when left out"
+    command.add_argument("--print-size", type=int, choices=choices_of(PrintSize), default=12, help=told)
+
+
 FILL: dict[str, Fill] = {
     "check": _fill_check,
     "outline": lambda c: c.add_argument("id", nargs="?", metavar="ID", help="one page; all when left out"),
@@ -94,6 +104,7 @@ FILL: dict[str, Fill] = {
     "serve": lambda c: c.add_argument("--port", type=int, default=8000),
     "desk": lambda c: c.add_argument("--port", type=int, default=0, help="any free one when left out"),
     "notice": lambda c: c.add_argument("id", nargs="?", default="all", metavar="ID", help="all when left out"),
+    "leaf": _fill_leaf,
     "handout": _fill_handout,
     "coach": _fill_coach,
     "plan": _fill_plan,

@@ -36,6 +36,9 @@ FRAMES: dict[PrintSize, tuple[int, float]] = {14: (4, 33.0), 18: (3, 50.0), 24: 
 HAND_MM, GRIP_MM, CODE_MM = 28.0, 16.0, 34.0
 WIDER = 1.25
 DAY_MM = 16.0
+MOST_MOVED = 2 / 3
+"""Of a page: a box or a picture that is kept whole moves to the next page, and a higher one would leave most of the one
+before it white. Such a box is torn between its lines, such a picture is made smaller."""
 
 
 def split_load(words: Words) -> tuple[Words, Words, Words]:
@@ -67,7 +70,12 @@ class Flow(Setter):
         """A picture larger than at 12 points, and never wider than the column; without a width, as wide as it is."""
         if drawing is None:
             return None
-        return self.studio.draw(drawing, min((drawing.width_mm or self.s.width_mm) * times, self.s.width_mm))
+        across, most = (
+            min((drawing.width_mm or self.s.width_mm) * times, self.s.width_mm),
+            self.s.height_mm * MOST_MOVED,
+        )
+        art = self.studio.draw(drawing, across)
+        return art if art.height_mm <= most else self.studio.draw(drawing, across * most / art.height_mm)
 
     def true_size(self, drawing: Drawing) -> Art:
         """At true size, with its figures as large as there is room for beside it."""
@@ -121,7 +129,7 @@ class Flow(Setter):
         height = self.leading() * 1.25 + self.text(block.first, room) + mm(6 + 12 + 8)
         for group in block.groups:
             height += self.text(group.heading, room, bold=True) + mm(4) + self.listed(group.signs, room, self.hang)
-        return Laid(block, height, {"whole": height <= self.s.height_mm})
+        return Laid(block, height, {"whole": height <= self.s.height_mm * MOST_MOVED})
 
     @property
     def hang(self) -> float:
@@ -129,7 +137,9 @@ class Flow(Setter):
         return mm(self.s.body_pt)
 
     def lay_points(self, block: Points) -> Laid:
-        return Laid(block, 0.0, {"beside": self.wide(block.beside, WIDER), "below": self.wide(block.below, WIDER)})
+        """The picture with names in it grows with the letters, which need the room."""
+        grown = self.s.print_size / 12
+        return Laid(block, 0.0, {"beside": self.wide(block.beside, grown), "below": self.wide(block.below, WIDER)})
 
     def lay_rows(self, block: Rows) -> Laid:
         return Laid(block, 0.0)

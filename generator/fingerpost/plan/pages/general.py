@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
-from fingerpost.model.words import Paper
+from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.blocks import Bullets, Words, text
 from fingerpost.plan.base.illustrate import example_spots
 from fingerpost.plan.base.paper import Handout, Sheet
@@ -61,20 +61,25 @@ def _diary_sheet(writer: Writer) -> Sheet:
     )
 
 
-def plan_general_handout(library: Library, id: str, paper: Paper) -> Handout:
+def _name_file(id: str, paper: Paper, print_size: PrintSize) -> str:
+    """Addresses of the site are those without a size: it has the usual one alone."""
+    return f"{id}-{paper.lower()}" if print_size == 12 else f"{id}-{paper.lower()}-{print_size}"
+
+
+def plan_general_handout(library: Library, id: str, paper: Paper, print_size: PrintSize = 12) -> Handout:
     """The leaves of a protocol, a grade each, with what is known about the injury and a diary."""
     writer, protocol = write_about(library, id)
     about = _about_sheet(writer, protocol)
     sheets: tuple[Sheet, ...] = (about,) if protocol.stop else (about, _diary_sheet(writer))
     leaves = plan_general_leaves(Writer(library), protocol)
     sheets = explain_together(writer, leaves, sheets)
-    stem = f"{protocol.id}-{paper.lower()}"
-    return shell(writer, protocol, stem, paper, 12, sheets, writer.say("general-head"), leaves=leaves)
+    stem = _name_file(protocol.id, paper, print_size)
+    return shell(writer, protocol, stem, paper, print_size, sheets, writer.say("general-head"), leaves=leaves)
 
 
-def plan_referral_handout(library: Library, referral: Referral, paper: Paper) -> Handout:
+def plan_referral_handout(library: Library, referral: Referral, paper: Paper, print_size: PrintSize = 12) -> Handout:
     """The leaf of an injury that somebody else must see."""
     writer = Writer(library)
     leaves = (plan_referral_leaf(writer, referral),)
-    stem = f"{referral.id}-{paper.lower()}"
-    return shell(writer, referral, stem, paper, 12, (), writer.say("general-head"), leaves=leaves)
+    stem = _name_file(referral.id, paper, print_size)
+    return shell(writer, referral, stem, paper, print_size, (), writer.say("general-head"), leaves=leaves)
