@@ -21,6 +21,7 @@ from fingerpost.make.leaf.layout import CIRCLE_EM, NARROW_DAY_MM, Laid, Setter
 from fingerpost.make.leaf.page import fit
 from fingerpost.make.leaf.settings import OTHER_MM, PUNCHED_MM, SIZES_MM, mm
 from fingerpost.model.case import Case
+from fingerpost.model.times import Day
 from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import GripField, GripFields, HelpBox, Strip, TapeHow, Week
@@ -50,6 +51,7 @@ def kinds() -> dict[str, Case]:
         "first visit": first_visit(pulley),
         "first visit, taped": first_visit(buddy),
         "stop, for a surgeon": first_visit(dataclasses.replace(pulley, grade="IV")),
+        "cleared by a doctor": dataclasses.replace(cases()[STOPPED], stage="settle", doctor_cleared=Day("2026-11-20")),
         "without a clinic": dataclasses.replace(pulley, clinic=None, checked=None),
     }
 
@@ -92,6 +94,16 @@ def test_a_leaf_in_large_print_stays_short(name: str, size: PrintSize, paper: Pa
     """A pile of paper is not read: the letters are larger, the number of sides has a limit."""
     with pikepdf.open(io.BytesIO(print_leaf(name, paper, size))) as pdf:
         assert len(pdf.pages) <= MOST_SIDES[size]
+
+
+@pytest.mark.parametrize(("paper", "size"), [("Letter", 18), ("A4", 24)])
+@pytest.mark.parametrize("name", [name for name in kinds() if name not in cases()])
+def test_each_kind_passes_the_gate_in_large_print(name: str, paper: Paper, size: PrintSize) -> None:
+    """What the demo cases do not show: no page that is nearly white, nothing untold, nothing over anything else."""
+    case = dataclasses.replace(kinds()[name], paper=paper, print_size=size, enclose=())
+    wanted = wanted_from(plan_handout(library(), case, TODAY))
+    defects = find_defects(print_leaf(name, paper, size), wanted)
+    assert not defects, "\n".join(str(defect) for defect in defects)
 
 
 @pytest.mark.parametrize("size", [14, 18, 24])

@@ -115,18 +115,5 @@ def count_leaf_pages(handout: Handout) -> int:
     return len(Printed(print_once(write_html(environment(), alone))).words)
 
 
-def case_samples() -> list[Sample]:
-    return [
-        Sample(f"{name} {paper} {size}", paper, size, case)
-        for name, case in cases().items()
-        for paper in PAPERS
-        for size in SIZES
-    ]
-
-
 def general_samples() -> list[Sample]:
     return [Sample(f"general {d.value.id} {paper}", paper, 12) for d in library().protocols for paper in PAPERS]
-
-
-def all_samples() -> list[Sample]:
-    return case_samples() + general_samples()

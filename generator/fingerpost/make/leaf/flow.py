@@ -36,7 +36,7 @@ FRAMES: dict[PrintSize, tuple[int, float]] = {14: (4, 33.0), 18: (3, 50.0), 24: 
 HAND_MM, GRIP_MM, CODE_MM = 28.0, 16.0, 34.0
 WIDER = 1.25
 DAY_MM = 16.0
-MOST_MOVED = 2 / 3
+MOST_MOVED = 0.62
 """Of a page: a box or a picture that is kept whole moves to the next page, and a higher one would leave most of the one
 before it white. Such a box is torn between its lines, such a picture is made smaller."""
 
