@@ -18,6 +18,24 @@ from site_under_test import INDEX, NO_INDEX
 from fingerpost.read.library import read_plain
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+# What every new window would start beside the page, in processes of their own: pages for the list under the address.
+POPUPS = ("WebUIOmniboxPopup", "WebUIOmniboxAimPopup", "WebUIOmniboxFullPopup")
+# What Playwright turns off. Of two such lists a browser heeds only the last one, so ours holds all of it.
+TURNED_OFF = (
+    "AvoidUnnecessaryBeforeUnloadCheckSync",
+    "DestroyProfileOnBrowserClose",
+    "HttpsUpgrades",
+    "HttpsFirstBalancedModeAutoEnable",
+    "LensOverlay",
+    "MediaRouter",
+    "PaintHolding",
+    "ThirdPartyStoragePartitioning",
+    "AvoidCorsURLLoaderRestartOnRedirect",
+    "OptimizationHints",
+    "NetworkTimeServiceQuerying",
+    "AimEnabled",
+    "PreconnectToSearch",
+)
 # The browser itself stays quiet, so that every request that a test hears comes from the page.
 FLAGS = (
     "--disable-gpu",
@@ -26,6 +44,7 @@ FLAGS = (
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    f"--disable-features={','.join((*TURNED_OFF, *POPUPS))}",
 )
 
 
