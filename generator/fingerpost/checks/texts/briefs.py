@@ -5,12 +5,22 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from string import Formatter
-from typing import Any
+from typing import Any, NamedTuple
 
 from fingerpost.checks.base.marks import take_out_marks
-from fingerpost.checks.base.walk import Part, list_conditions, list_documents, list_entries, list_protocols, walk_parts
-from fingerpost.model.audience import For, Said, Told, flat, may_mean
+from fingerpost.checks.base.walk import (
+    REMEMBERED,
+    Part,
+    Same,
+    list_conditions,
+    list_documents,
+    list_entries,
+    list_protocols,
+    walk_parts,
+)
+from fingerpost.model.audience import EVERYBODY, For, Said, Told, flat, may_mean
 from fingerpost.model.grammar import fields_of, key_of
 from fingerpost.model.library import Library, Path
 from fingerpost.model.movement import MovementFrame
@@ -43,7 +53,10 @@ MOST_LETTERS: Mapping[tuple[type, str], int] = {
     (Exercise, "brief"): 32,
     (MovementFrame, "caption"): 32,
 }
-_BRIEFS = frozenset({*MOST_WORDS, *MOST_LETTERS})
+_BRIEFS: Mapping[type, tuple[str, ...]] = {
+    owner: tuple(field for kind, field in (*MOST_WORDS, *MOST_LETTERS) if kind is owner)
+    for owner, _ in (*MOST_WORDS, *MOST_LETTERS)
+}
 _LISTS = frozenset({(Taping, "captions"), (Referral, "tell")})
 FEWEST_TOLD, MOST_TOLD = 3, 5
 # How many steps of a taping are drawn between the bare finger and the check at the end.
@@ -113,8 +126,19 @@ _OTHER_WORDS = {
 }
 
 
+class _Brief(NamedTuple):
+    """A part with a short text, the field that holds it, and what any one reader is told there, with its place."""
+
+    part: Part
+    field: str
+    written: tuple[tuple[Path, str], ...]
+
+
 def list_tellings(told: Told) -> Iterator[tuple[Said, ...]]:
     """The pieces of a text that one reader is told, for each sort of reader that its conditions tell apart."""
+    if all(piece.for_ is EVERYBODY for piece in told):
+        yield told
+        return
     named = {name: [getattr(piece.for_, name) for piece in told] for name in fields_of(For)}
     asked = {
         key: sorted({v for value in values for v in (value if isinstance(value, tuple) else (value,))}, key=str)
@@ -138,12 +162,16 @@ def _list_written(part: Part, field: str) -> Iterator[tuple[Path, str]]:
         yield from {flat(pieces): ((key,), flat(pieces)) for pieces in list_tellings(value)}.values()
 
 
-def _list_briefs(library: Library) -> Iterator[tuple[Part, str]]:
-    """Every part that has a short text, with the field that holds it."""
+@lru_cache(maxsize=REMEMBERED)
+def _remember_briefs(same: Same) -> tuple[_Brief, ...]:
+    parts = ((part, field) for part in walk_parts(same.document) for field in _BRIEFS.get(type(part.value), ()))
+    return tuple(_Brief(part, field, tuple(_list_written(part, field))) for part, field in parts)
+
+
+def _list_briefs(library: Library) -> Iterator[_Brief]:
+    """Every short text, whether anything stands there or not."""
     for document in list_documents(library):
-        for part in walk_parts(document):
-            kind: type = type(part.value)
-            yield from ((part, field) for owner, field in _BRIEFS if owner is kind)
+        yield from _remember_briefs(Same(document))
 
 
 def _list_stages(library: Library) -> Iterator[Part]:
@@ -158,13 +186,10 @@ def count_words(text: str) -> int:
 
 def find_briefs_without_room(library: Library) -> Iterator[Problem]:
     """A short text must have no more words or letters than its row of the leaf has room for, whoever reads it."""
-    for part, field in _list_briefs(library):
+    for part, field, written in _list_briefs(library):
         most = MOST_WORDS.get((type(part.value), field)) or MOST_LETTERS[type(part.value), field]
         unit = "words" if (type(part.value), field) in MOST_WORDS else "letters"
-        counts = [
-            (count_words(text) if unit == "words" else len(text), path, text)
-            for path, text in _list_written(part, field)
-        ]
+        counts = [(count_words(text) if unit == "words" else len(text), path, text) for path, text in written]
         for path in dict.fromkeys(path for _, path, _ in counts):
             count, text = max((count, text) for count, at, text in counts if at == path)
             if count > most:
@@ -182,7 +207,7 @@ def find_names_too_long_for_a_row(library: Library) -> Iterator[Problem]:
 
 def find_verdicts_that_are_no_line(library: Library) -> Iterator[Problem]:
     """A verdict must be one line for each reader, and must begin with "Today: "."""
-    for part, field in _list_briefs(library):
+    for part, field, _ in _list_briefs(library):
         for pieces in list_tellings(part.value.verdict) if field == "verdict" else ():
             if len(pieces) > 1 or any(not piece.says.startswith(TODAY) or "\n" in piece.says for piece in pieces):
                 message = f"'{flat(pieces)}' is no line that begins with '{TODAY.strip()}'"
@@ -283,9 +308,9 @@ def find_grades_at_another_place(library: Library) -> Iterator[Problem]:
 
 def find_gaps_in_briefs(library: Library) -> Iterator[Problem]:
     """A short text must hold the gaps that the leaf fills, and no other: {most}, {weeks}, {finger}, {partner}."""
-    for part, field in _list_briefs(library):
+    for part, field, written in _list_briefs(library):
         may, must = _gaps_of(part.value, field)
-        for path, text in _list_written(part, field):
+        for path, text in written:
             try:
                 gaps = {name for _, name, _, _ in Formatter().parse(text) if name is not None}
             except ValueError as error:
@@ -337,8 +362,8 @@ def find_too_little_to_tell(library: Library) -> Iterator[Problem]:
 
 def find_words_that_no_leaf_uses(library: Library) -> Iterator[Problem]:
     """A short text must say fingertip, times, and fingers taped together, which readers understand."""
-    for part, field in _list_briefs(library):
-        for path, text in _list_written(part, field):
+    for part, _, written in _list_briefs(library):
+        for path, text in written:
             for words, better in _OTHER_WORDS.items():
                 if found := re.search(words, text, re.IGNORECASE):
                     yield part.problem(path, f"readers do not know '{found.group()}'", f"Say: {better}.")

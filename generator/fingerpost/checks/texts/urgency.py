@@ -8,8 +8,10 @@ from functools import cache, lru_cache
 
 from fingerpost.checks.base.marks import take_out_marks
 from fingerpost.checks.base.walk import (
+    REMEMBERED,
     Part,
     Passage,
+    Same,
     list_conditions,
     list_documents,
     list_entries,
@@ -177,6 +179,13 @@ def find_emergencies_without_a_place(library: Library) -> Iterator[Problem]:
                 yield document.problem(("see_somebody", number, "whom"), "an emergency must say where to go", hint)
 
 
+@lru_cache(maxsize=REMEMBERED)
+def _remember_hurried(same: Same) -> tuple[Passage, ...]:
+    """The texts of a file that may say how soon, and have no urgency of their own."""
+    passages = (passage for passage in walk_prose(same.document) if passage.owner not in _APART)
+    return tuple(passage for passage in passages if _may_say_when(passage.text))
+
+
 def find_hurry_that_contradicts(library: Library) -> Iterator[Problem]:
     """What a text says of how soon must agree with its own urgency, or with the warning signs that it tells."""
     known = _index(library)
@@ -190,9 +199,8 @@ def find_hurry_that_contradicts(library: Library) -> Iterator[Problem]:
                 yield from _compare(part, "whom", {value.urgency}, place=True)
             elif isinstance(value, Test) and value.warning_signs:
                 yield from _compare(part, "positive", {known[i].urgency for i in value.warning_signs if i in known})
-        for passage in walk_prose(document):
-            if passage.owner not in _APART and _may_say_when(passage.text):
-                yield from _find_in_prose(library, passage)
+        for passage in _remember_hurried(Same(document)):
+            yield from _find_in_prose(library, passage)
 
 
 def _compare(part: Part, field: str, allowed: set[Urgency], place: bool = False) -> Iterator[Problem]:
