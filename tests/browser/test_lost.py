@@ -74,16 +74,22 @@ def weigh(answer: Response) -> int:
     return HEADERS + (len(body) if answer.request.resource_type in PACKED else measure_packed(body))
 
 
-def weigh_page(browser: Browser, address: str) -> dict[str, int]:
-    """What each answer weighs that a reader gets who comes first to this page, with nothing kept from before."""
-    context = browser.new_context(viewport={"width": 1280, "height": 844})
+def open_first(browser: Browser, address: str) -> tuple[Page, list[Response]]:
+    """A page as a reader opens it who comes first, with nothing kept from before; and what is answered."""
     answers: list[Response] = []
-    page = context.new_page()
+    page = browser.new_context(viewport={"width": 1280, "height": 844}).new_page()
     page.on("response", lambda answer: answers.append(answer))
     page.goto(address)
-    page.wait_for_load_state("networkidle")
-    weights = {answer.url: weigh(answer) for answer in answers}
-    context.close()
+    return page, answers
+
+
+def weigh_pages(browser: Browser, addresses: list[str]) -> list[dict[str, int]]:
+    """What each answer weighs, page for page. That nothing more comes is waited for at all of them together."""
+    weights = []
+    for page, answers in [open_first(browser, address) for address in addresses]:
+        page.wait_for_load_state("networkidle")
+        weights.append({answer.url: weigh(answer) for answer in answers})
+        page.context.close()
     return weights
 
 
@@ -99,8 +105,7 @@ def test_the_page_of_an_injury_comes_over_a_slow_network(browser: Browser, built
     protocols = [page.address for page in whole_site().pages if page.kind == "protocol"]
     assert len(protocols) >= 7
     with desk_driver.serve(built_site) as place:
-        for address in protocols:
-            weights = weigh_page(browser, f"{place}/{address}index.html")
+        for weights in weigh_pages(browser, [f"{place}/{address}index.html" for address in protocols]):
             assert any("search_index" in url for url in weights), "the index of the search is a part of it"
             assert find_heavy(weights, place) == []
 
@@ -110,6 +115,7 @@ def test_a_heavy_page_would_be_noticed(browser: Browser, tmp_path: Path) -> None
     (tmp_path / "index.html").write_bytes(b"<title>x</title><img src=hand.svg><p>" + words)
     (tmp_path / "hand.svg").write_text("<svg xmlns='http://www.w3.org/2000/svg'/>", encoding="utf-8")
     with desk_driver.serve(tmp_path) as place:
-        heavy, big = find_heavy(weigh_page(browser, f"{place}/index.html"), place)
+        (weights,) = weigh_pages(browser, [f"{place}/index.html"])
+        heavy, big = find_heavy(weights, place)
     assert heavy.startswith("a picture by itself")
     assert big.endswith(" bytes")
