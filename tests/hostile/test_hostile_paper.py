@@ -7,6 +7,7 @@ import json
 import shutil
 import subprocess
 from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -19,6 +20,7 @@ from pdf_gate.document import Printed
 from pdf_gate.samples import wanted_from
 
 from fingerpost.make import data_files
+from fingerpost.make.drawn import pictures
 from fingerpost.make.handout_html import write_html
 from fingerpost.make.pdf import print_pdf
 from fingerpost.model import words
@@ -39,6 +41,19 @@ from hostile.planting import list_free_fields
 pytestmark = pytest.mark.rest
 
 TURNS = range(len(FAMILIES))
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _keep_drawings() -> Iterator[None]:
+    """Templates change nothing in a drawing: one that was drawn for a sheet need not be for the same with a hole.
+
+    The program keeps fewer, because a case more or less changes few of them.
+    """
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(pictures, "_draw_once", lru_cache(maxsize=None)(pictures._draw_once.__wrapped__))
+        yield
+
+
 OF_PERSON = ("handout", "small leaf", "coach sheet")
 
 
