@@ -16,7 +16,7 @@ from pdf_gate.samples import library
 
 from fingerpost.draw.contact import contact_sheet, sample_pictures
 from fingerpost.draw.pens.letters import width_of
-from fingerpost.draw.pens.svg import MM_PER_PT
+from fingerpost.draw.pens.svg import MM_PER_PT, ON_PAPER, recolour
 from fingerpost.draw.picture import draw, usual_width
 from fingerpost.plan.base.pictures import (
     HandPicture,
@@ -44,7 +44,6 @@ ON_PAGES = {
     "a": {"class", "href", "data-sign", "aria-label"},
     "path": {"class", "fill-opacity"},
 }
-INK = "#0072B2"
 HATCH_PT, LEAST_PT, TEXT_PT = 0.5, 0.75, 9.0
 
 
@@ -88,14 +87,25 @@ def test_safe_features(picture: Picture) -> None:
         assert set(node.attrib) <= ALLOWED.get(name, set()) | also.get(name, set()), (name, node.attrib)
         assert name in ALLOWED or name in also, name
         colours.update(node.attrib[key] for key in ("fill", "stroke") if key in node.attrib)
-    assert not [c for c in colours if not (c in ("none", INK, "#cfe3f0") or is_grey(c))]
+    assert set(colours) <= {"none", *ON_PAPER.values()}
     ids = [node.attrib["id"] for node in root.iter() if "id" in node.attrib]
     assert len(ids) == len(set(ids))
     assert all(name.startswith("t-") for name in ids)
 
 
-def is_grey(colour: str) -> bool:
-    return bool(re.fullmatch(r"#([0-9a-f]{2})\1\1", colour))
+def test_paper_is_black_ink_and_greys() -> None:
+    """A printer at home, a copier and the operators of a PDF page know no more."""
+    others = {name for name, colour in ON_PAPER.items() if not re.fullmatch(r"#([0-9a-f]{2})\1\1", colour)}
+    assert others == {"ink", "tint"}
+    assert len(set(ON_PAPER.values())) == len(ON_PAPER)
+
+
+def test_a_colour_without_a_name_is_refused() -> None:
+    words = '<svg><title>fill it: &quot;#123456&quot;</title><path d="M0 0" fill="#000000" stroke="none"/></svg>'
+    named = dict.fromkeys(ON_PAPER, "red")
+    assert recolour(words, named) == words.replace('fill="#000000"', 'fill="red"')
+    with pytest.raises(ValueError, match="#123456"):
+        recolour('<path d="M0 0" fill="#123456"/>', named)
 
 
 @for_each("picture", NAMED)

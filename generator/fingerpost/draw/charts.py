@@ -8,6 +8,7 @@ from fingerpost.draw.pens.letters import base_lines, block_height, width_of, wra
 from fingerpost.draw.pens.marks import RADIUS, draw_sign
 from fingerpost.draw.pens.svg import (
     BLACK,
+    FAINT,
     FINE,
     GREY,
     INK,
@@ -70,7 +71,7 @@ def _grid(
     levels = [(complex(left, low - k * cell), complex(right, low - k * cell)) for k in range(WORST + 1)]
     days = [(complex(left + k * column, top), complex(left + k * column, low)) for k in range(len(picture.days) + 1)]
     parts = [
-        lines(hatch(zone, 3.2, 45), stroke="#b5b5b5", pen=0.5),
+        lines(hatch(zone, 3.2, 45), stroke=FAINT, pen=0.5),
         lines(levels, stroke=GREY, pen=FINE),
         lines(days, stroke=BLACK, pen=FINE),
     ]

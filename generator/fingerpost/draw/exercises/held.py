@@ -8,8 +8,8 @@ from fingerpost.draw.bodies.side import WRIST
 from fingerpost.draw.bodies.whole_side import HandPose, Spots, ThumbAlone, WholeHand, thumb_in
 from fingerpost.draw.exercises.posed import Script, ghost_of, signs_of, upright
 from fingerpost.draw.pens.curves import free, heading, ring, sample
-from fingerpost.draw.pens.svg import PALE
-from fingerpost.draw.props.shapes import STUFF, Felt, Strap, ball
+from fingerpost.draw.pens.svg import PALE, STUFF
+from fingerpost.draw.props.shapes import Felt, Strap, ball
 from fingerpost.draw.props.signs import PushArrow, arc
 from fingerpost.draw.props.stage import Frame, Moved, Thing
 from fingerpost.model.movement import Pose

@@ -11,10 +11,10 @@ from fingerpost.draw.exercises.posed import SMALL_ARM, Script
 from fingerpost.draw.grips.hold import LIP_RADIUS, PRESS, front_of
 from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import sample
-from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, curve_data, path
+from fingerpost.draw.pens.svg import BLACK, FINE, STUFF, WHITE, Position, curve_data, path
 from fingerpost.draw.props.figure import Person
 from fingerpost.draw.props.scale import BathroomScale
-from fingerpost.draw.props.shapes import STUFF, Line, Slab, Solid, box
+from fingerpost.draw.props.shapes import Line, Slab, Solid, box
 from fingerpost.draw.props.signs import Arrow, Bones, FingerKey
 from fingerpost.draw.props.stage import Drawn, Frame, Thing
 from fingerpost.model.words import FINGERS

@@ -9,11 +9,8 @@ from fingerpost.draw.bodies.side_hand import UPRIGHT, WRIST_BEND, Thumb, draw_th
 from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.grips.hold import Cut, draw_cut
 from fingerpost.draw.pens.curves import free, sample, spline
-from fingerpost.draw.pens.svg import Position, chain_data, path
+from fingerpost.draw.pens.svg import GREY, Position, chain_data, path
 from fingerpost.draw.props.stage import Thing
-
-HOLLOW = "#808080"
-"""Inside of a hole or a crack."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +46,7 @@ class Scene:
         return points
 
     def draw(self, place: Position) -> list[str]:
-        parts = [path(chain_data(place.points(self.hollow), True), fill=HOLLOW)] if self.hollow else []
+        parts = [path(chain_data(place.points(self.hollow), True), fill=GREY)] if self.hollow else []
         parts += [draw_cut(cut, place) for cut in self.cuts if not cut.front]
         parts += [draw_side(pose, place, stump=False) for pose in self.behind]
         front = [draw_cut(cut, place) for cut in self.cuts if cut.front]

@@ -11,10 +11,11 @@ from fingerpost.draw.bodies.fingers import lay_fingers
 from fingerpost.draw.bodies.landmarks import palm_tendon
 from fingerpost.draw.bodies.outline import hand_outline
 from fingerpost.draw.inside.inside_palm import tendon
-from fingerpost.draw.inside.inside_parts import BAND, NamedPart, Shown, draw_area, draw_cord
+from fingerpost.draw.inside.inside_parts import NamedPart, Shown, draw_area, draw_cord
 from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import free, heading, sample, spline
 from fingerpost.draw.pens.svg import (
+    BAND,
     BLACK,
     FINE,
     INK,

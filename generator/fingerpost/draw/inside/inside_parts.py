@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from fingerpost.draw.pens.curves import Cubic, hatch
 from fingerpost.draw.pens.labels import Where
 from fingerpost.draw.pens.svg import (
+    BAND,
     BLACK,
+    BONE,
     FINE,
     INK,
     MAIN,
+    TENDON,
     TINT,
     WHITE,
     Position,
@@ -22,8 +25,6 @@ from fingerpost.draw.pens.svg import (
     path,
 )
 from fingerpost.plan.base.pictures import InsidePart
-
-BONE, TENDON_GREY, BAND = "#f4f4f4", "#e0e0e0", "#bdbdbd"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -74,7 +75,7 @@ def draw_cord(points: Sequence[complex], place: Position, thick: float, *, hurt:
     edge = 1.5 if hurt else FINE
     data = chain_data(course)
     body = path(data, stroke=INK if hurt else BLACK, pen=inner + edge, round_ends=False)
-    body += path(data, stroke=TINT if hurt else TENDON_GREY, pen=max(0.75, inner - edge), round_ends=False)
+    body += path(data, stroke=TINT if hurt else TENDON, pen=max(0.75, inner - edge), round_ends=False)
     return body
 
 

@@ -22,7 +22,6 @@ from fingerpost.draw.bodies.side_inside import (
 )  # fmt: skip
 from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.inside.inside_parts import (
-    BAND,
     RING,
     NamedPart,
     Shown,
@@ -35,7 +34,7 @@ from fingerpost.draw.inside.inside_parts import (
 )  # fmt: skip
 from fingerpost.draw.pens.curves import heading, normals, offset, sample
 from fingerpost.draw.pens.labels import Where
-from fingerpost.draw.pens.svg import BLACK, FINE, INK, TINT, Position, chain_data, path
+from fingerpost.draw.pens.svg import BAND, BLACK, FINE, INK, TINT, Position, chain_data, path
 from fingerpost.model.shared import Inside
 from fingerpost.plan.base.pictures import InsidePart, InsidePicture
 

@@ -2,14 +2,16 @@
 
 One unit of every viewBox is one millimetre on paper at the printed size. Pens and letters are given in points.
 Only path, text, tspan, g and title are written, with literal presentation attributes: the same in both print
-engines and in browsers.
+engines and in browsers. Another ground than white paper gives every colour its own, by its name.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import Literal
 
 from fingerpost.draw.pens.curves import Cubic
 
@@ -19,8 +21,20 @@ LEAST_TEXT = 9.0
 BLACK, WHITE, INK = "#000000", "#ffffff", "#0072B2"
 TINT = "#cfe3f0"
 """The ink, thinned: prints as a light grey."""
-GREY, PALE = "#808080", "#e6e6e6"
+GREY, PALE, FAINT = "#808080", "#e6e6e6", "#b5b5b5"
+STUFF = "#d0d0d0"
+"""The grey of wood, weights and balls: darker than the skin of the other hand."""
+BONE, TENDON, BAND = "#f4f4f4", "#e0e0e0", "#bdbdbd"
 FONTS = "Atkinson Hyperlegible Next, Noto Sans Math, sans-serif"
+
+ColourName = Literal["line", "paper", "ink", "tint", "grey", "pale", "faint", "stuff", "bone", "tendon", "band"]
+ON_PAPER: Mapping[ColourName, str] = {
+    "line": BLACK, "paper": WHITE, "ink": INK, "tint": TINT, "grey": GREY, "pale": PALE, "faint": FAINT,
+    "stuff": STUFF, "bone": BONE, "tendon": TENDON, "band": BAND,
+}  # fmt: skip
+"""What each colour is for, and what is written. `line`: strokes and letters; `paper`: what hides lines behind it."""
+_COLOUR_NAMES = {colour: name for name, colour in ON_PAPER.items()}
+_COLOURED = re.compile(r' (fill|stroke)="(#[^"]*)"')
 
 OUTLINE, MAIN, FINE, HATCH = 1.1, 0.85, 0.75, 0.5
 """Pens in points: contours, main lines, the finest line allowed, hatching."""
@@ -145,3 +159,14 @@ def document(title: str, width: float, height: float, body: Iterable[str]) -> st
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}" role="img"'
         f' font-family="{FONTS}"><title>{escape(title)}</title>{"".join(body)}</svg>'
     )
+
+
+def recolour(svg: str, colours: Mapping[ColourName, str]) -> str:
+    """The same drawing on another ground. Raises ValueError for a colour that has no name in ON_PAPER."""
+
+    def paint(found: re.Match[str]) -> str:
+        if found[2] not in _COLOUR_NAMES:
+            raise ValueError(f"a drawing has the colour {found[2]}, which has no name in ON_PAPER")
+        return f' {found[1]}="{colours[_COLOUR_NAMES[found[2]]]}"'
+
+    return _COLOURED.sub(paint, svg)

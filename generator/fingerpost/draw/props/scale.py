@@ -9,13 +9,13 @@ from fingerpost.draw.pens.svg import (
     BLACK,
     FINE,
     INK,
+    STUFF,
     WHITE,
     Position,
     chain_data,
     curve_data,
     path,
 )  # fmt: skip
-from fingerpost.draw.props.shapes import STUFF
 
 # In half widths of the plate, from its middle.
 PLATE = (

@@ -14,6 +14,7 @@ from fingerpost.draw.pens.svg import (
     INK,
     MAIN,
     OUTLINE,
+    STUFF,
     TINT,
     WHITE,
     Position,
@@ -22,9 +23,6 @@ from fingerpost.draw.pens.svg import (
     lines,
     path,
 )  # fmt: skip
-
-STUFF = "#d0d0d0"
-"""The grey of wood, weights and balls: darker than the skin of the other hand."""
 
 
 @dataclass(frozen=True)
