@@ -153,14 +153,47 @@ def test_grip_marks_differ_by_shape(open_page: Opener) -> None:
     assert all(shape.endswith("exact") for shape in shapes.values())
 
 
-def test_drawings_stay_black_on_white_in_the_dark(open_page: Opener) -> None:
+def look_at_pictures(page: Page) -> set[tuple[str, str, str]]:
+    """The part, fill and stroke of all that is drawn."""
+    return {
+        tuple(look)
+        for look in page.evaluate(
+            """[...document.querySelectorAll('.page svg path, .page svg text')].map(
+                part => [part.tagName, getComputedStyle(part).fill, getComputedStyle(part).stroke])"""
+        )
+    }
+
+
+def test_drawings_go_with_the_page_in_the_dark(open_page: Opener) -> None:
+    """Lines and letters as the text, what hides lines as the ground, and nothing of white paper."""
     page = open_page(PULLEY, scheme="dark")
-    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(20, 23, 26)"
-    grounds = page.evaluate(
-        "[...document.querySelectorAll('.drawing svg')].map(s => getComputedStyle(s).backgroundColor)"
+    ground, text = "rgb(20, 23, 26)", "rgb(239, 239, 239)"
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == ground
+    looks = look_at_pictures(page)
+    assert ("text", text, "none") in looks
+    assert ("path", ground, text) in looks or ("path", ground, "none") in looks
+    assert not {colour for _, *colours in looks for colour in colours} & {"rgb(0, 0, 0)", "rgb(255, 255, 255)"}
+    assert page.evaluate("getComputedStyle(document.querySelector('.drawing svg')).backgroundColor").endswith(", 0)")
+
+
+def test_drawings_take_the_colours_that_a_reader_has_chosen(open_page: Opener) -> None:
+    """Letters too: a number in a filled disc would else be lost in it."""
+    page = open_page("tapings/", scheme="dark")
+    page.emulate_media(forced_colors="active")
+    ground, text = (
+        page.evaluate(
+            """colour => { const p = document.body.appendChild(document.createElement('p'));
+            p.style.color = colour; const found = getComputedStyle(p).color; p.remove(); return found; }""",
+            colour,
+        )
+        for colour in ("Canvas", "CanvasText")
     )
-    assert grounds
-    assert set(grounds) == {"rgb(255, 255, 255)"}
+    looks = look_at_pictures(page)
+    page.emulate_media(forced_colors="none")
+    assert ("text", text, "none") in looks
+    assert ("text", ground, "none") in looks, "the number of a step stands on a disc of the text's colour"
+    assert ("path", text, "none") in looks
+    assert {fill for part, fill, _ in looks if part == "text"} == {ground, text}
 
 
 def test_a_wide_table_scrolls_in_its_frame_and_keeps_its_first_column(open_page: Opener) -> None:

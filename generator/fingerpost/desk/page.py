@@ -15,6 +15,7 @@ from fingerpost.desk.bundle import LIBRARIES, Parcel, make_parts
 from fingerpost.desk.engine import Engine
 from fingerpost.draw.hands.desk_hand import DeskView, draw_desk_hand, find_touch_point
 from fingerpost.files.cache import Kept
+from fingerpost.make.drawn.on_screen import put_on_screen
 from fingerpost.make.templates import make_environment, render
 from fingerpost.model.library import Library
 from fingerpost.plan.base.prose import Writer
@@ -74,7 +75,7 @@ def write_page(library: Library, templates: Mapping[str, str], parts: tuple[Parc
         make_environment(templates),
         TEMPLATE,
         href=lambda target: f"../{target}" + ("index.html" if target.endswith("/") else ""),
-        drawings={v: draw_desk_hand(v, writer.say("desk-touch")) for v in views},
+        drawings={v: put_on_screen(draw_desk_hand(v, writer.say("desk-touch"))) for v in views},
         form=form,
         data=write_data(form, parts),
         licences=LICENCES.removeprefix(ADDRESS),

@@ -18,6 +18,7 @@ from jinja2 import Environment, TemplateError
 from fingerpost.draw.picture import draw
 from fingerpost.files.disk import exchange, find_leftovers, name_work, put_back
 from fingerpost.files.standing import hash_places
+from fingerpost.make.drawn.on_screen import put_on_screen
 from fingerpost.make.templates import render
 from fingerpost.plan.base.blocks import Page
 from fingerpost.plan.base.paper import Site
@@ -58,7 +59,8 @@ def href_from(address: str) -> Callable[[str], str]:
 def write_page(environment: Environment, page: Page) -> bytes:
     """What stands on a page, as HTML without the frame round it."""
     drawings = {
-        d.name: draw(d.picture, prefix=f"d{n}-", width_mm=d.width_mm) for n, d in enumerate(list_drawings(page))
+        d.name: put_on_screen(draw(d.picture, prefix=f"d{n}-", width_mm=d.width_mm))
+        for n, d in enumerate(list_drawings(page))
     }
     return (
         render(environment, "site/page.html", href=href_from(page.address), drawings=drawings, page=page)

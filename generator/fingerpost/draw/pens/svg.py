@@ -27,13 +27,21 @@ STUFF = "#d0d0d0"
 BONE, TENDON, BAND = "#f4f4f4", "#e0e0e0", "#bdbdbd"
 FONTS = "Atkinson Hyperlegible Next, Noto Sans Math, sans-serif"
 
-ColourName = Literal["line", "paper", "ink", "tint", "grey", "pale", "faint", "stuff", "bone", "tendon", "band"]
+ColourName = Literal[
+    "line", "paper", "ink", "tint", "grey", "hollow", "pale", "faint", "stuff", "bone", "tendon", "band"
+]
 ON_PAPER: Mapping[ColourName, str] = {
-    "line": BLACK, "paper": WHITE, "ink": INK, "tint": TINT, "grey": GREY, "pale": PALE, "faint": FAINT,
+    "line": BLACK, "paper": WHITE, "ink": INK, "tint": TINT, "grey": GREY, "hollow": GREY, "pale": PALE, "faint": FAINT,
     "stuff": STUFF, "bone": BONE, "tendon": TENDON, "band": BAND,
 }  # fmt: skip
-"""What each colour is for, and what is written. `line`: strokes and letters; `paper`: what hides lines behind it."""
-_COLOUR_NAMES = {colour: name for name, colour in ON_PAPER.items()}
+"""What each colour is for, and what is written. `line`: strokes and letters; `paper`: what hides lines behind it;
+`grey`: where something was, a stroke; `hollow`: the dark inside of a hole, the one fill of that colour."""
+_COLOUR_NAMES = {
+    (use, colour): name
+    for name, colour in ON_PAPER.items()
+    for use in ("fill", "stroke")
+    if (name, use) not in (("grey", "fill"), ("hollow", "stroke"))
+}
 _COLOURED = re.compile(r' (fill|stroke)="(#[^"]*)"')
 
 OUTLINE, MAIN, FINE, HATCH = 1.1, 0.85, 0.75, 0.5
@@ -165,8 +173,9 @@ def recolour(svg: str, colours: Mapping[ColourName, str]) -> str:
     """The same drawing on another ground. Raises ValueError for a colour that has no name in ON_PAPER."""
 
     def paint(found: re.Match[str]) -> str:
-        if found[2] not in _COLOUR_NAMES:
-            raise ValueError(f"a drawing has the colour {found[2]}, which has no name in ON_PAPER")
-        return f' {found[1]}="{colours[_COLOUR_NAMES[found[2]]]}"'
+        use, colour = found.groups()
+        if (use, colour) not in _COLOUR_NAMES:
+            raise ValueError(f"a drawing has the colour {colour}, which has no name in ON_PAPER")
+        return f' {use}="{colours[_COLOUR_NAMES[(use, colour)]]}"'
 
     return _COLOURED.sub(paint, svg)
