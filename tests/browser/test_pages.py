@@ -232,6 +232,23 @@ def test_an_emergency_is_in_sight_at_once_and_on_paper_nothing_is_folded_away(op
     assert later.is_visible()
 
 
+def test_a_table_that_says_a_chart_again_opens_without_a_script_and_stands_on_paper(
+    browser: Browser, built_site: Path
+) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{built_site.as_uri()}/grips/index.html")
+    table = page.locator(".fold-table table")
+    assert not table.is_visible()
+    page.locator(".fold-table summary").click()
+    assert table.is_visible()
+    page.locator(".fold-table summary").click()
+    assert not table.is_visible()
+    page.emulate_media(media="print")
+    assert table.is_visible()
+    context.close()
+
+
 def test_on_paper_only_the_page_is_left(open_page: Opener) -> None:
     page = open_page(PULLEY, scheme="dark")
     page.emulate_media(media="print")

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from fingerpost.draw.grips.grip import draw_icon
+from fingerpost.draw.grips.small_grip import HIGH
 from fingerpost.draw.pens.curves import hatch
 from fingerpost.draw.pens.labels import Extent, draw_block
-from fingerpost.draw.pens.letters import base_lines, block_height, width_of, wrap
-from fingerpost.draw.pens.marks import RADIUS, draw_sign
+from fingerpost.draw.pens.letters import block_height, width_of, wrap
 from fingerpost.draw.pens.svg import (
     BLACK,
     FAINT,
@@ -28,6 +29,8 @@ from fingerpost.plan.base.pictures import DiaryPicture, LoadPicture, LoadRow, St
 
 EDGE = 0.8
 WORST = 10
+ICON, BAR = 13.0, 1.1
+"""Width of a grip beside its bars, mm; height of a bar, as a share of the letters."""
 
 
 def draw_sign_of_day(sign: int, centre: complex, r: float) -> str:
@@ -121,61 +124,78 @@ def _legend(picture: DiaryPicture, left: float, top: float, room: float, size: f
 
 
 def draw_loads(picture: LoadPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    """A bar for each grip, its name above the bar; a firm line marks a half crimp (share 1)."""
+    """A grip a row: its picture, its name, and under it a bar for each pulley on one axis for all."""
     em = text_pt * MM_PER_PT
-    widest_said = max((width_of(row.said, text_pt) for row in picture.rows), default=0.0)
-    most = max([1.0, *(row.share for row in picture.rows)])
-    left = EDGE + (2.5 * em if any(row.mark for row in picture.rows) else 0.0)
-    room = width_mm - EDGE - left - min(widest_said, 0.42 * width_mm) - 1.0 * em
-    y = EDGE
-    body: list[str] = []
-    top = y
-    for k, row in enumerate(picture.rows):
-        parts, used = _bar(row, left, y, room / most, width_mm, text_pt)
-        body.append(group(parts, name=f"{prefix}-row-{k + 1}"))
-        y += used + 0.55 * em
-    line = left + room / most
-    half = [lines([(complex(line, top), complex(line, y - 0.2 * em))], pen=1.2, dash="1.4 0.9")]
-    foot = wrap(picture.unit_word, width_mm - 2 * EDGE, text_pt)
-    wide = max((width_of(text, text_pt) for text in foot), default=0.0)
-    start = max(EDGE, min(line - wide / 2, width_mm - EDGE - wide))
-    half.append(draw_block(foot, Extent(left=start, right=start + wide, top=y, bottom=y), text_pt))
-    return document(picture.title, width_mm, y + block_height(len(foot), text_pt) + EDGE, [*half, *body])
+    text = EDGE + ICON + 0.7 * em
+    left = text + max(width_of(pulley, text_pt) for pulley in picture.pulleys) + 0.5 * em
+    most = max(value for row in picture.rows for load in row.loads for value in load)
+    unit = (width_mm - EDGE - left - 0.3 * em) / max(most, *(level for level, _ in picture.levels))
+    y, body = EDGE, []
+    for k, row in enumerate(picture.rows, 1):
+        parts, used = _loaded(row, picture.pulleys, complex(text, y), left, unit, width_mm, text_pt)
+        high = max(HIGH * ICON, used)
+        icon = draw_icon(row.grip, complex(EDGE, y + (high - HIGH * ICON) / 2), ICON, f"{prefix}-icon-{k}")
+        body.append(group([*icon, *parts], name=f"{prefix}-row-{k}"))
+        y += high + 0.75 * em
+    axis, used = _axis(picture.levels, left, unit, y - 0.4 * em, width_mm, text_pt)
+    return document(picture.title, width_mm, y + used + EDGE, [group(axis, name=f"{prefix}-axis"), *body])
 
 
-def _bar(row: LoadRow, left: float, top: float, unit: float, width: float, size: float) -> tuple[list[str], float]:
+def _axis(
+    levels: tuple[tuple[float, str], ...], left: float, unit: float, low: float, width: float, size: float
+) -> tuple[list[str], float]:
+    """A line through all rows at each level, dashed where it is not the first, and under it what it means."""
     em = size * MM_PER_PT
-    name = wrap(row.name, width - EDGE - left, size, True)
-    heights = base_lines(top, len(name), size)
-    parts = [words(line, complex(left, y), size=size, bold=True) for line, y in zip(name, heights, strict=True)]
-    if row.mark:
-        parts.append(draw_sign(row.mark, complex(EDGE + RADIUS * em, top + 1.25 * em), 0.9 * RADIUS * em))
-    y = top + block_height(len(name), size) + 0.25 * em
-    high = 1.1 * em
-    end = left + max(0.3, row.share * unit)
-    parts += _hatched_bar(left, end, y, high)
-    said = wrap(row.said, width - EDGE - end - 0.6 * em, size)
-    box = Extent(left=end + 0.6 * em, right=width - EDGE, top=y + 0.08 * em, bottom=y + high)
-    parts += [path(chain_data(_behind(box, said, size), True), fill=WHITE), draw_block(said, box, size)]
-    return parts, y - top + max(high, block_height(len(said), size))
+    parts, bottom = [], 0.0
+    places = [left + unit * level for level, _ in levels]
+    for k, ((_, said), x) in enumerate(zip(levels, places, strict=True)):
+        dash = "1.4 0.9" if k else ""
+        parts.append(lines([(complex(x, EDGE), complex(x, low))], stroke=BLACK, pen=FINE, dash=dash))
+        beside = [abs(x - other) for other in places if other != x]
+        room = min([*(0.94 * gap for gap in beside), 2 * (width - EDGE - x) if k else 2 * unit])
+        said_lines = wrap(said, room, size)
+        wide = max(width_of(line, size) for line in said_lines)
+        start = max(EDGE, x - wide / 2)
+        box = Extent(left=start, right=start + wide, top=low + 0.3 * em, bottom=low)
+        parts.append(draw_block(said_lines, box, size, anchor="middle"))
+        bottom = max(bottom, block_height(len(said_lines), size) + 0.3 * em)
+    return parts, bottom
+
+
+def _loaded(
+    row: LoadRow, pulleys: tuple[str, ...], corner: complex, left: float, unit: float, width: float, size: float
+) -> tuple[list[str], float]:
+    """The name, and for each pulley its own name, a bar, and a whisker over what was measured."""
+    em = size * MM_PER_PT
+    name = wrap(row.name, width - EDGE - corner.real, size, True)
+    box = Extent(left=corner.real, right=width, top=corner.imag, bottom=corner.imag)
+    wide = max(width_of(line, size, True) for line in name)
+    high = block_height(len(name), size)
+    ends = (corner, corner + wide, corner + complex(wide, high), corner + 1j * high)
+    parts = [path(chain_data(ends, True), fill=WHITE), draw_block(name, box, size, bold=True)]
+    y = corner.imag + high + 0.35 * em
+    for k, (pulley, (typical, least, most)) in enumerate(zip(pulleys, row.loads, strict=True)):
+        end, low = left + max(0.3, typical * unit), y + BAR * em
+        bar = chain_data([complex(left, y), complex(end, y), complex(end, low), complex(left, low)], True)
+        parts.append(words(pulley, complex(corner.real, (y + low) / 2 + 0.35 * em), size=size))
+        parts.append(path(bar, fill=WHITE if k % 2 else TINT, stroke=BLACK, pen=MAIN))
+        if least < most:
+            parts += _whisker(left + least * unit, left + most * unit, (y + low) / 2, 0.24 * em)
+        y = low + 0.25 * em
+    return parts, y - 0.25 * em - corner.imag
+
+
+def _whisker(start: float, stop: float, y: float, tick: float) -> list[str]:
+    """From the least to the most that was measured, with ends."""
+    strokes = [(complex(start, y), complex(stop, y))]
+    strokes += [(complex(x, y - tick), complex(x, y + tick)) for x in (start, stop)]
+    return [lines(strokes, stroke=INK, pen=1.4)]
 
 
 def _hatched_bar(left: float, right: float, top: float, high: float) -> list[str]:
     bar = [complex(left, top), complex(right, top), complex(right, top + high), complex(left, top + high)]
     data = chain_data(bar, True)
     return [path(data, fill=TINT), lines(hatch(bar, 1.1, 45), stroke=INK, pen=0.75), path(data, stroke=BLACK, pen=MAIN)]
-
-
-def _behind(box: Extent, said: list[str], size: float) -> list[complex]:
-    """A white patch, so that the line of the half crimp does not run through words."""
-    wide = max((width_of(line, size) for line in said), default=0.0)
-    low = box.top + block_height(len(said), size)
-    return [
-        complex(box.left - 0.4, box.top),
-        complex(box.left + wide, box.top),
-        complex(box.left + wide, low),
-        complex(box.left - 0.4, low),
-    ]
 
 
 def draw_strength(picture: StrengthPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:

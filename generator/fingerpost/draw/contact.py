@@ -244,12 +244,16 @@ def _charts() -> Iterator[Shown]:
         signs=("before", "during", "next morning"), limit=2,
         limit_word="above this line: do less", pain_word="pain, 0 to 10", known=((0, 0, 1), (0, 1, 3), (0, 2, 1)),
     )  # fmt: skip
+    edge = GripPicture(title="A grip", mcp=20, pip=70, dip=0, depth_mm=18, small=True)
+    drag = replace(edge, mcp=10, pip=15, dip=45, fingers=FINGERS[:3])
     rows = (
-        LoadRow(name="Full crimp", share=1.1, said="a little more", mark="leave"),
-        LoadRow(name="Half crimp", share=1.0, said="the measure", mark="limit"),
-        LoadRow(name="Open hand", share=0.52, said="about half", mark="keep"),
+        LoadRow(name="Full crimp", grip=replace(edge, pip=87, dip=-25), loads=((1.1, 1.0, 1.2), (1.1, 0.9, 1.25))),
+        LoadRow(name="Three-finger drag, said at length", grip=drag, loads=((0.5, 0.2, 0.8), (0.45, 0.15, 0.75))),
+        LoadRow(name="Sloper", grip=replace(edge, hold="sloper"), loads=((0.35, 0.35, 0.35), (0.3, 0.3, 0.3))),
     )
-    yield "loads", LoadPicture(title="How much each grip loads the A2 pulley", rows=rows, unit_word="half crimp")
+    levels = ((0.0, "no load"), (0.5, "half as much"), (1.0, "as much as a half crimp"))
+    title = "Full crimp loads both pulleys most"
+    yield "loads", LoadPicture(title=title, pulleys=("A2", "A4"), rows=rows, levels=levels)
 
 
 def _other_ways_round() -> Iterator[Shown]:

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ABOVE, THICK
-from fingerpost.draw.grips.small_grip import ABOVE_DOTS, DOTS_HIGH, MOST_DOT, counts_fingers, draw_dots, draw_small_grip
+from fingerpost.draw.grips.scene import Scene
+from fingerpost.draw.grips.small_grip import (
+    ABOVE_DOTS,
+    DOTS_HIGH,
+    HIGH,
+    MOST_DOT,
+    counts_fingers,
+    draw_dots,
+    set_small_grip,
+)
 from fingerpost.draw.pens.labels import around, draw_block, text_box
 from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.marks import draw_sign_and_word, sign_size
@@ -17,10 +26,9 @@ ALIKE = (-92.0, -151.0, 16.5, 44.0)
 
 
 def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    scene = scene_for(picture)
-    first = Position(flip=scene.flip ^ (picture.hand == "right"), turn=scene.turn)
+    scene, first = _lay(picture)
     if picture.small:
-        return draw_small_grip(scene, picture, first, prefix, width_mm)
+        return document(picture.title, width_mm, HIGH * width_mm, draw_icon(picture, 0j, width_mm, prefix))
     points = first.points(scene.extent())
     corner = scene.corner
     if corner is not None:
@@ -41,6 +49,18 @@ def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: fl
         body.append(group(_depth(picture, corner, place, text_pt), name=f"{prefix}-depth"))
     body.append(group(_words(picture, width_mm, bottom, text_pt), name=f"{prefix}-words"))
     return document(picture.title, width_mm, bottom + foot + EDGE, body)
+
+
+def _lay(picture: GripPicture) -> tuple[Scene, Position]:
+    """What is drawn, and how it lies at a scale of 1."""
+    scene = scene_for(picture)
+    return scene, Position(flip=scene.flip ^ (picture.hand == "right"), turn=scene.turn)
+
+
+def draw_icon(picture: GripPicture, corner: complex, width_mm: float, prefix: str) -> list[str]:
+    """A grip as part of another drawing, HIGH times as high as wide. `corner`: its upper left one."""
+    scene, first = _lay(picture)
+    return set_small_grip(scene, picture, first, prefix, width_mm, corner)
 
 
 def _head_height(picture: GripPicture, width: float, size: float) -> float:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from fingerpost.draw.grips.scene import Scene
 from fingerpost.draw.pens.labels import around
-from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, disc, document, group
+from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, disc, group
 from fingerpost.model.words import FINGERS, Finger
 from fingerpost.plan.base.pictures import GripPicture
 
@@ -20,19 +20,25 @@ DOTS_HIGH = 2 + max(_TIPS.values())
 """Height of the row of dots, in radii."""
 
 
-def draw_small_grip(scene: Scene, picture: GripPicture, first: Position, prefix: str, width: float) -> str:
-    """`first`: how the scene lies, at a scale of 1. A finger that is off the hold shows as an empty dot."""
+def set_small_grip(
+    scene: Scene, picture: GripPicture, first: Position, prefix: str, width: float, corner: complex = 0j
+) -> list[str]:  # fmt: skip
+    """`first`: how the scene lies, at a scale of 1; `corner`: the upper left one of the picture, in mm.
+
+    A finger that is off the hold shows as an empty dot.
+    """
     dots = counts_fingers(picture)
     high, dot = HIGH * width, min(MOST_DOT, DOT * width)
     room = high - 2 * EDGE - ((DOTS_HIGH + ABOVE_DOTS) * dot if dots else 0.0)
     box = around(first.points(scene.extent()))
     scale = min((width - 2 * EDGE) / (box.right - box.left), room / (box.bottom - box.top))
     left = width / 2 - scale * (box.left + box.right) / 2
-    place = replace(first, scale=scale, origin=complex(left, EDGE + room - scale * box.bottom), fine=True)
+    place = replace(first, scale=scale, origin=corner + complex(left, EDGE + room - scale * box.bottom), fine=True)
     body = [group(scene.draw(place), name=f"{prefix}-grip")]
     if dots:
-        body.append(group(draw_dots(picture, complex(width / 2, high - EDGE - dot), dot), name=f"{prefix}-dots"))
-    return document(picture.title, width, high, body)
+        middle = corner + complex(width / 2, high - EDGE - dot)
+        body.append(group(draw_dots(picture, middle, dot), name=f"{prefix}-dots"))
+    return body
 
 
 def counts_fingers(picture: GripPicture) -> bool:

@@ -74,11 +74,15 @@ class Bullets:
 
 @dataclass(frozen=True, kw_only=True)
 class Table:
-    """The first cell of each row is its heading. `caption` says how to read the table."""
+    """The first cell of each row is its heading. `caption` says how to read the table.
+
+    `folded`: on a screen the table opens at these words; it says again what a picture shows.
+    """
 
     caption: Visible
     head: tuple[Visible, ...]
     rows: tuple[tuple[Words, ...], ...]
+    folded: Visible = ""
 
 
 Level = Literal["warning", "caution", "note"]

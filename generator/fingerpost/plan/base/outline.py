@@ -85,6 +85,8 @@ def _write_block(block: Block) -> Iterator[str]:
             for number, item in enumerate(block.items, 1):
                 yield _wrap(_say(item), f"  {number}. " if block.style == "steps" else _BULLETS[block.style], "    ")
         case Table():
+            if block.folded:
+                yield _wrap(f"[folded] {block.folded}", "  ", "    ")
             yield _wrap(f"[table] {block.caption}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")
             for row in block.rows:

@@ -264,21 +264,21 @@ class DiaryPicture:
 
 @dataclass(frozen=True, kw_only=True)
 class LoadRow:
-    """One grip in the load chart: `share` of the load in a half crimp (1 = the same), `said` in words and figures."""
+    """One grip in the load chart: `loads` has typical, least and most for each pulley, 1 as in a half crimp."""
 
     name: Visible
-    share: float
-    said: Visible
-    mark: GripMark | None = None
+    grip: GripPicture
+    loads: tuple[tuple[float, float, float], ...]
 
 
 @dataclass(frozen=True, kw_only=True)
 class LoadPicture:
-    """How much a grip loads a pulley, next to a half crimp: bars from the least to the most."""
+    """How much grips load pulleys, a bar each. `levels`: what the axis is marked with, the lowest first."""
 
     title: Spoken
+    pulleys: tuple[Visible, ...]
     rows: tuple[LoadRow, ...]
-    unit_word: Visible = ""
+    levels: tuple[tuple[float, Visible], ...]
 
 
 @dataclass(frozen=True, kw_only=True)

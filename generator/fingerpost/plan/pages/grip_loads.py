@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from fingerpost.model.shared import Grip
 from fingerpost.model.words import FINGERS
-from fingerpost.plan.base.blocks import Block, Box, Drawing, Paragraph, Table, Words, text
+from fingerpost.plan.base.blocks import Block, Box, Drawing, Paragraph, Table, text
+from fingerpost.plan.base.illustrate import grip_drawing
 from fingerpost.plan.base.parts import table
-from fingerpost.plan.base.pictures import LoadPicture, LoadRow
+from fingerpost.plan.base.pictures import GripPicture, LoadPicture, LoadRow
 from fingerpost.plan.base.prose import Writer, join_words
 from fingerpost.reckon.finger import GripLoad, Pulley, Ratio, compare_grip, list_published
 from fingerpost.reckon.shares import share_load
 
 REFERENCE_GRIP = "half-crimp"
 CHART_MM = 120.0
+PULLEYS: tuple[Pulley, ...] = ("a2", "a4")
+LEVELS = ((0.0, "none"), (0.5, "half"), (1.0, "same"))
+"""Where the axis of the chart is marked, beside a half crimp, and the word for it."""
 
 
 def list_grip_loads(grips: tuple[Grip, ...]) -> tuple[GripLoad, ...]:
@@ -33,9 +40,9 @@ def _list_shown(writer: Writer) -> tuple[GripLoad, ...]:
     return tuple(load for load in list_grip_loads(writer.library.vocabularies.grips) if load.grip in whole)
 
 
-def _ratio_words(writer: Writer, ratio: Ratio, known: bool) -> Words:
+def _ratio_text(writer: Writer, ratio: Ratio, known: bool) -> str:
     name = "ratio-range" if known else "ratio"
-    return text(writer.say(name, typical=f"{ratio.typical:.1f}", least=f"{ratio.least:.1f}", most=f"{ratio.most:.1f}"))
+    return writer.say(name, typical=f"{ratio.typical:.1f}", least=f"{ratio.least:.1f}", most=f"{ratio.most:.1f}")
 
 
 def load_table(writer: Writer) -> Table:
@@ -44,29 +51,49 @@ def load_table(writer: Writer) -> Table:
     rows = []
     for load in _list_shown(writer):
         grip = grips[load.grip]
-        a4 = _ratio_words(writer, load.a4, load.spread_known)
+        a2, a4 = (text(_ratio_text(writer, load.of(pulley), load.spread_known)) for pulley in PULLEYS)
         marked = (*a4, writer.mark(grip.angles.source)) if grip.angles else a4
-        rows.append((text(grip.name), _ratio_words(writer, load.a2, load.spread_known), marked))
+        rows.append((text(grip.name), a2, marked))
     head = (writer.say("head-grip"), writer.say("head-a2"), writer.say("head-a4"))
-    return table(writer.say("caption-grip-loads"), head, rows)
+    return replace(table(writer.say("caption-grip-loads"), head, rows), folded=writer.say("loads-as-table"))
 
 
-def load_chart(writer: Writer, pulley: Pulley) -> Drawing:
-    """The same as bars: what each grip of four fingers asks of one pulley beside a half crimp, the hardest first."""
-    grips = {g.id: g.name for g in writer.library.vocabularies.grips}
-    loads = sorted(_list_shown(writer), key=lambda load: -load.of(pulley).typical)
-    rows = tuple(
-        LoadRow(
-            name=grips[load.grip],
-            share=load.of(pulley).typical,
-            said="".join(run.text for run in _ratio_words(writer, load.of(pulley), load.spread_known)),
-        )
-        for load in loads
+def load_chart(writer: Writer) -> Drawing:
+    """The same as bars, both pulleys of a grip under each other, the grip that asks most of A2 first."""
+    grips = {g.id: g for g in writer.library.vocabularies.grips}
+    loads = sorted(_list_shown(writer), key=lambda load: -load.a2.typical)
+    picture = LoadPicture(
+        title=_tell_loads(writer, loads),
+        pulleys=tuple(pulley.upper() for pulley in PULLEYS),
+        rows=tuple(
+            LoadRow(
+                name=grips[load.grip].name,
+                grip=_draw_icon(writer, grips[load.grip]),
+                loads=tuple((r.typical, r.least, r.most) for r in map(load.of, PULLEYS)),
+            )
+            for load in loads
+        ),
+        levels=tuple((share, writer.say(f"axis-{name}")) for share, name in LEVELS),
     )
-    title = writer.say("picture-loads", pulley=pulley.upper(), rows="; ".join(f"{r.name}: {r.said}" for r in rows))
-    picture = LoadPicture(title=title, rows=rows, unit_word=writer.say("load-unit"))
-    caption = text(writer.say("load-chart-caption", pulley=pulley.upper()))
-    return Drawing(name=f"loads-{pulley}", picture=picture, caption=caption, width_mm=CHART_MM)
+    return Drawing(name="loads", picture=picture, caption=text(writer.say("load-chart-caption")), width_mm=CHART_MM)
+
+
+def _draw_icon(writer: Writer, grip: Grip) -> GripPicture:
+    picture = grip_drawing(writer, grip).picture
+    assert isinstance(picture, GripPicture)
+    return replace(picture, small=True)
+
+
+def _tell_loads(writer: Writer, loads: Sequence[GripLoad]) -> str:
+    """What the chart shows: for each pulley which grip loads it most and which least, and all between."""
+    names = {g.id: g.name for g in writer.library.vocabularies.grips}
+    told = []
+    for pulley in PULLEYS:
+        ranked = sorted(loads, key=lambda load: -load.of(pulley).typical)
+        said = [f"{names[one.grip]} {_ratio_text(writer, one.of(pulley), one.spread_known)}" for one in ranked]
+        ends = {"most": names[ranked[0].grip], "least": names[ranked[-1].grip]}
+        told.append(writer.say("picture-loads", pulley=pulley.upper(), loads="; ".join(said), **ends))
+    return " ".join((writer.say("picture-loads-unit"), *told))
 
 
 def published_table(writer: Writer) -> Table | None:
@@ -95,8 +122,7 @@ def load_blocks(writer: Writer) -> tuple[Block, ...]:
     limits = tuple(text(line) for line in writer.say("grip-load-limits").split("\n") if line.strip())
     return (
         Paragraph(words=text(writer.say("grip-load-intro"))),
-        load_chart(writer, "a2"),
-        load_chart(writer, "a4"),
+        load_chart(writer),
         load_table(writer),
         *((published,) if published else ()),
         Box(level="note", title=writer.say("grip-load-limits-title"), lines=limits),
