@@ -5,16 +5,16 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from fingerpost.model.audience import flat
-from fingerpost.model.masses import from_kg, write_mass
+from fingerpost.model.masses import write_mass
 from fingerpost.model.shared import Gate
 from fingerpost.model.times import Span, add_span, write_date
 from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
 from fingerpost.plan.base.paper import Ahead, Ticks
 from fingerpost.plan.base.parts import pick
-from fingerpost.plan.base.pictures import PathPicture, Signpost, StrengthPicture
+from fingerpost.plan.base.pictures import PathPicture, Signpost
 from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.case.situation import Situation, is_first_visit
-from fingerpost.plan.person.strength import GripGoal, list_goals
+from fingerpost.plan.person.strength import GripGoal, bars_picture, list_goals
 from fingerpost.plan.person.way_back import flags_of, short_date
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, ReviewDay, WayBack, choose_review, list_ahead
 
@@ -86,14 +86,10 @@ def _bars(writer: Writer, situation: Situation, gates: tuple[Gate, ...]) -> tupl
     healthy, sore = pair
     units = situation.case.units
     said = {t.hand: write_mass(t.best_kg, units) for t in pair}
-    bars = ((writer.say("leaf-hand-name", hand=capital(t.hand)), from_kg(t.best_kg, units), said[t.hand]) for t in pair)
+    named = tuple((writer.say("leaf-hand-name", hand=capital(t.hand)), t) for t in pair)
     aim = write_mass(goal.kg, units)
-    picture = StrengthPicture(
-        title=writer.say("leaf-bars", healthy=said[healthy.hand], sore=said[sore.hand], goal=aim),
-        rows=tuple(bars),
-        goal=from_kg(goal.kg, units),
-        goal_said=writer.say("leaf-goal-at", goal=aim),
-    )
+    title = writer.say("leaf-bars", healthy=said[healthy.hand], sore=said[sore.hand], goal=aim)
+    picture = bars_picture(title, named, units, goal, writer.say("leaf-goal-at", goal=aim))
     when = write_date(max(healthy.day, sore.day))
     words = text(writer.say("leaf-tested", grip=capital(grip), edge=f"{healthy.key.edge_mm:g}", date=when))
     return Drawing(name="leaf-bars", picture=picture, caption=()), words

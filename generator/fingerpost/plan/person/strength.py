@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TypeGuard
+from typing import Literal, TypeGuard
 
 from fingerpost.model.case import Case, Hands
-from fingerpost.model.masses import Units, write_mass
+from fingerpost.model.masses import Units, from_kg, write_mass
 from fingerpost.model.protocol import Dose, Load
 from fingerpost.model.words import Hand, Id
-from fingerpost.plan.base.blocks import Block, Box, Paragraph, Run, Table, Words, text
-from fingerpost.plan.base.parts import table
-from fingerpost.plan.base.prose import Writer, uncapital
+from fingerpost.plan.base.blocks import Block, Box, Drawing, Paragraph, Run, Table, Words, text
+from fingerpost.plan.base.parts import pick, table
+from fingerpost.plan.base.pictures import StrengthPicture
+from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.case.situation import Situation
 from fingerpost.reckon.goal import Goal, reckon_goal
 from fingerpost.reckon.loads import (
@@ -33,6 +34,8 @@ from fingerpost.reckon.loads import (
     step_of,
 )
 from fingerpost.reckon.why import Why, add_inputs
+
+BARS_MM = 110.0
 
 
 def measured_tests(case: Case) -> tuple[Measured, ...]:
@@ -220,17 +223,68 @@ def load_line(writer: Writer, situation: Situation, dose: Dose) -> Words:
     return (Run(says), writer.mark(load.source), Run(f". {ceiling}".rstrip()))
 
 
+def bars_picture(
+    title: str, tests: Sequence[tuple[str, Measured]], units: Units, goal: Goal | None, goal_said: str
+) -> StrengthPicture:
+    """Tests of one kind as bars, each with its name."""
+    return StrengthPicture(
+        title=title,
+        rows=tuple((name, from_kg(t.best_kg, units), write_mass(t.best_kg, units)) for name, t in tests),
+        goal=from_kg(goal.kg, units) if goal else None,
+        goal_said=goal_said if goal else "",
+    )
+
+
+def _list_bars(case: Case, key: TestKey) -> tuple[tuple[Literal["now", "before"], Measured], ...]:
+    """The sore hand today between the healthy one today and itself before the injury, the latest test of each.
+
+    Nothing where it has not been tested since, or has nothing beside it.
+    """
+    tests = [t for t in measured_tests(case) if t.key == key]
+    bars: list[tuple[Literal["now", "before"], Measured]] = []
+    for sore, before in ((False, False), (True, False), (True, True)):
+        own = [t for t in tests if (t.hand == case.hand) is sore and t.before_injury is before]
+        if own:
+            bars.append(("before" if before else "now", pick_latest(own)))
+    tested = any(when == "now" and test.hand == case.hand for when, test in bars)
+    return tuple(bars) if tested and len(bars) > 1 else ()
+
+
+def strength_chart(writer: Writer, situation: Situation) -> Drawing | None:
+    """One kind of test as bars with the goal to reach, if there is one; None where there is nothing to compare.
+
+    The kind: the one that the stage has a goal for, else the one with most bars.
+    """
+    case = situation.case
+    gates = pick(writer.library.vocabularies.gates, (use.gate for use in situation.stage.gate))
+    share = next((gate.strength for gate in gates if gate.strength), None)
+    goals = {g.pair[0].key: g.goal for g in (list_goals(writer, situation, share) if share else ()) if g.pair}
+    keys = [key for key in list_keys(measured_tests(case)) if key.hands == "one"]
+    shown = max(keys, key=lambda key: (key in goals, len(_list_bars(case, key))), default=None)
+    if shown is None or not (bars := _list_bars(case, shown)):
+        return None
+    goal, healthy = goals.get(shown), "left" if case.hand == "right" else "right"
+    named = tuple((capital(writer.say(f"bar-{when}", hand=test.hand)), test) for when, test in bars)
+    said = "; ".join(f"{name} {write_mass(test.best_kg, case.units)}" for name, test in named)
+    aim = writer.say("bars-goal", goal=write_mass(goal.kg, case.units), share=share, hand=healthy) if goal else ""
+    title = writer.say("bars-title", test=_key_words(writer, shown), bars="; ".join(filter(None, (said, aim))))
+    picture = bars_picture(title, named, case.units, goal, aim)
+    caption = text(writer.say("bars-caption", test=_key_words(writer, shown)))
+    return Drawing(name="strength", picture=picture, caption=caption, width_mm=BARS_MM)
+
+
 def strength_blocks(writer: Writer, situation: Situation) -> tuple[Block, ...]:
-    """The table of tests and what the shares rest on; nothing without tests."""
+    """One kind of test as bars, the table of all, and what the shares rest on; nothing without tests."""
     tests = comparison_table(writer, situation)
     if tests is None:
         return ()
+    chart = strength_chart(writer, situation)
     note = Box(
         level="note",
         title=writer.say("strength-note-title"),
         lines=(writer.words(writer.say("strength-note-apart")), text(writer.say("strength-note-shares"))),
     )
-    return (Paragraph(words=text(writer.say("strength-intro"))), tests, note)
+    return (Paragraph(words=text(writer.say("strength-intro"))), *((chart,) if chart else ()), tests, note)
 
 
 def explain_loads(situation: Situation) -> Iterator[Why]:
