@@ -97,7 +97,8 @@ def find_a_joint_tested_again(told: Told) -> Iterator[str]:
 
 def find_gates_that_the_diary_cannot_answer(told: Told) -> Iterator[str]:
     """What a gate or an exercise wants written down must have a column in the diary."""
-    heads = [" ".join(diary.head).lower() for _, diary in told.blocks(Diary)]
+    charts = [chart.stiff_word for _, chart in told.pictures(DiaryPicture)]
+    heads = [" ".join((*diary.head, *charts)).lower() for _, diary in told.blocks(Diary)]
     if heads:
         wanted = (("swelling asked", ("swell", "thick")), ("stiffness asked", ("stiff",)), ("load asked", ("load",)))
         for name, columns in wanted:
@@ -107,8 +108,9 @@ def find_gates_that_the_diary_cannot_answer(told: Told) -> Iterator[str]:
                 yield f"{asked[0]} The diary: {heads[0]}"
 
 
-def find_pain_asked_twice(told: Told) -> Iterator[str]:
-    """Pain must be written down once a time, not in a table and again on a chart."""
-    heads = [d for _, d in told.blocks(Diary) if sum("pain" in head.lower() for head in d.head) > 1]
-    if heads and any(True for _ in told.pictures(DiaryPicture)):
-        yield f"{', '.join(heads[0].head)}, and a chart"
+def find_the_same_asked_twice(told: Told) -> Iterator[str]:
+    """Pain and stiffness must be written down once, not in a table and again on a chart."""
+    if any(True for _ in told.pictures(DiaryPicture)):
+        for _, diary in told.blocks(Diary):
+            if any(word in head.lower() for word in ("pain", "stiff") for head in diary.head):
+                yield f"{', '.join(diary.head)}, and a chart"

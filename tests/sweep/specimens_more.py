@@ -97,7 +97,13 @@ def _diary(*heads: str) -> Diary:
 
 
 CHART = DiaryPicture(
-    title="A chart", days=("25",), signs=("a", "b", "c"), limit=2, limit_word="your limit: 2", pain_word="Pain"
+    title="A chart",
+    days=("25",),
+    signs=("a", "b"),
+    limit=2,
+    limit_word="your limit: 2",
+    pain_word="Pain",
+    stiff_word="Stiff",
 )
 
 DATES = {
@@ -182,9 +188,9 @@ CARE = {
         listing("It is not swollen.", section="gate"),
         before=lambda told: with_section(bare(told), "diary", _diary("Pain")),
     ),
-    "pain-asked-twice": Specimen(
+    "the-same-asked-twice": Specimen(
         lambda told: with_section(told, "chart", drawing(CHART)),
-        before=lambda told: with_section(bare(told), "diary", _diary("Pain before", "Pain during")),
+        before=lambda told: with_section(bare(told), "diary", _diary("Stiff", "Swelling")),
     ),
 }
 

@@ -6,7 +6,7 @@ from fingerpost.draw.grips.grip import draw_icon
 from fingerpost.draw.grips.small_grip import HIGH
 from fingerpost.draw.pens.curves import hatch
 from fingerpost.draw.pens.labels import Extent, draw_block
-from fingerpost.draw.pens.letters import block_height, width_of, wrap
+from fingerpost.draw.pens.letters import base_lines, block_height, width_of, wrap
 from fingerpost.draw.pens.svg import (
     BLACK,
     FAINT,
@@ -28,99 +28,111 @@ from fingerpost.draw.pens.svg import (
 from fingerpost.plan.base.pictures import DiaryPicture, LoadPicture, LoadRow, StrengthPicture
 
 EDGE = 0.8
-WORST = 10
+WORST, STIFFEST, LEVEL = 10, 2, 4.0
+"""Pain and stiffness at the worst; the least height of a level, mm."""
 ICON, BAR = 13.0, 1.1
 """Width of a grip beside its bars, mm; height of a bar, as a share of the letters."""
 
 
 def draw_sign_of_day(sign: int, centre: complex, r: float) -> str:
-    """Before: a ring. During: a filled square. Next morning: a cross. Easy to write with a pen, different in shape."""
+    """During: a ring. Next morning: a cross. Easy to write with a pen, different in shape."""
     if sign == 0:
         return disc(centre, r, fill=WHITE, stroke=BLACK, pen=1.2)
-    if sign == 1:
-        corners = [centre + r * 0.9 * z for z in (-1 - 1j, 1 - 1j, 1 + 1j, -1 + 1j)]
-        return path(chain_data(corners, True), fill=INK, stroke=BLACK, pen=MAIN)
     arms = [(centre - r * z, centre + r * z) for z in (1 + 1j, 1 - 1j)]
     return lines(arms, pen=1.6)
 
 
 def draw_diary(picture: DiaryPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    """Columns are days, lines are pain 0 to 10; the zone above the limit is hatched lightly."""
+    """Columns are days, light lines are pain and below them stiffness; above the limit it is hatched lightly."""
     em = text_pt * MM_PER_PT
-    left, top = EDGE + width_of("10", text_pt) + 0.8 * em, EDGE + 2.5 * em
-    cell_h = max(4.6, 1.15 * em)
-    right, low = width_mm - EDGE, top + WORST * cell_h
+    left, right = EDGE + width_of("10", text_pt) + 0.8 * em, width_mm - EDGE
     column = (right - left) / len(picture.days)
-    body = [group(_grid(picture, left, right, top, cell_h, column, text_pt), name=f"{prefix}-grid")]
-    marks = []
-    for day, sign, pain in picture.known:
-        x = left + (day + (0.25, 0.5, 0.75)[sign]) * column
-        marks.append(draw_sign_of_day(sign, complex(x, low - pain * cell_h), min(0.34 * em, 0.16 * column)))
-    body.append(group(marks, name=f"{prefix}-known"))
-    names, height = _days(picture, left, low, column, text_pt)
-    body.append(group(names, name=f"{prefix}-days"))
-    legend, used = _legend(picture, left, low + height + 0.9 * em, right - left, text_pt)
-    body.append(group(legend, name=f"{prefix}-legend"))
-    return document(picture.title, width_mm, low + height + 0.9 * em + used + EDGE, body)
-
-
-def _grid(
-    picture: DiaryPicture, left: float, right: float, top: float, cell: float, column: float, size: float
-) -> list[str]:
-    em = size * MM_PER_PT
+    cell = max(LEVEL, 1.15 * em)
+    legend, used = _legend(picture, left, EDGE, right - left, text_pt)
+    top = EDGE + used + 0.5 * em
     low = top + WORST * cell
-    limit = low - picture.limit * cell
-    zone = [complex(left, top), complex(right, top), complex(right, limit), complex(left, limit)]
-    levels = [(complex(left, low - k * cell), complex(right, low - k * cell)) for k in range(WORST + 1)]
-    days = [(complex(left + k * column, top), complex(left + k * column, low)) for k in range(len(picture.days) + 1)]
-    parts = [
-        lines(hatch(zone, 3.2, 45), stroke=FAINT, pen=0.5),
-        lines(levels, stroke=GREY, pen=FINE),
-        lines(days, stroke=BLACK, pen=FINE),
-    ]
+    stiff = low + 1.9 * em
+    body = [group(legend, name=f"{prefix}-legend")]
+    field = (left, right, column)
+    pain = [*_above_limit(picture, left, right, top, cell), *_field(field, top, cell, WORST, text_pt)]
+    limit = _limit(picture, left, right, low - picture.limit * cell, text_pt)
+    body.append(group([*pain, *limit], name=f"{prefix}-grid"))
+    marks = []
+    for day, sign, level in picture.known:
+        centre = complex(left + (day + (0.33, 0.67)[sign]) * column, low - level * cell)
+        marks.append(draw_sign_of_day(sign, centre, min(0.34 * em, 0.2 * column)))
+    body.append(group(marks, name=f"{prefix}-known"))
+    name = words(picture.stiff_word, complex(left, stiff - 0.5 * em), size=text_pt, bold=True)
+    body.append(group([name, *_field(field, stiff, cell, STIFFEST, text_pt)], name=f"{prefix}-stiff"))
+    days, high = _days(picture, left, stiff + STIFFEST * cell, column, text_pt)
+    body.append(group(days, name=f"{prefix}-days"))
+    return document(picture.title, width_mm, stiff + STIFFEST * cell + high + EDGE, body)
+
+
+def _field(field: tuple[float, float, float], top: float, cell: float, count: int, size: float) -> list[str]:
+    """Where a pen marks: light lines for levels and days, a firm one for 0, every other level with its number."""
+    left, right, column = field
+    em, low = size * MM_PER_PT, top + count * cell
+    levels = [(complex(left, low - k * cell), complex(right, low - k * cell)) for k in range(1, count + 1)]
+    days = round((right - left) / column)
+    sides = [(complex(left + k * column, top), complex(left + k * column, low)) for k in range(days + 1)]
+    parts = [lines(levels, stroke=FAINT, pen=FINE), lines(sides, stroke=GREY, pen=FINE)]
     parts.append(lines([(complex(left, low), complex(right, low))], pen=1.3))
-    parts.append(lines([(complex(left, limit), complex(right, limit))], stroke=INK, pen=2.0))
-    parts += [
-        words(str(k), complex(left - 0.4 * em, low - k * cell + 0.34 * em), size=size, anchor="end")
-        for k in range(0, WORST + 1, 2)
-    ]
-    parts.append(words(picture.pain_word, complex(EDGE, top - 1.5 * em), size=size, bold=True))
-    wide = width_of(picture.limit_word, size)
-    chip = [complex(right - wide - 0.9 * em, limit - 1.25 * em), complex(right - 0.3 * em, limit - 1.25 * em)]
-    chip += [complex(right - 0.3 * em, limit - 0.15 * em), complex(right - wide - 0.9 * em, limit - 0.15 * em)]
+    named = range(0, count + 1, 2 if count > STIFFEST else 1)
+    at = ((str(k), complex(left - 0.4 * em, low - k * cell + 0.34 * em)) for k in named)
+    return parts + [words(level, place, size=size, anchor="end") for level, place in at]
+
+
+def _above_limit(picture: DiaryPicture, left: float, right: float, top: float, cell: float) -> list[str]:
+    limit = top + (WORST - picture.limit) * cell
+    zone = [complex(left, top), complex(right, top), complex(right, limit), complex(left, limit)]
+    return [lines(hatch(zone, 3.2, 45), stroke=FAINT, pen=0.5)]
+
+
+def _limit(picture: DiaryPicture, left: float, right: float, y: float, size: float) -> list[str]:
+    """The line, and its words on paper of their own above it."""
+    em = size * MM_PER_PT
+    parts = [lines([(complex(left, y), complex(right, y))], stroke=INK, pen=2.0)]
     if picture.limit_word:
+        wide = width_of(picture.limit_word, size)
+        ends = (right - wide - 0.9 * em, right - 0.3 * em)
+        chip = [complex(x, y - up * em) for x, up in zip((*ends, *ends[::-1]), (1.25, 1.25, 0.15, 0.15), strict=True)]
         parts.append(path(chain_data(chip, True), fill=WHITE))
-        parts.append(words(picture.limit_word, complex(right - 0.6 * em, limit - 0.42 * em), size=size, anchor="end"))
+        parts.append(words(picture.limit_word, complex(right - 0.6 * em, y - 0.42 * em), size=size, anchor="end"))
     return parts
 
 
 def _days(picture: DiaryPicture, left: float, low: float, column: float, size: float) -> tuple[list[str], float]:
-    """Words under the columns; every second one where they would touch."""
+    """Words under the columns, one below the other; those of every second day where they would touch."""
     em = size * MM_PER_PT
-    widest = max((width_of(day, size) for day in picture.days), default=0.0)
+    named = [day.split() for day in picture.days]
+    widest = max((width_of(word, size) for day in named for word in day), default=0.0)
     every = 1
-    while widest + 0.5 * em > every * column and every < len(picture.days):
+    while widest + 0.3 * em > every * column and every < len(named):
         every += 1
-    names = [
-        words(day, complex(left + (k + 0.5) * column, low + 1.25 * em), size=size, anchor="middle")
-        for k, day in enumerate(picture.days)
-        if k % every == 0
-        and (every == 1 or left + (k + 0.5) * column + widest / 2 <= left + len(picture.days) * column)
-    ]
-    return names, 1.6 * em
+    parts = []
+    for k, day in enumerate(named):
+        middle = left + (k + 0.5) * column
+        if k % every == 0 and (every == 1 or middle + widest / 2 <= left + len(named) * column):
+            heights = base_lines(low + 0.45 * em, len(day), size)
+            places = [complex(middle, y) for y in heights]
+            parts += [words(word, at, size=size, anchor="middle") for word, at in zip(day, places, strict=True)]
+    return parts, 0.45 * em + block_height(max(map(len, named)), size)
 
 
 def _legend(picture: DiaryPicture, left: float, top: float, room: float, size: float) -> tuple[list[str], float]:
+    """The name of the field, and beside it what is marked with which sign; below, where there is no room."""
     em = size * MM_PER_PT
-    x, y, parts = left, top, []
+    parts = [words(picture.pain_word, complex(left, top + 0.84 * em), size=size, bold=True)]
+    x, y = left + width_of(picture.pain_word, size, True) + 1.5 * em, top
     for sign, word in enumerate(picture.signs):
         wide = width_of(word, size) + 2.6 * em
         if x > left and x + wide > left + room:
             x, y = left, y + 1.5 * em
-        parts.append(draw_sign_of_day(sign, complex(x + 0.5 * em, y + 0.5 * em), 0.36 * em))
+        parts.append(draw_sign_of_day(sign, complex(x + 0.5 * em, y + 0.52 * em), 0.36 * em))
         parts.append(words(word, complex(x + 1.3 * em, y + 0.84 * em), size=size))
         x += wide
-    return parts, y - top + 1.3 * em
+    return parts, y - top + 1.15 * em
 
 
 def draw_loads(picture: LoadPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:

@@ -238,11 +238,12 @@ def _ways() -> Iterator[Shown]:
 
 
 def _charts() -> Iterator[Shown]:
-    days = tuple(f"{day} June" for day in range(3, 17))
+    days = tuple(f"Mon {day}" for day in range(3, 17))
     yield "diary", DiaryPicture(
         title="A chart for pain from 0 to 10 on fourteen days", days=days,
-        signs=("before", "during", "next morning"), limit=2,
-        limit_word="above this line: do less", pain_word="pain, 0 to 10", known=((0, 0, 1), (0, 1, 3), (0, 2, 1)),
+        signs=("during", "next morning"), limit=2,
+        limit_word="above this line: do less", pain_word="pain, 0 to 10", stiff_word="stiff, 0 to 2",
+        known=((0, 0, 3), (0, 1, 1)),
     )  # fmt: skip
     edge = GripPicture(title="A grip", mcp=20, pip=70, dip=0, depth_mm=18, small=True)
     drag = replace(edge, mcp=10, pip=15, dip=45, fingers=FINGERS[:3])

@@ -275,8 +275,8 @@ def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing
 
 
 def diary_drawing(writer: Writer, days: tuple[str, ...], limit: int, width_mm: float) -> Drawing:
-    """A chart of pain over days, to draw by hand."""
-    signs = (writer.say("diary-before"), writer.say("diary-during"), writer.say("diary-next-morning"))
+    """A chart of pain and stiffness over days, to draw by hand."""
+    signs = (writer.say("diary-during"), writer.say("diary-next-morning"))
     picture = DiaryPicture(
         title=writer.say("picture-diary", count=len(days), limit=limit),
         days=days,
@@ -284,5 +284,6 @@ def diary_drawing(writer: Writer, days: tuple[str, ...], limit: int, width_mm: f
         limit=limit,
         limit_word=writer.say("diary-limit", limit=limit),
         pain_word=writer.say("diary-pain"),
+        stiff_word=writer.say("diary-stiff-next"),
     )
     return Drawing(name="diary", picture=picture, caption=text(writer.say("diary-chart-help")), width_mm=width_mm)

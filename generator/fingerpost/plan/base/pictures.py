@@ -247,18 +247,18 @@ class TrialPicture:
 
 @dataclass(frozen=True, kw_only=True)
 class DiaryPicture:
-    """A chart for a pen: pain 0 to 10 over days, three signs a day. `known` is filled in: (day from 0, sign 0-2, pain).
+    """A chart for a pen: pain 0 to 10 over days, and how stiff it is, 0 to 2. `known`: (day from 0, sign 0-1, pain).
 
-    `days` are the words under the columns, `signs` the words for before, during and next morning; `limit` is the pain
-    above which to do less, `limit_word` stands at its line.
+    `days` under the columns, `signs` for during and next morning; `limit`: above it do less, `limit_word` at its line.
     """
 
     title: Spoken
     days: tuple[Visible, ...]
-    signs: tuple[Visible, Visible, Visible]
+    signs: tuple[Visible, Visible]
     limit: int
     limit_word: Visible
     pain_word: Visible
+    stiff_word: Visible
     known: tuple[tuple[int, int, int], ...] = ()
 
 

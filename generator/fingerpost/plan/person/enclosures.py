@@ -200,7 +200,7 @@ def _turn(heights: Sequence[int]) -> tuple[int, ...]:
 def _diary_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     """What is written down each day, and under it the chart of the same days."""
     days = [diary_date(situation.today + timedelta(days=n)) for n in range(DIARY_DAYS)]
-    chart = diary_drawing(writer, tuple(d.split()[1] for d in days), situation.stage.pain.most, CHART_MM)
+    chart = diary_drawing(writer, tuple(d.rsplit(" ", 1)[0] for d in days), situation.stage.pain.most, CHART_MM)
     loaded = situation.stage.load is not None
     rows = diary(writer, days, charted=True, loaded=loaded, units=situation.case.units)
     return (_sheet(writer, situation, "diary", (section(writer, "chart", chart),), (rows,)),)

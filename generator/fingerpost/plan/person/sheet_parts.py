@@ -51,12 +51,12 @@ def diary(
     loaded: bool = True,
     units: Units | None = None,
 ) -> Diary:
-    """What gates and exercises want written down, to fill in by hand. `charted`: pain goes into a chart beside it;
+    """What gates and exercises want written down, to fill in by hand. `charted`: pain and stiffness go into a chart;
     `loaded`: something is trained with a load; `units`: in what, where it is known. With a chart goes a leaf, which
     tells what a worse morning means."""
-    pain = () if charted else ("during", "next-morning")
+    pain = () if charted else ("during", "next-morning", "stiff")
     load = ("load-in" if units else "load",) if loaded else ()
-    columns = ("day", "did", *load, *pain, "stiff", "swollen", "notes")
+    columns = ("day", "did", *load, *pain, "swollen", "notes")
     head = tuple(writer.say(f"diary-{column}", units=units) for column in columns)
     return Diary(
         caption=writer.say("diary-caption-charted" if charted else "diary-caption"),
