@@ -10,10 +10,12 @@ from collections.abc import Iterable, Iterator
 from typing import Any, Literal
 from xml.etree import ElementTree
 
+import pytest
 from pdf_gate.samples import TODAY, cases, library
 from site_under_test import whole_site
 
-from fingerpost.draw.contact import sample_pictures
+from fingerpost.draw.contact import Version, contact_sheet, list_versions, sample_pictures
+from fingerpost.draw.pens.svg import ON_PAPER, ColourName, read_size
 from fingerpost.draw.picture import draw
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.pictures import HandPicture, InsidePicture, Picture, Spot, TrialPicture
@@ -123,6 +125,39 @@ def test_what_the_plan_asks_for_inside_is_on_the_sheet() -> None:
     planned = {(p.kind, p.hurt) for p in list_planned() if isinstance(p, InsidePicture)}
     assert planned
     assert planned <= {(p.kind, p.hurt) for p in SAMPLES if isinstance(p, InsidePicture)}
+
+
+# ---------------------------------------------------------------- four versions of the sheet
+
+
+DARK: dict[ColourName, str] = {name: f"#{number:02x}1234" for number, name in enumerate(ON_PAPER)}
+COLOUR = re.compile(r' (fill|stroke)="#[0-9a-zA-Z]+"')
+
+
+@pytest.mark.parametrize("version", list_versions(DARK), ids=lambda version: version.name)
+def test_every_version_holds_every_drawing_with_nothing_changed_but_colours_and_size(version: Version) -> None:
+    """So what the rules say of the drawings holds for all versions."""
+    sheet = contact_sheet(library(), version)
+    drawn = re.findall(r"<svg.*?</svg>", sheet, re.DOTALL)
+    assert len(drawn) == len(SAMPLES) > 100
+    for number, (svg, picture) in enumerate(zip(drawn, SAMPLES, strict=True)):
+        paper = draw(picture, prefix=f"c{number}")
+        assert COLOUR.sub("", svg).partition("viewBox")[2] == COLOUR.sub("", paper).partition("viewBox")[2]
+        wide, high = read_size(paper)
+        assert read_size(svg) == pytest.approx((version.times * wide, version.times * high), abs=0.006)
+        assert set(re.findall(r'(?:fill|stroke)="(#[^"]+)"', svg)) <= set(version.colours.values())
+    ids = re.findall(r' id="([^"]+)"', sheet)
+    assert len(ids) == len(set(ids))
+    assert f"background:{version.colours['paper']}" in sheet
+
+
+def test_versions_are_ink_grey_dark_and_as_large_as_in_print() -> None:
+    ink, grey, dark, small = list_versions(DARK)
+    assert ink.colours == small.colours == ON_PAPER
+    assert (ink.times > 1, small.times) == (True, 1)
+    assert all(re.fullmatch(r"#([0-9a-f]{2})\1\1", colour) for colour in grey.colours.values())
+    assert grey.colours["ink"] == "#575757"
+    assert dark.colours == DARK
 
 
 # ---------------------------------------------------------------- what is planned as seen is drawn

@@ -12,38 +12,18 @@ from for_each import for_each
 from pdf_gate.samples import library
 from site_under_test import PROJECT
 
-from fingerpost.draw.contact import sample_pictures
+from fingerpost.draw.contact import Version, list_versions, sample_pictures
 from fingerpost.draw.pens.svg import ON_PAPER, ColourName
 from fingerpost.draw.picture import draw
-from fingerpost.make.drawn.on_screen import ON_SCREEN, put_on_screen
+from fingerpost.make.drawn.on_screen import DARK, FORCED, ON_SCREEN, list_colours, put_on_screen
 from fingerpost.plan.base.pictures import Picture
 
 STYLE = (PROJECT / "site_overrides" / "assets" / "frame.css").read_text("utf-8")
-FORCED, DARK = "forced-colors: active", "prefers-color-scheme: dark"
 LITERAL = re.compile(r'(?:fill|stroke|style|stop-color)="[^"]*(?:#[0-9a-fA-F]{3,8}\b|rgba?\(|hsla?\(|black|white)')
 # Words stand on these, beside the ground of the page; a hollow and a band of grey hold none.
 UNDER_LETTERS: tuple[ColourName, ...] = ("paper", "tint", "pale", "stuff", "bone")
 SHADES: tuple[ColourName, ...] = (*UNDER_LETTERS, "hollow", "tendon", "band")
 SYSTEM = {"Canvas", "CanvasText", "LinkText", "GrayText"}
-
-
-def read_scheme(*conditions: str) -> dict[str, str]:
-    """The colours that hold under these conditions, by their name in the style."""
-    declared: dict[str, str] = {}
-    for condition in ("", *conditions):
-        start = STYLE.index(f"({condition})" if condition else ":root")
-        block = STYLE[STYLE.index(":root", start) :].partition("}")[0]
-        declared |= dict(re.findall(r"--([a-z-]+): ([^;]+);", block))
-    return declared
-
-
-def look_up(declared: Mapping[str, str]) -> dict[ColourName, str]:
-    """What each colour of a pen is there."""
-    found: dict[ColourName, str] = {}
-    for name, told in ON_SCREEN.items():
-        variable = re.match(r"var\(--([a-z-]+), ", told)
-        found[name] = declared[variable[1] if variable else {"currentColor": "text"}[told]]
-    return found
 
 
 def lightness(colour: str) -> float:
@@ -72,19 +52,23 @@ def find_too_faint(colours: Mapping[ColourName, str]) -> Iterator[str]:
                 yield f"{one} on {other}: {found:.2f}, wanted {wanted}"
 
 
-@pytest.mark.parametrize("conditions", [(), (DARK,)], ids=["light", "dark"])
-def test_letters_and_lines_stand_out(conditions: tuple[str, ...]) -> None:
-    assert list(find_too_faint(look_up(read_scheme(*conditions)))) == []
+VERSIONS = {version.name: version for version in list_versions(list_colours(STYLE, DARK))}
+
+
+@pytest.mark.parametrize("version", VERSIONS.values(), ids=VERSIONS)
+def test_letters_and_lines_stand_out(version: Version) -> None:
+    """On paper in ink and in grey, and on a screen in the light, which is as paper, and in the dark."""
+    assert list(find_too_faint(version.colours)) == []
 
 
 def test_light_is_as_on_paper() -> None:
-    light = look_up(read_scheme())
+    light = list_colours(STYLE)
     told = {name: colour if len(colour) == 7 else f"{colour}{colour[1:]}" for name, colour in light.items()}
     assert {name: colour.lower() for name, colour in told.items()} == {n: c.lower() for n, c in ON_PAPER.items()}
 
 
 def test_a_faint_colour_is_found() -> None:
-    dark = look_up(read_scheme(DARK))
+    dark = list_colours(STYLE, DARK)
     assert list(find_too_faint({**dark, "tint": "#74bdec"})) == [
         "line on tint: 1.78, wanted 4.5",
         "line on tint: 1.78, wanted 3.0",
@@ -95,11 +79,16 @@ def test_a_faint_colour_is_found() -> None:
 
 def test_dark_and_forced_colours_name_every_colour_anew() -> None:
     """One that is left out would be that of white paper. The reader's own colours are named, never told."""
-    ours = {name for name in read_scheme() if name not in ("hatch",)}
+    ours = set(re.findall(r"--([a-z-]+):", STYLE.partition("}")[0])) - {"hatch"}
     for condition in (DARK, FORCED):
         block = STYLE[STYLE.index(f"({condition})") :].partition("}")[0]
         assert set(re.findall(r"--([a-z-]+):", block)) == ours
-    assert set(look_up(read_scheme(FORCED)).values()) <= SYSTEM
+    assert set(list_colours(STYLE, FORCED).values()) <= SYSTEM
+
+
+def test_a_style_without_a_colour_is_refused() -> None:
+    with pytest.raises(ValueError, match="no --picture-band"):
+        list_colours(STYLE.replace("--picture-band", "--picture-hand"))
 
 
 SAMPLES = {f"{k} {name}": picture for k, (name, picture) in enumerate(sample_pictures(library()))}

@@ -1,14 +1,14 @@
-"""A contact sheet: every drawing there is, on one page, for review. Returns text, reads and writes no files."""
+"""Contact sheets: every drawing there is, on one page, for review. Returns text, reads and writes no files."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from fingerpost.draw.contact_inside import inside_pictures
 from fingerpost.draw.contact_leaf import leaf_pictures
-from fingerpost.draw.pens.svg import escape
+from fingerpost.draw.pens.svg import ON_PAPER, ColourName, enlarge, escape, recolour
 from fingerpost.draw.picture import draw, usual_width
 from fingerpost.model.grammar import choices_of, hints_of
 from fingerpost.model.library import Library
@@ -39,6 +39,8 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.step_pictures import exercise_drawing, exercise_gallery
 
 Shown = tuple[str, Picture]
+LARGE = 1.6
+"""How many times as large as in print a drawing is looked at."""
 _BACK: tuple[Landmark, ...] = ("central-slip", "nail", "knuckle", "growth-plate")
 _NAMES: tuple[tuple[Finger, str], ...] = tuple((finger, finger) for finger in FINGERS)
 _LEVELS: dict[TapingKind, TapingLevel] = {
@@ -65,20 +67,45 @@ _CHECKS = ("the colour is back within 2 seconds", "as warm as its neighbours", "
 _MISTAKES = ("first mistake", "second mistake", "third mistake")
 
 
-def contact_sheet(library: Library, greys: bool = False) -> str:
-    """One HTML page with all drawings at their printed size. `greys`: as a grey printer shows them."""
+@dataclass(frozen=True, kw_only=True)
+class Version:
+    """One way to look at all drawings: in which colours, and how many times as large as they are printed."""
+
+    name: str
+    colours: Mapping[ColourName, str]
+    times: float = LARGE
+
+
+def _to_grey(colour: str) -> str:
+    """As a grey printer shows it (ITU-R BT.601)."""
+    red, green, blue = (int(colour[at : at + 2], 16) for at in (1, 3, 5))
+    return f"#{3 * f'{round(0.299 * red + 0.587 * green + 0.114 * blue):02x}'}"
+
+
+def list_versions(dark: Mapping[ColourName, str]) -> tuple[Version, ...]:
+    """In ink, in grey, and in the colours of a dark screen, each large; and in ink as large as it is printed."""
+    return (
+        Version(name="ink", colours=ON_PAPER),
+        Version(name="grey", colours={name: _to_grey(colour) for name, colour in ON_PAPER.items()}),
+        Version(name="dark", colours=dark),
+        Version(name="print-size", colours=ON_PAPER, times=1.0),
+    )
+
+
+def contact_sheet(library: Library, version: Version) -> str:
+    """One HTML page with all drawings."""
     figures = []
     for number, (name, picture) in enumerate(sample_pictures(library)):
-        svg = draw(picture, prefix=f"c{number}")
-        figures.append(
-            f'<figure style="width:{usual_width(picture)}mm">{svg}<figcaption>{escape(name)}</figcaption></figure>'
-        )
-    look = "main{filter:grayscale(1)}" if greys else ""
+        svg = enlarge(recolour(draw(picture, prefix=f"c{number}"), version.colours), version.times)
+        wide = version.times * usual_width(picture)
+        figures.append(f'<figure style="width:{wide:g}mm">{svg}<figcaption>{escape(name)}</figcaption></figure>')
+    ground, line = version.colours["paper"], version.colours["line"]
     return (
         '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Drawings</title>'
-        "<style>@page{size:A3 landscape;margin:10mm}body{margin:0;font:9pt sans-serif}"
-        "figure{display:inline-block;vertical-align:top;margin:0 5mm 5mm 0}figcaption{color:#444}"
-        f"{look}</style></head><body><h1>Drawings</h1><main>{''.join(figures)}</main></body></html>"
+        f"<style>@page{{size:A3 landscape;margin:10mm;background:{ground}}}"
+        f"body{{margin:0;font:9pt sans-serif;background:{ground};color:{line}}}svg{{display:block}}"
+        "main{orphans:1;widows:1}figure{display:inline-block;vertical-align:top;margin:0 5mm 5mm 0}</style></head>"
+        f"<body><h1>Drawings: {version.name}</h1><main>{''.join(figures)}</main></body></html>"
     )
 
 

@@ -7,6 +7,7 @@ from contextlib import suppress
 
 from jinja2 import Environment
 
+from fingerpost.draw.pens.svg import read_size
 from fingerpost.draw.picture import usual_width
 from fingerpost.make.drawn.pictures import draw_once, was_drawn
 from fingerpost.make.leaf.art import NewlyDrawn, Studio
@@ -26,7 +27,6 @@ TALLEST_MM: dict[Paper, float] = {"A4": 222.0, "Letter": 204.0}
 LINES_MM = 3.4
 """How much lower a picture is for each point of print: title, whose sheet it is and who checked it stand above it."""
 _INLINE = r"<(?:strong|span|a)\b"
-_HEIGHT = re.compile(r'height="([\d.]+)mm"')
 
 
 def _letters(print_size: PrintSize) -> float:
@@ -49,8 +49,7 @@ def _draw_to_fit(drawing: Drawing, prefix: str, handout: Handout) -> str:
     tallest = TALLEST_MM[handout.paper] - LINES_MM * (handout.print_size - 12)
     while True:
         svg = draw_once(drawing.picture, width, text_pt, prefix)
-        height = _HEIGHT.search(svg)
-        if text_pt <= LEAST_PT or not height or float(height[1]) <= tallest:
+        if text_pt <= LEAST_PT or read_size(svg)[1] <= tallest:
             return svg
         text_pt = max(LEAST_PT, text_pt - 0.4)
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import re
-
 from jinja2 import Environment
 
+from fingerpost.draw.pens.svg import enlarge, read_size
 from fingerpost.draw.picture import draw
 from fingerpost.make.drawn.qr import draw_code
 from fingerpost.make.templates import render
@@ -18,23 +17,18 @@ from fingerpost.problems import MakeError
 NOTICE_STYLE, COACH_STYLE, KEY_STYLE = "notice.css", "coach.css", "key.css"
 # Up to 84 letters (version 5 at level M, 45 modules with the quiet zone) of 0.5 mm.
 KEY_CODE_MM = 22.5
-_SIZE = re.compile(r'width="(?P<width>[\d.]+)mm" height="(?P<height>[\d.]+)mm"')
 
 
-def enlarge(svg: str, within_mm: tuple[float, float]) -> str:
-    """The same drawing as large as it fits: its lines grow with it."""
-    found = _SIZE.search(svg)
-    if found is None:
-        raise ValueError("a drawing says how large it is")
-    width, height = float(found["width"]), float(found["height"])
-    times = min(within_mm[0] / width, within_mm[1] / height)
-    return svg.replace(found[0], f'width="{width * times:.2f}mm" height="{height * times:.2f}mm"', 1)
+def _fill(svg: str, within_mm: tuple[float, float]) -> str:
+    """The same drawing as large as it fits."""
+    width, height = read_size(svg)
+    return enlarge(svg, min(within_mm[0] / width, within_mm[1] / height))
 
 
 def _draw_notice(notice: NoticeSheet) -> dict[str, str]:
     """The hand and the code. The hand is drawn small and enlarged, so that its lines can be seen from afar."""
     svg = draw(notice.drawing.picture, prefix="d0-", width_mm=DRAWING_MM[0] / 2)
-    drawings = {notice.drawing.name: enlarge(svg, (DRAWING_MM[0] * notice.scale, DRAWING_MM[1] * notice.scale))}
+    drawings = {notice.drawing.name: _fill(svg, (DRAWING_MM[0] * notice.scale, DRAWING_MM[1] * notice.scale))}
     if notice.address:
         width_mm = CODE_MM * notice.scale
         drawings["code"] = draw_code(notice.address, title=notice.code_title, width_mm=width_mm)

@@ -240,17 +240,15 @@ def desk(options: argparse.Namespace) -> int:
 
 
 def drawings(options: argparse.Namespace) -> int:
-    """Put every kind of drawing on one contact sheet, as HTML and as PDF, to be looked at."""
-    from fingerpost.draw.contact import contact_sheet
+    """Put every kind of drawing on contact sheets, as HTML and as PDF: in ink, grey, dark, and as large as in print."""
     from fingerpost.files.disk import write_whole
-    from fingerpost.make import pdf
     from fingerpost.run.project import PROJECT
+    from fingerpost.run.site_build import make_contact_sheets
 
-    html = contact_sheet(_load(options))
     options.out.mkdir(parents=True, exist_ok=True)
-    write_whole(options.out / "drawings.html", html.encode("utf-8"))
-    write_whole(options.out / "drawings.pdf", pdf.print_pdf(html, PROJECT, "contact.css"))
-    _say(f"{_name(options.out / 'drawings.html')} and .pdf")
+    for name, content in make_contact_sheets(_load(options), PROJECT).items():
+        write_whole(options.out / name, content)
+        _say(_name(options.out / name))
     return 0
 
 

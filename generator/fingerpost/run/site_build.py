@@ -10,10 +10,12 @@ from pathlib import Path
 from jinja2 import Environment
 from jinja2 import __version__ as jinja2_version
 
+from fingerpost.draw.contact import contact_sheet, list_versions
 from fingerpost.files.cache import Kept, hash_files
 from fingerpost.files.telling import Tell
 from fingerpost.make import display_html, pdf, posters_html, website
 from fingerpost.make.data_files import make_data_files
+from fingerpost.make.drawn.on_screen import DARK, list_colours
 from fingerpost.make.handout_html import write_html
 from fingerpost.model.case import Case
 from fingerpost.model.library import Library
@@ -133,3 +135,14 @@ def make_case_files(
     files |= make_coach_sheet(library, environment, case, today, folder)
     days = write_calendar(library, case, today) if calendar else ""
     return files | ({f"{plan.file_stem}.ics": days.encode()} if days else {})
+
+
+def make_contact_sheets(library: Library, folder: Path) -> Files:
+    """Every kind of drawing in each version of the contact sheet, as HTML and as PDF, by file name."""
+    style = (folder / "site_overrides" / "assets" / "frame.css").read_text("utf-8")
+    files: Files = {}
+    for version in list_versions(list_colours(style, DARK)):
+        html = contact_sheet(library, version)
+        files[f"drawings-{version.name}.html"] = html.encode()
+        files[f"drawings-{version.name}.pdf"] = pdf.print_pdf(html, folder, "contact.css")
+    return files

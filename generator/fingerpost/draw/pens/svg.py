@@ -42,6 +42,7 @@ _COLOUR_NAMES = {
     for use in ("fill", "stroke")
     if (name, use) not in (("grey", "fill"), ("hollow", "stroke"))
 }
+_SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
 _COLOURED = re.compile(r' (fill|stroke)="(#[^"]*)"')
 
 OUTLINE, MAIN, FINE, HATCH = 1.1, 0.85, 0.75, 0.5
@@ -179,3 +180,16 @@ def recolour(svg: str, colours: Mapping[ColourName, str]) -> str:
         return f' {use}="{colours[_COLOUR_NAMES[(use, colour)]]}"'
 
     return _COLOURED.sub(paint, svg)
+
+
+def read_size(svg: str) -> tuple[float, float]:
+    """Width and height of a drawing in mm. Raises ValueError where it does not say them."""
+    if not (found := _SIZE.search(svg)):
+        raise ValueError("a drawing says how large it is")
+    return float(found[1]), float(found[2])
+
+
+def enlarge(svg: str, times: float) -> str:
+    """The same drawing so many times as large: its lines and letters grow with it."""
+    width, height = read_size(svg)
+    return _SIZE.sub(f'width="{width * times:.2f}mm" height="{height * times:.2f}mm"', svg, count=1)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 
+from fingerpost.draw.pens.svg import read_size
 from fingerpost.make.drawn.pictures import draw_once, was_drawn
 from fingerpost.make.drawn.qr import draw_code, needed_mm
 from fingerpost.make.leaf.laid import LaidField, pieces
@@ -13,7 +13,6 @@ from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.pictures import RulerPicture, StripPicture
 
 LETTERS_PT = 10.0
-_SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
 
 
 class Svg(str):
@@ -87,7 +86,4 @@ class Studio:
         if self.ahead and not was_drawn(drawing.picture, width, letters_pt):
             raise NewlyDrawn
         svg = draw_once(drawing.picture, width, letters_pt, prefix)
-        size = _SIZE.search(svg)
-        if size is None:
-            raise ValueError(f"the picture '{drawing.name}' does not tell its size")
-        return Art(Svg(svg), float(size[1]), float(size[2]))
+        return Art(Svg(svg), *read_size(svg))
