@@ -80,9 +80,9 @@ def test_a_faint_colour_is_found() -> None:
 def test_dark_and_forced_colours_name_every_colour_anew() -> None:
     """One that is left out would be that of white paper. The reader's own colours are named, never told."""
     ours = set(re.findall(r"--([a-z-]+):", STYLE.partition("}")[0])) - {"hatch"}
-    for condition in (DARK, FORCED):
+    for condition, left in ((DARK, set()), (FORCED, {"ink"})):  # a browser tells links and headings apart by itself
         block = STYLE[STYLE.index(f"({condition})") :].partition("}")[0]
-        assert set(re.findall(r"--([a-z-]+):", block)) == ours
+        assert set(re.findall(r"--([a-z-]+):", block)) == ours - left
     assert set(list_colours(STYLE, FORCED).values()) <= SYSTEM
 
 

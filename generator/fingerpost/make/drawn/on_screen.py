@@ -14,7 +14,7 @@ ON_SCREEN: Mapping[ColourName, str] = {
     **{name: f"var(--picture-{name}, GrayText)" for name in _STROKES},
     "line": "currentColor",
     "paper": "var(--paper, Canvas)",
-    "ink": "var(--ink, currentColor)",
+    "ink": "var(--picture-ink, currentColor)",
 }
 """What each colour of a pen is on a page; site_overrides/assets/frame.css says it for light, dark and forced colours.
 
