@@ -23,7 +23,7 @@ def is_class(hint: Any) -> TypeGuard[type]:
 
 def is_record(value: Any) -> bool:
     """Whether a value is of such a class."""
-    return dataclasses.is_dataclass(value) and not isinstance(value, type)
+    return hasattr(type(value), "__dataclass_fields__")
 
 
 def is_optional(hint: Any) -> bool:

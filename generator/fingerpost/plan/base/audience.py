@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any, TypeVar, cast
 
 from fingerpost.model.audience import EVERYBODY, For
-from fingerpost.model.grammar import fields_of, is_record, parts_of
+from fingerpost.model.grammar import fields_of, hints_of, is_record, list_classes
 from fingerpost.model.library import Document, Library
 from fingerpost.model.protocol import Dose, GateUse, Protocol, Stage
 from fingerpost.model.shared import Vocabularies
@@ -77,6 +77,13 @@ Open = Mapping[str | int, Any]
 """Where in a value conditions stand: the fields and numbers that lead there, each with the same again below it."""
 
 
+@cache
+def _list_conditional(kind: type) -> tuple[str, ...]:
+    """The fields of a class in which something may be meant for some readers only, at any depth."""
+    inside = ((name, tuple(list_classes(hint))) for name, hint in hints_of(kind).items())
+    return tuple(n for n, classes in inside if any(c is For or _list_conditional(c) for c in classes))
+
+
 def find_open(value: Any) -> Open | None:
     """Where in a value something is meant for some readers only; None where everything is for everybody."""
     if isinstance(value, For):
@@ -84,7 +91,8 @@ def find_open(value: Any) -> Open | None:
     if isinstance(value, tuple):
         parts: Iterable[tuple[str | int, Any]] = enumerate(value)
     elif is_record(value):
-        parts = parts_of(value)
+        kind: Any = type(value)
+        parts = ((name, getattr(value, name)) for name in _list_conditional(kind))
     else:
         return None
     found = {key: below for key, part in parts if (below := find_open(part)) is not None}

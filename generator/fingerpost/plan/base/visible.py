@@ -16,22 +16,24 @@ def list_words(part: Any, *, heard: bool = False) -> Iterator[Words]:
     `heard`: also what stands in for a picture, or describes a page from outside. Raises TypeError for a text whose use
     no field declares.
     """
-    yield from _list_in(part, Any, (SEEN, HEARD) if heard else (SEEN,))
+    found: list[Words] = []
+    _collect(part, Any, (SEEN, HEARD) if heard else (SEEN,), found)
+    return iter(found)
 
 
-def _list_in(value: Any, hint: Any, wanted: Collection[Use]) -> Iterator[Words]:
+def _collect(value: Any, hint: Any, wanted: Collection[Use], found: list[Words]) -> None:
     if isinstance(value, str):
         if value and _use_of(hint) in wanted:
-            yield (Run(value),)
+            found.append((Run(value),))
     elif isinstance(value, tuple) and value and all(isinstance(run, Run) for run in value):
-        yield value
+        found.append(value)
     elif isinstance(value, tuple):
         for item, of_item in zip(value, _hints_of_items(value, hint), strict=True):
-            yield from _list_in(item, of_item, wanted)
+            _collect(item, of_item, wanted, found)
     elif is_record(value):
         kind: Any = type(value)
         for name, of_field in hints_of(kind).items():
-            yield from _list_in(getattr(value, name), of_field, wanted)
+            _collect(getattr(value, name), of_field, wanted, found)
 
 
 def _hints_of_items(value: tuple[Any, ...], hint: Any) -> tuple[Any, ...]:
