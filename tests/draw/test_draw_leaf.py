@@ -277,7 +277,7 @@ def small_grips(library: Library) -> dict[str, GripPicture]:
 
 @pytest.mark.parametrize("width", [11.5, 14.0, 21.0])
 def test_small_grips_stand_on_one_ground(library: Library, width: float) -> None:
-    """All equally high, nothing outside, no words, and each hand or its dots reach down to the same line."""
+    """All equally high, nothing outside, no words, and each hand or its small fingers reach down to the same line."""
     for name, picture in small_grips(library).items():
         root = ElementTree.fromstring(draw(picture, prefix="t", width_mm=width))
         _, _, wide, high = (float(n) for n in root.attrib["viewBox"].split())
@@ -291,13 +291,13 @@ def test_small_grips_stand_on_one_ground(library: Library, width: float) -> None
 
 
 @pytest.mark.parametrize("hand", get_args(Hand))
-def test_dots_say_which_fingers_hold(library: Library, hand: Hand) -> None:
-    """A side view cannot count fingers: a dot for each, as their tips lie on the back of that hand."""
+def test_small_fingers_say_which_hold(library: Library, hand: Hand) -> None:
+    """A side view cannot count fingers: a small one for each, as they lie on the back of that hand."""
     told = {}
     for name, picture in small_grips(library).items():
         for small in (True, False):
             svg = draw(replace(picture, hand=hand, small=small), prefix="t", width_mm=11.5 if small else 42)
-            for group in (g for g in ElementTree.fromstring(svg).iter(f"{SVG}g") if g.attrib["id"] == "t-dots"):
+            for group in (g for g in ElementTree.fromstring(svg).iter(f"{SVG}g") if g.attrib["id"] == "t-fingers"):
                 told[name, small] = [node.attrib["fill"] != WHITE for node in group]
                 middles = [sum(corners(node.attrib)[::2]) / 2 for node in group]
                 assert middles == sorted(middles)

@@ -6,12 +6,12 @@ from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ABOVE, THICK
 from fingerpost.draw.grips.scene import Scene
 from fingerpost.draw.grips.small_grip import (
-    ABOVE_DOTS,
-    DOTS_HIGH,
+    ABOVE_FINGERS,
+    FINGERS_HIGH,
     HIGH,
-    MOST_DOT,
+    MOST_HALF,
     counts_fingers,
-    draw_dots,
+    draw_fingers,
     set_small_grip,
 )
 from fingerpost.draw.pens.labels import around, draw_block, text_box
@@ -42,9 +42,9 @@ def draw_grip(picture: GripPicture, *, prefix: str, width_mm: float, text_pt: fl
     bottom = EDGE + head + scale * (box.bottom - box.top)
     body = [group(scene.draw(place), name=f"{prefix}-grip")]
     if counts_fingers(picture):
-        bottom += (DOTS_HIGH + ABOVE_DOTS) * MOST_DOT
-        dots = draw_dots(picture, complex(width_mm / 2, bottom - MOST_DOT), MOST_DOT)
-        body.append(group(dots, name=f"{prefix}-dots"))
+        bottom += (FINGERS_HIGH + ABOVE_FINGERS) * MOST_HALF
+        fingers = draw_fingers(picture, complex(width_mm / 2, bottom), MOST_HALF)
+        body.append(group(fingers, name=f"{prefix}-fingers"))
     if corner is not None and picture.hold == "edge" and not picture.mark:  # else a stage says how deep it must be
         body.append(group(_depth(picture, corner, place, text_pt), name=f"{prefix}-depth"))
     body.append(group(_words(picture, width_mm, bottom, text_pt), name=f"{prefix}-words"))

@@ -72,7 +72,7 @@ class GripPicture:
 
     Angles in degrees, bending positive: of the index, on a pocket of the fingers in it. Depth of an edge or pocket in
     mm. `neighbours` of a pocket: open, or tucked into the palm. `thumb`: locked over the index, or off. `mark`,
-    `word`: may it be used. `small`: 11 to 21 mm wide, without words, all equally high. Dots say which fingers hold.
+    `word`: may it be used. `small`: 11 to 21 mm wide, without words, all equally high. Small fingers say which hold.
     """
 
     title: Spoken
