@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.bodies.side_lines import draw_side
-from fingerpost.draw.bodies.whole_side import Bends, HandPose, WholeHand
+from fingerpost.draw.bodies.whole_side import THUMBS, Bends, HandPose, WholeHand
 from fingerpost.draw.pens.curves import sample
 from fingerpost.draw.pens.svg import BLACK, GREY, MAIN, OUTLINE, curve_data, path
 from fingerpost.draw.profiles.pair import LookPair, ring_at
@@ -70,7 +70,7 @@ def thick_finger() -> LookPair:
 
 _STRAIGHT: Bends = (2.0, 3.0, 2.0)
 _HOOK: Bends = (8.0, 94.0, 60.0)
-_CUT = 58.0
+_CUT = 76.0
 """How much of the hand is seen below the index's knuckle, mm."""
 
 
@@ -82,7 +82,8 @@ def _hand(front: Bends, others: Bends) -> HandPose:
 def _whole(pose: HandPose) -> tuple[WholeHand, Drawn]:
     """A hand, and all that its fingers fill, so that no knuckle stands out of the frame."""
     skins = (pose.front, *pose.behind.values())
-    return WholeHand(pose), Drawn(lambda _: "", tuple(p for skin in skins for p in sample(skin.contour, 3)))
+    filled = tuple(p for skin in skins for p in sample(skin.contour, 3))
+    return WholeHand(pose, THUMBS["away"]), Drawn(lambda _: "", filled)
 
 
 def locked_finger() -> LookPair:
