@@ -418,7 +418,7 @@ def test_an_injurys_page_shows_each_of_its_places_under_the_skin(library: Librar
     for document in library.protocols:
         protocol = document.value
         drawings = list(list_drawings(plan_protocol_page(library, protocol.id)))
-        inside = [d.name for d in drawings if isinstance(d.picture, InsidePicture)]
+        inside = [d.name for d in drawings if isinstance(d.picture, InsidePicture) and not d.picture.torn]
         assert inside == [f"inside-{place}" for place in protocol.places if anatomy[place].inside]
         marked = [spot.label for d in drawings if isinstance(d.picture, HandPicture) for spot in d.picture.spots]
         assert [label.split(",")[0] for label in marked] == [anatomy[place].name for place in protocol.places]
@@ -434,3 +434,32 @@ def test_the_muscle_beside_the_sore_web_is_marked() -> None:
         own, other = (find_mark("lumbrical", finger, side, fingers) for side in ("radial", "ulnar"))
         assert own == find_mark("lumbrical", finger, None, fingers) != other
         assert other == find_mark("lumbrical", following, "radial", fingers)
+
+
+# ------------------------------------------------------------------ torn, where the grade says so
+
+
+def test_a_pulley_is_drawn_torn_in_the_grade_that_says_so_and_in_no_other(
+    library: Library, cases: dict[str, Case]
+) -> None:
+    """A strain that looks torn frightens, and a tear that looks whole invites to pull on it."""
+    seen = set()
+    for shown, case in list_cases(library, cases["pulley-left-ring"]):
+        for grade in shown.protocol.grades:
+            if grade.treated_by == "surgeon" or (grade.places and shown.place.id not in grade.places):
+                continue
+            stage = next(s for s in shown.protocol.stages if grade.id not in s.skipped_by)
+            began = (Began(stage=stage.id, date=Day(ANCHOR.isoformat())),)
+            graded = replace(case, grade=grade.id, stage=stage.id, began=began, enclose=("about",))
+            drawings = list(list_drawings(plan_handout(library, graded, TODAY)))
+            torn = {d.picture.torn for d in drawings if isinstance(d.picture, InsidePicture)}
+            assert torn <= {shown.place.id in grade.torn_through}, (shown.protocol.id, grade.id, shown.place.id)
+            seen |= {(grade.id, shown.place.id) for is_torn in torn if is_torn}
+    assert seen == {("II", "a4-pulley"), ("III", "a2-pulley"), ("III", "a3-pulley")}
+
+
+def test_the_page_of_an_injury_shows_each_tear_with_its_grade(library: Library) -> None:
+    drawings = list(list_drawings(plan_protocol_page(library, "pulley")))
+    torn = [d for d in drawings if isinstance(d.picture, InsidePicture) and d.picture.torn]
+    assert [d.name for d in torn] == ["torn-a4-pulley", "torn-a2-pulley", "torn-a3-pulley"]
+    assert all("torn through" in d.picture.title for d in torn)

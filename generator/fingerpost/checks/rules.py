@@ -94,6 +94,7 @@ RULES: tuple[Rule, ...] = (
     lookalikes.find_conditions_that_nothing_separates,
     lookalikes.find_tests_that_nobody_does,
     pictures.find_parts_drawn_elsewhere,
+    pictures.find_tears_that_are_not_drawn,
     pictures.find_looks_that_are_no_sign,
     pictures.find_looks_that_are_not_drawn,
     movements.find_exercises_without_a_picture,

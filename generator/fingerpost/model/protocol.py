@@ -53,7 +53,8 @@ class LookAlike:
 
 @dataclass(frozen=True, kw_only=True)
 class Grade:
-    """How bad it is. `tear`: something has torn, so pain ceilings are strict. `places`: only there, where named.
+    """How bad it is. `tear`: something has torn, so pain ceilings are strict; `torn_through`: at these places right
+    through. `places`: only there, where named.
 
     `brief`: what the person has, for the one-sheet leaf; it offers nothing that the injured place cannot have.
     """
@@ -66,6 +67,7 @@ class Grade:
     imaging: Text
     treated_by: Literal["therapist", "doctor-and-therapist", "surgeon"]
     tear: bool
+    torn_through: tuple[Id, ...] = ()
     places: tuple[Id, ...] = ()
 
 

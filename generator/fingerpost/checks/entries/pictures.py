@@ -33,6 +33,20 @@ def find_looks_that_are_not_drawn(library: Library) -> Iterator[Problem]:
             yield document.problem(("id",), message, f"Write looks: {drawn[0]}")
 
 
+def find_tears_that_are_not_drawn(library: Library) -> Iterator[Problem]:
+    """What a grade says is torn right through must be a pulley at one of its places, and the grade must have a tear."""
+    pulleys = {part.value.id for part in list_entries(library, "anatomy") if part.value.kind == "pulley"}
+    for document in library.protocols:
+        for at, grade in enumerate(document.value.grades):
+            for number, place in enumerate(grade.torn_through):
+                path = ("grades", at, "torn_through", number)
+                if not grade.tear:
+                    yield document.problem(path, f"grade {grade.id} has no tear", "Write tear: true, or leave it out.")
+                elif place not in pulleys or place not in (grade.places or document.value.places):
+                    hint = "Only pulleys can be drawn torn, and only where the grade is."
+                    yield document.problem(path, f"'{place}' is no pulley among the places of grade {grade.id}", hint)
+
+
 def find_parts_drawn_elsewhere(library: Library) -> Iterator[Problem]:
     """What a part is under the skin must lie where the hand is marked for it."""
     for entry in list_entries(library, "anatomy"):

@@ -49,6 +49,7 @@ POINTERS: dict[tuple[type, str], str] = {
     (Protocol, "places"): "anatomy",
     (Protocol, "tests"): "tests",
     (Grade, "places"): "anatomy",
+    (Grade, "torn_through"): "anatomy",
     (Referral, "tissue"): "anatomy",
     (Referral, "tests"): "tests",
     (SignFit, "usual"): "signs",

@@ -85,20 +85,26 @@ def draw_sore(area: Sequence[complex], place: Position) -> str:
     return lines(hatch(shape, 0.9, 45), stroke=INK, pen=0.75) + path(chain_data(shape, True), stroke=INK, pen=1.5)
 
 
-def draw_stump(area: Sequence[complex], place: Position) -> str:
-    """What is left of a torn band: its half at the bone, with a ragged edge. `area`: along the bone, and back."""
+def draw_stump(area: Sequence[complex], place: Position, off: complex, *, fill: str = TINT) -> str:
+    """What is left of a torn band, in two halves with ragged edges: one at the bone, and one on the tendon, which has
+    gone `off` with it. `area`: along the bone, and back."""
     half = len(area) // 2
     root, edge = area[:half], area[: half - 1 : -1]
     steps = 2 * max(3, round(abs(root[-1] - root[0]) / 1.6)) // 2
-    ragged = []
-    for k in range(steps + 1):
-        at, part = divmod(k / steps * (half - 1), 1)
-        i = min(int(at), half - 2)
-        share = part if int(at) == i else 1.0
-        top, low = (row[i] + (row[i + 1] - row[i]) * share for row in (root, edge))
-        ragged.append(top + (low - top) * (0.62 if k % 2 else 0.28))
-    data = chain_data(place.points([*root, *ragged[::-1]]), True)
-    return path(data, fill=TINT, stroke=INK, pen=1.5)
+
+    def ragged(deep: float, low: float, shift: complex) -> list[complex]:
+        found = []
+        for k in range(steps + 1):
+            at, part = divmod(k / steps * (half - 1), 1)
+            i = min(int(at), half - 2)
+            share = part if int(at) == i else 1.0
+            top, foot = (row[i] + (row[i + 1] - row[i]) * share for row in (root, edge))
+            found.append(top + (foot - top) * (deep if k % 2 else low) + shift)
+        return found
+
+    halves = ([*root, *ragged(0.62, 0.28, 0j)[::-1]], [*(p + off for p in edge), *ragged(0.74, 0.96, off)[::-1]])
+    data = "".join(chain_data(place.points(shape), True) for shape in halves)
+    return path(data, fill=fill, stroke=INK, pen=1.5)
 
 
 RING = 10.0

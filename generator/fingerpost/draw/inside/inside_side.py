@@ -106,7 +106,10 @@ def _tendons(picture: InsidePicture, pose: SidePose, course: list[complex], plac
     for name in _PULLEYS:
         area = pulley(pose, name, both)
         if name == hurt and picture.torn:
-            parts.append(draw_stump(area, place))
+            whole = tendon_course(pose)
+            near = min(range(len(whole)), key=lambda k: abs(whole[k] - _middle(area)))
+            off = course[near] - whole[near]
+            parts.append(draw_stump(area, place, off, fill=INK if name in _RINGED else TINT))
         elif name == hurt and name in _RINGED:
             parts.append(draw_area(area, place, fill=INK))
         else:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from fingerpost.model.grammar import choices_of
-from fingerpost.model.protocol import Protocol, Referral, Stage
+from fingerpost.model.protocol import Grade, Protocol, Referral, Stage
 from fingerpost.model.shared import Grip, Inside, JointAngles, Structure, Test, View
 from fingerpost.model.words import GRIP_MARKS, Finger, GripMark, Hand, Side
 from fingerpost.plan.base.blocks import Drawing, Gallery, text
@@ -37,6 +37,8 @@ GRIP_HAND: Hand = "left"
 """On a hold, where it is nobody's: with the wall on the right."""
 GRIP_MM = 32.0
 INSIDE_MM, INSIDES_MM, LOOKS_MM = 85.0, 68.0, 85.0
+TORN_PIP = 60
+"""How far the middle joint is bent where a pulley is torn, degrees: the tendon stands off in a bent finger."""
 _TRIALS: tuple[TrialKind, ...] = choices_of(TrialKind)
 # Tests in which something is seen to move, or not, rather than felt to hurt.
 _LOOKED_AT: frozenset[TrialKind] = frozenset(
@@ -206,10 +208,12 @@ def inside_drawing(
     finger: Finger,
     side: Side | None = None,
     width_mm: float = INSIDE_MM,
+    grade: Grade | None = None,
 ) -> Drawing | None:
     """What lies under the skin at a place of a protocol, and what is hurt. None where no drawing shows that part.
 
     `side` counts for a joint with a band on each side. It is seen as the hand is, so that the sore side lies alike.
+    `grade`: of nobody where there is none; it says whether the part is torn right through.
     """
     hurt = _hurt_part(writer, protocol, place, side)
     if hurt is None or hurt.inside is None:
@@ -219,6 +223,11 @@ def inside_drawing(
     labels = tuple((part, writer.say(f"inside-{part}")) for part in named if part != hurt.inside)
     sided = side if kind == "joint-front" or hurt.inside == "lumbrical" else None
     name = place_name(writer, hurt, sided)
+    torn = grade is not None and place.id in grade.torn_through
+    if torn:
+        name = writer.say("inside-torn-through", place=name)
+        labels = tuple((part, said) for part, said in labels if part != "tendon")
+        labels = (*labels, ("bowstring", writer.say("inside-bowstring")))
     view = writer.say(f"inside-view-{kind}", view=writer.say(f"view-{place.view}"))
     title = writer.say("picture-inside", view=view, hurt=name, hand=hand, finger=finger_name(writer, finger))
     picture = InsidePicture(
@@ -231,6 +240,8 @@ def inside_drawing(
         finger=finger,
         hand=hand,
         seen_from=place.view,
+        pip=TORN_PIP if torn else 35,
+        torn=torn,
         tucked=kind == "palm-tendons",
     )
     caption = text(writer.say("inside-caption"))
@@ -248,6 +259,20 @@ def example_insides(writer: Writer, protocol: Protocol) -> Drawing | Gallery | N
         return drawings[0] if drawings else None
     small = tuple(replace(d, width_mm=INSIDES_MM, caption=()) for d in drawings)
     return Gallery(caption=writer.say("insides-caption"), drawings=small)
+
+
+def example_tears(writer: Writer, protocol: Protocol) -> Gallery | None:
+    """The places that some grade says are torn right through, and which grade; None where there are none."""
+    anatomy = {s.id: s for s in writer.library.vocabularies.anatomy}
+    finger, drawings, said = example_finger(protocol.fingers), [], []
+    for grade in protocol.grades:
+        for place in grade.torn_through:
+            made = inside_drawing(writer, protocol, anatomy[place], EXAMPLE_HAND, finger, None, INSIDES_MM, grade)
+            if made:
+                drawings.append(replace(made, name=f"torn-{place}", caption=()))
+                said.append(writer.say("insides-torn-place", place=anatomy[place].name, grade=grade.id))
+    caption = writer.say("insides-torn-caption", places="; ".join(said))
+    return Gallery(caption=caption, drawings=tuple(drawings)) if drawings else None
 
 
 def looks_drawing(writer: Writer, referral: Referral, width_mm: float = LOOKS_MM) -> Drawing | None:

@@ -49,7 +49,7 @@ def _about(writer: Writer, situation: Situation) -> Points:
     if grade.id != "any" and grade.brief:
         lead.append((*strong(f"{writer.say('grade', grade=grade.id)}: "), *writer.words(grade.brief)))
     inside = inside_drawing(
-        writer, situation.protocol, situation.place, case.hand, case.finger, case.side, width_mm=INSIDE_MM
+        writer, situation.protocol, situation.place, case.hand, case.finger, case.side, INSIDE_MM, grade
     )
     return Points(
         heading=writer.say("leaf-about"),

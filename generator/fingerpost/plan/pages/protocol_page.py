@@ -10,7 +10,7 @@ from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
 from fingerpost.plan.base.blocks import Block, Bullets, Page, Paragraph, Run, Section, Table, Words, link, stack, text
 from fingerpost.plan.base.checked import draft_badge, status_words
-from fingerpost.plan.base.illustrate import example_insides, example_spots, looks_drawing
+from fingerpost.plan.base.illustrate import example_insides, example_spots, example_tears, looks_drawing
 from fingerpost.plan.base.parts import (
     bullets,
     empty_if_none,
@@ -228,7 +228,7 @@ def plan_protocol_page(library: Library, id: str) -> Page:
         s(writer, "signs", *_sign_blocks(writer, protocol)),
         s(writer, "tests", paragraph(writer, writer.say("tests-intro")), _test_list(writer, protocol)),
         s(writer, "look-alikes", _look_alikes(writer, protocol)),
-        s(writer, "grades", _grades(writer, protocol)),
+        s(writer, "grades", _grades(writer, protocol), example_tears(writer, protocol)),
         s(writer, "grip-rule", paragraph(writer, protocol.grip_rule)),
         *_pulley_loads(writer, protocol),
         s(writer, "timelines", stop, timeline_table(writer, protocol)),

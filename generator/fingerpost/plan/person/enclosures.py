@@ -224,7 +224,7 @@ def _about_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     case, protocol = situation.case, situation.protocol
     comes = () if situation.hold else (protocol.if_nothing_is_done,)
     says = tuple(paragraph(writer, t) for t in (protocol.summary, situation.grade.plain, *comes))
-    inside = inside_drawing(writer, protocol, situation.place, case.hand, case.finger, case.side)
+    inside = inside_drawing(writer, protocol, situation.place, case.hand, case.finger, case.side, grade=situation.grade)
     what = section(writer, "injury", *([Beside(drawing=inside, blocks=says)] if inside else says))
     strength = section(writer, "strength", *(() if situation.hold else strength_blocks(writer, situation)))
     asked = bool(situation.hold) or is_beginning(situation)
