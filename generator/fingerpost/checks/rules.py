@@ -101,6 +101,8 @@ RULES: tuple[Rule, ...] = (
     movements.find_frames_that_show_no_step,
     movements.find_frames_that_cannot_be_drawn,
     movements.find_impossible_poses,
+    movements.find_presses_of_no_force,
+    movements.find_holds_that_no_frame_shows,
     telling.find_spots_that_are_no_place,
     telling.find_conditions_that_nobody_can_point_at,
     telling.find_urgent_conditions_without_a_warning,

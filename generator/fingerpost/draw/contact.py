@@ -12,12 +12,15 @@ from fingerpost.draw.pens.svg import ON_PAPER, ColourName, enlarge, escape, reco
 from fingerpost.draw.picture import draw, usual_width
 from fingerpost.model.grammar import choices_of, hints_of
 from fingerpost.model.library import Library
+from fingerpost.model.movement import Force
+from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, TouchSpot, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
 from fingerpost.plan.base.pictures import (
     TAPING_FRAMES,
     TAPING_MISTAKES,
     DiaryPicture,
+    ExercisePicture,
     Flag,
     GripPicture,
     HandPicture,
@@ -36,7 +39,7 @@ from fingerpost.plan.base.pictures import (
     TrialPicture,
 )  # fmt: skip
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.step_pictures import exercise_drawing, exercise_gallery
+from fingerpost.plan.base.step_pictures import exercise_drawing, exercise_gallery, movement_key
 
 Shown = tuple[str, Picture]
 LARGE = 1.6
@@ -323,6 +326,29 @@ def _exercises(library: Library) -> Iterator[Shown]:
             yield f"{exercise.id}, frame {number}", drawing.picture
         if small:
             yield f"small {exercise.id}", small.picture
+    yield from _exercises_otherwise(writer)
+    key = movement_key(writer, library.vocabularies.exercises)
+    for drawing in key.drawings if key else ():
+        yield f"sign, {drawing.name}", drawing.picture
+
+
+def _exercises_otherwise(writer: Writer) -> Iterator[Shown]:
+    """Other fingers, harder pushes, and how often and how long."""
+    known = {exercise.id: exercise for exercise in writer.library.vocabularies.exercises}
+    for finger in FINGERS:
+        gallery = exercise_gallery(writer, known["two-finger-pull"], "left", finger)
+        if gallery:
+            yield f"two-finger-pull, {finger}", gallery.drawings[0].picture
+    dose = Dose(exercise="straightening-hold", sets=1, repeats=5, hold_seconds=10, source="own")
+    gallery = exercise_gallery(writer, known["straightening-hold"], "left", "middle", dose)
+    picture = gallery.drawings[-1].picture if gallery else None
+    if isinstance(picture, ExercisePicture):
+        for force in choices_of(Force):
+            poses = tuple(
+                replace(pose, other_hand=replace(pose.other_hand, force=force)) if pose.other_hand else pose
+                for pose in picture.poses
+            )
+            yield f"straightening-hold, {force}", replace(picture, poses=poses)
 
 
 def _touches() -> Iterator[Shown]:

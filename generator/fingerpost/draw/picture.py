@@ -7,6 +7,7 @@ from typing import Protocol, assert_never
 
 from fingerpost.draw.charts import draw_diary, draw_loads, draw_strength
 from fingerpost.draw.exercises.exercise import draw_exercise, frame_width
+from fingerpost.draw.exercises.key import draw_movement_sign
 from fingerpost.draw.grips.grip import draw_grip
 from fingerpost.draw.hands.hand import draw_hand
 from fingerpost.draw.hands.touch import draw_touch
@@ -27,6 +28,7 @@ from fingerpost.plan.base.pictures import (
     InsidePicture,
     LoadPicture,
     LookPicture,
+    MovementSignPicture,
     PathPicture,
     Picture,
     RulerPicture,
@@ -63,6 +65,8 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
             return partial(draw_taping, picture), usual if picture.frame else MISTAKES_WIDTH
         case ExercisePicture():
             return partial(draw_exercise, picture), SMALL_EXERCISE if picture.small else frame_width(picture)
+        case MovementSignPicture():
+            return partial(draw_movement_sign, picture), 56.0
         case PathPicture():
             return partial(draw_way, picture), STRIP_WIDTH if picture.lying else 170.0
         case TrialPicture():

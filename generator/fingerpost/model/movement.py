@@ -10,11 +10,18 @@ from fingerpost.model.words import Id, Line
 Joint = Literal["mcp", "pip", "dip"]
 ThumbRest = Literal["beside", "away", "open", "wide", "opposed", "over-fist"]
 Under = Literal["table", "towel"]
+Force = Literal["lightly", "firmly", "hard"]
 SceneName = Literal["ball", "band", "push-back", "clasp", "sideways", "pull", "two-finger-pull", "hang", "wrap"]
+
+MovementSign = Literal[
+    "moves", "there-and-back", "pushes", "still", "joint", "bend", "fingers", "other-hand", "before", "felt", "look",
+    "clock",
+]  # fmt: skip
+"""What stands in pictures of exercises beside hands and things."""
 
 MOST_FRAMES = 5
 DRAWN_FRAMES: dict[SceneName, int] = {
-    "clasp": 2, "sideways": 2, "pull": 3, "two-finger-pull": 3, "hang": 2, "wrap": 3,
+    "clasp": 2, "sideways": 3, "pull": 3, "two-finger-pull": 3, "hang": 2, "wrap": 4,
 }  # fmt: skip
 """Scenes that have poses and frames of their own; the others add things to the poses that are written."""
 
@@ -26,29 +33,31 @@ GRIPPED: tuple[SceneName, ...] = ("pull", "two-finger-pull")
 class OtherHand:
     """The other hand holds a segment (1 at the palm, 2 in the middle) at its flanks, or presses on it with a fingertip.
 
-    `at`: where, in percent of the segment from its near end.
+    `at`: where, in percent of the segment from its near end. `force`: how hard it presses.
     """
 
     does: Literal["hold", "press"]
     segment: Literal[1, 2]
     at: int
+    force: Force | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
 class Turning:
     """An arrow round a joint, `radius` mm from it, from one direction to another in degrees: 0 is to the right and 90
-    up where the hand stands upright; where it lies, 0 is to the fingertips and 90 to its back."""
+    up where the hand stands upright; where it lies, 0 is to the fingertips and 90 to its back. `back`: and back."""
 
     about: Joint
     radius: int
     start: int
     stop: int
+    back: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)
 class Pose:
-    """The joints in degrees, bending positive: of all fingers, or (`alone`) of the front one, while the others lie
-    straight and the palm is up.
+    """The joints in degrees, bending positive: of all fingers, or (`alone`) of one, which is seen by itself with the
+    palm up.
 
     `under`: what the hand lies on. `before`: the pose of the frame before it is seen behind it, dashed. `ball`: how
     wide a ball is that is squeezed, in percent of its width at rest. `spot`: a dot on the joint that moves.
@@ -72,12 +81,14 @@ class MovementFrame:
     """One picture of an exercise. `steps`: the numbers of the steps that it shows; none for the start.
 
     `shows`: what somebody learns who sees it, beginning with what is otherwise than in the frames beside it. `caption`:
-    a few words below it. `pose`: of the hand, unless the scene has its own.
+    a few words below it. `held`: what it shows is held as long as the plan says. `pose`: of the hand, unless the scene
+    has its own.
     """
 
     steps: tuple[int, ...]
     caption: Line
     shows: Line
+    held: bool = False
     pose: Pose | None = None
 
 

@@ -15,6 +15,8 @@ from fingerpost.reckon.finger import DIP_RANGE, MCP_RANGE, PIP_RANGE
 _JOINTS = {"mcp": MCP_RANGE, "pip": PIP_RANGE, "dip": DIP_RANGE}
 _STRAIGHTER = 15
 """A joint without a load goes this far beyond straight, degrees."""
+_MOST_TIP = 70
+"""How far an end joint bends by its own strength, degrees: usual, from memory. What goes further was pressed."""
 _BALL, _RADIUS = (60, 100), (25, 120)
 
 
@@ -77,6 +79,30 @@ def find_frames_that_cannot_be_drawn(library: Library) -> Iterator[Problem]:
                 yield part.problem(("picture", "frames", number, "pose"), "a band needs a thumb to go round")
 
 
+def find_presses_of_no_force(library: Library) -> Iterator[Problem]:
+    """A hand that presses must say how hard, and one that holds must not."""
+    for part, movement in _list_pictures(library):
+        for number, frame in enumerate(movement.frames):
+            other = frame.pose.other_hand if frame.pose else None
+            if other and (other.does == "press") != bool(other.force):
+                path = ("picture", "frames", number, "pose", "other_hand")
+                message = "how hard it presses is missing" if other.does == "press" else "what holds has no force"
+                yield part.problem(path, message, "Write force: lightly, firmly or hard, where it presses.")
+
+
+def find_holds_that_no_frame_shows(library: Library) -> Iterator[Problem]:
+    """An exercise that a plan holds must have a frame that shows what is held."""
+    pictures = {part.value.id: movement for part, movement in _list_pictures(library)}
+    for document in library.protocols:
+        for at, stage in enumerate(document.value.stages):
+            for number, dose in enumerate(stage.exercises):
+                movement = pictures.get(dose.exercise)
+                if dose.hold_seconds and movement and not any(frame.held for frame in movement.frames):
+                    message = f"no picture of '{dose.exercise}' shows what is held"
+                    hint = "Write held: true at its frame in exercises.yml, or take the time out."
+                    yield document.problem(("stages", at, "exercises", number, "hold_seconds"), message, hint)
+
+
 def find_impossible_poses(library: Library) -> Iterator[Problem]:
     """A pose must be one that a hand without a load can take, and its signs must lie within the picture."""
     for part, movement in _list_pictures(library):
@@ -90,7 +116,8 @@ def find_impossible_poses(library: Library) -> Iterator[Problem]:
 def _list_measures(pose: Pose) -> Iterator[tuple[tuple[str, ...], int, tuple[int, int]]]:
     """Each number of a pose: where it stands, what it is, and between what it must lie."""
     for name, (least, most) in _JOINTS.items():
-        yield (name,), getattr(pose, name), (max(least, -_STRAIGHTER) if name != "mcp" else least, most)
+        least, most = (least, most) if name == "mcp" else (max(least, -_STRAIGHTER), most)
+        yield (name,), getattr(pose, name), (least, min(most, _MOST_TIP) if name == "dip" else most)
     yield ("ball",), pose.ball, _BALL
     if pose.other_hand:
         yield ("other_hand", "at"), pose.other_hand.at, (10, 90)

@@ -4,7 +4,7 @@ compared; a person beside a hand has a scale of its own."""
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from fingerpost.draw.exercises.held import clasp, push_back, squeeze, stretch_band
@@ -12,11 +12,13 @@ from fingerpost.draw.exercises.loads import hang, pull, two_finger_pull
 from fingerpost.draw.exercises.lone import press_sideways, wrap
 from fingerpost.draw.exercises.posed import Script, posed
 from fingerpost.draw.pens.labels import Extent, draw_block
-from fingerpost.draw.pens.letters import block_height
+from fingerpost.draw.pens.letters import block_height, width_of
 from fingerpost.draw.pens.letters import wrap as wrap_words
-from fingerpost.draw.pens.svg import MM_PER_PT, document, group
+from fingerpost.draw.pens.svg import MAIN, MM_PER_PT, document, group, words
+from fingerpost.draw.props.signs import draw_clock
 from fingerpost.draw.props.stage import Frame, draw_badge
 from fingerpost.model.movement import Pose, SceneName
+from fingerpost.model.words import Finger
 from fingerpost.plan.base.pictures import ExercisePicture
 
 _SCENES: dict[SceneName | None, Callable[[Script], tuple[Frame, ...]]] = {
@@ -26,29 +28,35 @@ _SCENES: dict[SceneName | None, Callable[[Script], tuple[Frame, ...]]] = {
 EDGE = 0.8
 TALL_MM, LEAST_MM, MOST_SCALE = 45.0, 23.0, 0.25
 """How tall a frame is at the most, how narrow at the least, and how large a hand is at the most, as printed."""
-LONE_SCALE = 0.36
-"""How large a finger by itself is at the most."""
+NEAR_SCALE: dict[SceneName | None, float] = {"sideways": 0.2, "wrap": 0.36, "pull": 0.4}
+"""How large a finger by itself, or one whose joints matter, is at the most."""
 SMALL_TALL = 1.04
 """Of its width, how tall a small one is at the most."""
 
 
-@lru_cache(maxsize=64)
-def frames_of(scene: SceneName | None, poses: tuple[Pose, ...], small: bool = False) -> tuple[Frame, ...]:
+@lru_cache(maxsize=256)
+def frames_of(
+    scene: SceneName | None, poses: tuple[Pose, ...], small: bool = False, finger: Finger | None = None
+) -> tuple[Frame, ...]:
     """All frames of an exercise."""
-    return _SCENES[scene](Script(poses, small))
+    return _SCENES[scene](Script(poses, small, finger))
 
 
-@lru_cache(maxsize=64)
-def _usual_scale(scene: SceneName | None, poses: tuple[Pose, ...], far: bool) -> float:
+@lru_cache(maxsize=256)
+def _usual_scale(scene: SceneName | None, poses: tuple[Pose, ...], finger: Finger | None, far: bool) -> float:
     """At which all frames that are seen from as near have room, as they are printed as a rule."""
-    frames = [frame for frame in frames_of(scene, poses) if frame.far == far]
-    most = 1.0 if far else LONE_SCALE if scene in ("sideways", "wrap") else MOST_SCALE
+    frames = [frame for frame in frames_of(scene, poses, False, finger) if frame.far == far]
+    most = 1.0 if far else NEAR_SCALE.get(scene, MOST_SCALE)
     return min(most, *(frame.fit(4 * TALL_MM, TALL_MM) for frame in frames))
+
+
+def _scale_of(picture: ExercisePicture, frame: Frame) -> float:
+    return _usual_scale(picture.scene, picture.poses, picture.finger, frame.far)
 
 
 def _find_frame(picture: ExercisePicture) -> Frame:
     """The frame that a picture asks for; ValueError where there is none."""
-    frames = frames_of(picture.scene, picture.poses, picture.small)
+    frames = frames_of(picture.scene, picture.poses, picture.small, picture.finger)
     if not 1 <= picture.frame <= len(frames):
         raise ValueError(f"the exercise has frames 1 to {len(frames)}, not {picture.frame}")
     return frames[picture.frame - 1]
@@ -57,7 +65,7 @@ def _find_frame(picture: ExercisePicture) -> Frame:
 def frame_width(picture: ExercisePicture) -> float:
     """How wide the frame is as it is printed as a rule, mm."""
     frame = _find_frame(picture)
-    box = frame.box(frame.place(_usual_scale(picture.scene, picture.poses, frame.far)))
+    box = frame.box(frame.place(_scale_of(picture, frame)))
     return round(max(LEAST_MM, box.right - box.left + 2 * EDGE), 1)
 
 
@@ -94,7 +102,7 @@ def _stand(
 
 def _draw(frame: Frame, picture: ExercisePicture, prefix: str, width: float, text_pt: float) -> str:
     ratio = width / frame_width(picture)
-    scale = _usual_scale(picture.scene, picture.poses, frame.far) * ratio
+    scale = _scale_of(picture, frame) * ratio
     box = frame.box(frame.place(scale))
     if box.right - box.left > width - 2 * EDGE + 0.1:  # signs keep their size where a picture is printed smaller
         scale = frame.fit(width - 2 * EDGE, 4 * TALL_MM * ratio)
@@ -115,13 +123,46 @@ def _draw(frame: Frame, picture: ExercisePicture, prefix: str, width: float, tex
         words = Extent(left=EDGE, right=width - EDGE, top=bottom + 1.0, bottom=bottom + 1.0 + deep)
         body.append(group([draw_block(lines, words, text_pt, anchor="middle")], name=f"{prefix}-caption"))
         bottom += 1.0 + deep
+    if dose := _Dose(picture, text_pt).lay(width, bottom + 1.0):
+        body.append(group([part for part, _ in dose], name=f"{prefix}-dose"))
+        bottom = dose[-1][1]
     return document(picture.title, width, bottom + EDGE, body)
+
+
+@dataclass(frozen=True)
+class _Dose:
+    """How often, and beside a clock for how long, below the words: in a line, or in two where there is no room."""
+
+    picture: ExercisePicture
+    size: float
+
+    def lay(self, width: float, top: float) -> list[tuple[str, float]]:
+        """Each of the two: how it is drawn, and where it ends."""
+        em = self.size * MM_PER_PT
+        held, times = self.picture.held, self.picture.times
+        parts: list[tuple[float, bool, str]] = []
+        if self.picture.clock:
+            parts.append((1.5 * em + (0.3 * em + width_of(held, self.size, True) if held else 0.0), True, held))
+        if times:
+            parts.append((width_of(times, self.size, True), False, times))
+        wide = sum(part[0] for part in parts) + 0.9 * em * (len(parts) - 1)
+        in_line = wide <= width - 2 * EDGE
+        left, found = (width - wide) / 2, []
+        for n, (own, clock, said) in enumerate(parts):
+            row = top if in_line else top + n * 1.7 * em
+            start = left if in_line else (width - own) / 2
+            middle = complex(start, row + 0.75 * em)
+            drawn = draw_clock(middle + 0.75 * em, 0.7 * em, MAIN) if clock else ""
+            at = middle + (1.8 * em if clock else 0) + 0.36j * em
+            found.append((drawn + words(said, at, size=self.size, bold=True), row + 1.55 * em))
+            left += own + 0.9 * em
+        return found
 
 
 def _tallest(picture: ExercisePicture, ratio: float) -> float:
     """How tall the tallest frame of the exercise is, mm."""
     found = []
-    for frame in frames_of(picture.scene, picture.poses):
-        box = frame.box(frame.place(_usual_scale(picture.scene, picture.poses, frame.far) * ratio))
+    for frame in frames_of(picture.scene, picture.poses, False, picture.finger):
+        box = frame.box(frame.place(_scale_of(picture, frame) * ratio))
         found.append(box.bottom - box.top)
     return max(found)

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from fingerpost.draw.bodies.side import WRIST
-from fingerpost.draw.bodies.whole_side import HandPose, Spots, ThumbAlone, WholeHand, thumb_in
-from fingerpost.draw.exercises.posed import Script, ghost_of, signs_of, upright
+from fingerpost.draw.bodies.creases import palm_blades
+from fingerpost.draw.bodies.fingers import lay_fingers
+from fingerpost.draw.bodies.outline import hand_outline
+from fingerpost.draw.bodies.whole_side import HandPose, Spots, WholeHand
+from fingerpost.draw.exercises.posed import THUMBS, Script, signs_of, upright
+from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import free, heading, ring, sample
-from fingerpost.draw.pens.svg import PALE, STUFF
+from fingerpost.draw.pens.svg import BLACK, PALE, STUFF, WHITE, Position, curve_data, path
+from fingerpost.draw.props.other_hand import resting
 from fingerpost.draw.props.shapes import Felt, Strap, ball
 from fingerpost.draw.props.signs import PushArrow, arc
-from fingerpost.draw.props.stage import Frame, Moved, Thing
+from fingerpost.draw.props.stage import Drawn, Frame, Moved, Thing
 from fingerpost.model.movement import Pose
 
 BALL_MM = 25.0
@@ -34,7 +36,7 @@ def _squeezed(pose: Pose, small: bool) -> Frame:
     hand = upright(pose, small).pose
     things: list[Thing] = [WholeHand(hand, ROUND_BALL[pose.ball < 100], held=thing.draw)]
     if pose.ball < 100:
-        things += [PushArrow(80 + 32j, 222, 6, 4.4), PushArrow(70 - 20j, 145, 6, 4.4)]
+        things += [PushArrow(80 + 32j, 222, force=1), PushArrow(74 - 12j, 160, force=1)]
     return Frame(tuple(things))
 
 
@@ -47,7 +49,7 @@ def stretch_band(script: Script) -> tuple[Frame, ...]:
         behind, front = _band(hand, 10 if opened else 18)
         things: list[Thing] = [behind, hand, front]
         if opened:
-            things += [arc(-6 - 40j, 158, 62, 80), arc(-6 - 40j, 110, 20, -2)]
+            things += [arc(-6 - 40j, 158, 60, 80, both=True), arc(-6 - 40j, 110, 22, -4, both=True)]
         frames.append(Frame(tuple(things)))
     return tuple(frames)
 
@@ -76,36 +78,40 @@ def push_back(script: Script) -> tuple[Frame, ...]:
     for before, pose in script.in_turn:
         hand = upright(pose, script.small)
         things: list[Thing] = [hand, *signs_of(pose, hand.pose.front)]
-        if before and pose.before:
+        if before:
             front = hand.pose.front
-            spot = complex(max(p.real for p in sample(front.contour, 3)[:-40]) - 1.5, front.at(3, 4, 7).imag)
-            helper = HandPose(bends=(4, 6, 4), arm=170, facing=93, wrist=-60)
-            touch = helper.front.at(3, 8, -9.0)
-            other = Moved(WholeHand(helper, None, PALE), spot + touch.conjugate(), 1 + 0j, mirror=True)
-            push = PushArrow(spot + complex(22, -6), 180, long=7, wide=5)
-            things = [other, ghost_of(upright(before, script.small).pose.front, 0), *things, push]
+            spot = complex(max(p.real for p in sample(front.contour, 3)[:-40]), front.at(3, 6, 7).imag)
+            other = resting(spot, 86, mirror=True, bends=(-4, 8, 4), wrist=-52, along=4, arm=150)
+            things = [other, *things, PushArrow(spot + complex(24, 16), 180, force=1)]
         frames.append(Frame(tuple(things)))
     return tuple(frames)
 
 
 def clasp(script: Script) -> tuple[Frame, ...]:
-    """The arm held out, palm up; the other hand lies on all four fingers and brings them down and back."""
+    """The palm from above; then the other hand, behind the sore one, brings all four fingers down and back."""
     arm = 112.0 if script.small else 146.0
     bent = HandPose(bends=(-12, 3, 2), facing=60, wrist=-60, arm=arm)
     front = bent.front
-    shift = front.at(0, WRIST * front.k, 0) - WRIST * front.k
-    relaxed = replace(bent, bends=(4, 10, 6), facing=0, wrist=0, base=shift)
     helper = HandPose(bends=(14, 12, 8), facing=90, wrist=24, arm=130)
-    thumb = ThumbAlone(thumb_in(helper, (-26 - 30j, 2 - 42j, 30 - 48j)), PALE)
-    spot, touch = front.at(1, 34, -15), helper.front.at(1, 26, -12)
+    spot, touch = front.at(1, 30, -15), helper.front.at(1, 30, -12)
     turn = heading(front.headings[1] + 180 - helper.front.headings[1])
-    hand, over = (Moved(thing, spot - turn * touch, turn) for thing in (WholeHand(helper, None, PALE), thumb))
+    hand = Moved(WholeHand(helper, (-26 - 30j, 2 - 42j, 30 - 48j), PALE), spot - turn * touch, turn)
     rows = ((-90, 12, 16), (-106, 10, 17.6), (-122, 11, 19.8), (-138, 14, 23.5), (-143, 21, 24))
     belly = [*(front.at(0, a, -low) for a, _, low in rows), *(front.at(0, a, -high) for a, high, _ in rows[::-1])]
     felt = () if script.small else (Felt(tuple(sample(ring(free(belly)), 4))),)
-    pull = arc(front.at(0, -66, 0), 168, 4, 36)
-    away, beside = (-26 - 17j, -2 - 15j, 17 - 11j), (-22 - 30j, 8 - 36j, 36 - 33j)
-    return (
-        Frame((WholeHand(relaxed, beside),), turn=-1 + 0j),
-        Frame((hand, WholeHand(bent, away), *felt, over, pull), turn=-1 + 0j),
-    )
+    pull = arc(front.at(0, -66, 0), 168, 0, 26)
+    sore = WholeHand(bent, THUMBS["away"])
+    back = heading(front.headings[1] - 90)
+    push = PushArrow(spot + 34 * back, front.headings[1] + 90, force=1)
+    return (Frame((_palm_up(),), turn=1j), Frame((hand, sore, *felt, pull, push), turn=-1 + 0j))
+
+
+def _palm_up() -> Thing:
+    """The palm from above, fingers ahead."""
+    fingers, outline = lay_fingers(), hand_outline()
+
+    def paint(place: Position) -> str:
+        skin = path(curve_data(place.curve(outline)), fill=WHITE, stroke=BLACK, pen=place.contour_pen)
+        return skin + draw_blades(palm_blades(fingers), place)
+
+    return Moved(Drawn(paint, tuple(sample(outline, 2))), mirror=True)

@@ -17,14 +17,25 @@ from fingerpost.draw.props.scale import BathroomScale
 from fingerpost.draw.props.shapes import Line, Slab, Solid, box
 from fingerpost.draw.props.signs import Arrow, Bones, FingerKey
 from fingerpost.draw.props.stage import Drawn, Frame, Thing
-from fingerpost.model.words import FINGERS
+from fingerpost.model.words import FINGERS, Finger
 
 FLOOR = -50.0
 EDGE_MM, CRIMP_EDGE_MM = 22.0, 13.0
 """How deep the block is: for the whole end segment, and for a crimp whose end joint bends back."""
-THUMB_CLEAR: Spots = (-46 - 32j, -40 - 58j, -32 - 80j)
+LIFT_ARM = 84.0
+"""How much of hand and forearm is seen behind the knuckle, mm."""
+THUMB_CLEAR: Spots = (-46 - 32j, -47 - 59j, -46 - 83j)
 """The thumb clear of the fingers and of the block."""
-SPREADS = (-12.0, -0.5, 5.5, 23.0)
+Pair = tuple[Finger, Finger]
+PAIRS: dict[Finger, Pair] = {
+    "index": ("index", "middle"), "middle": ("middle", "ring"), "ring": ("middle", "ring"),
+    "little": ("ring", "little"),
+}  # fmt: skip
+"""A finger and its stronger neighbour, the one nearer to the thumb first."""
+SPREADS: dict[Pair, tuple[float, float, float, float]] = {
+    ("index", "middle"): (-4.0, 3.0, 13.0, 27.0), ("middle", "ring"): (-12.0, -0.5, 5.5, 23.0),
+    ("ring", "little"): (-16.0, -7.0, 3.0, 10.0),
+}  # fmt: skip
 """The fingers beside a narrow block: two on it, the others past its sides."""
 
 
@@ -35,8 +46,9 @@ def pull(script: Script) -> tuple[Frame, ...]:
 
 
 def _lift(mcp: float, pip: float, dip: float, small: bool) -> Frame:
-    """Drawn hanging from a block, then turned over. A line through the joints shows how they are bent."""
-    pose = ArmPose(mcp, pip, dip, "index", turn=pip + dip + 2, wrist=0.0, arm=SMALL_ARM)
+    """Drawn hanging from a block, then turned over, so near that the joints are seen before all else."""
+    arm = SMALL_ARM if small else LIFT_ARM
+    pose = ArmPose(mcp, pip, dip, "index", turn=pip + dip + 2, wrist=0.0, arm=arm)
     depth = CRIMP_EDGE_MM if dip < 0 else EDGE_MM
     corner = complex(front_of(pose) + 0.8, pose.lowest_pad + PRESS)
     lip = corner - depth
@@ -45,11 +57,10 @@ def _lift(mcp: float, pip: float, dip: float, small: bool) -> Frame:
     )  # fmt: skip
     cord = Line((corner + 10 + 30j, corner + 10 + 44j), pen=2.0)
     hand = Drawn(lambda place: draw_hand_side(pose, BEHIND, place), tuple(sample(pose.contour, 2)))
-    thumb = ThumbAlone(thumb_in(HandPose(bends=(mcp, pip, dip), facing=pose.headings[0], arm=SMALL_ARM), THUMB_CLEAR))
+    thumb = ThumbAlone(thumb_in(HandPose(bends=(mcp, pip, dip), facing=pose.headings[0], arm=arm), THUMB_CLEAR))
     things: list[Thing] = [hand, Solid(shape, STUFF, soft=False), cord, thumb, Bones(pose)]
     if not small:
-        side = min(p.real for p in sample(pose.contour, 2)) - 9
-        things += [Arrow((complex(side, -6), complex(side, -52))), FingerKey(complex(side - 8, 44), FINGERS)]
+        things += [FingerKey(complex(corner.real + 2, corner.imag - 46), FINGERS)]
     return Frame(tuple(things), turn=-1 + 0j)
 
 
@@ -59,22 +70,22 @@ def _people() -> tuple[Frame, Frame]:
 
 def _stand(knee: float, *, rises: bool) -> Frame:
     """A person between whose feet the load hangs on its cord. `knee`: how much lower than upright the hips are."""
-    hip, ankle = complex(-0.32 * knee, -knee), complex(0, FLOOR + 4)
+    hip, ankle = complex(-0.32 * knee, -knee), complex(0, FLOOR + 5)
     lean = 1.1 * knee
     reach = Person(hip=hip, ankle=ankle, lean=lean, hand=0j).shoulder + 1 - 30.5j
-    person = Person(hip=hip, ankle=ankle, lean=lean, hand=reach)
     grip = reach - 3j
-    top = complex(grip.real, (FLOOR + knee + 7 if rises else FLOOR) + 11)
-    rows = ((5, 0, 3.4), (6.5, 3.4, 7), (8, 7, 11))
-    things: list[Thing] = [
-        Slab(complex(-20, FLOOR), complex(26, FLOOR), 2.6),
-        person,
-        Line((grip - 1.6j, top), pen=1.1),
+    top = complex(grip.real, FLOOR + 1.6 + (9 if rises else 0) + 11)
+    rows = ((7, 0, 3.4), (9, 3.4, 7), (11, 7, 11))
+    cord = Line((grip - 1.6j, top), pen=1.1)
+    load: tuple[Thing, ...] = (
+        cord,
         *(box(top - complex(half, high), top - complex(-half, low)) for half, high, low in rows),
-        box(grip - 4 + 1j, grip + 4 - 1.6j),
-    ]
+    )
+    person = Person(hip=hip, ankle=ankle, lean=lean, hand=reach, between=load)
+    floor = Slab(complex(-20, FLOOR), complex(26, FLOOR), 2.6)
+    things: list[Thing] = [floor, person, cord, box(grip - 4 + 1j, grip + 4 - 1.6j)]
     if rises:
-        things.append(Arrow((complex(-17, -8), complex(-17, 16))))
+        things.append(Arrow((complex(-17, -8), complex(-17, 16)), both=True))
     return Frame(tuple(things), far=True)
 
 
@@ -99,7 +110,7 @@ def _hang(knee: float, small: bool) -> Frame:
         person,
     ]
     if knee:
-        things.append(Arrow((complex(-18, 16), complex(-18, -6))))
+        things.append(Arrow((complex(-18, 20), complex(-18, -14)), both=True))
     if not small:
         inset = complex(37, FLOOR + 25)
         for level, corner in ((2.4, -15 + 15j), (0, -15 - 15j)):
@@ -112,21 +123,24 @@ def _hang(knee: float, small: bool) -> Frame:
 
 def two_finger_pull(script: Script) -> tuple[Frame, ...]:
     """The back of the hand: two fingers on a narrow block, the others beside it with the same bend; then the person."""
-    fingers, outline = lay_fingers(SPREADS), hand_outline(SPREADS, joints=THUMB_IN)
-    first, second = fingers["ring"], fingers["middle"]
-    left, right = first.at(first.total - 18, 13).real, second.at(second.total - 18, -11).real
-    low, high = second.at(second.l1 + second.l2 - 3).imag, second.at(second.total).imag + 16
-    middle = (left + right) / 2
+    pair = PAIRS[script.finger or "ring"]
+    spreads = SPREADS[pair]
+    fingers, outline = lay_fingers(spreads), hand_outline(spreads, joints=THUMB_IN)
+    first, second = fingers[pair[1]], fingers[pair[0]]
+    left, right = (finger.at(finger.total - 18, side).real for finger, side in ((first, 13), (second, -11)))
+    low = min(f.at(f.l1 + f.l2 - 3).imag for f in (first, second))
+    high = max(f.at(f.total).imag for f in (first, second)) + 16
     block = box(complex(left, low), complex(right, high))
+    middle = (left + right) / 2
     cord = Line((complex(middle, high), complex(middle, high + 26)), pen=2.0)
 
     def paint(place: Position) -> str:
         skin = path(curve_data(place.curve(outline)), fill=WHITE, stroke=BLACK, pen=place.contour_pen)
-        lines = draw_blades(back_blades(fingers, SPREADS, thumb=THUMB_IN), place, small=True)
+        lines = draw_blades(back_blades(fingers, spreads, thumb=THUMB_IN), place, small=True)
         plates = "".join(curve_data(place.curve(nail), True) for nail in nails(fingers, thumb=THUMB_IN))
         return skin + lines + path(plates, stroke=BLACK, pen=FINE)
 
     things: list[Thing] = [block, cord, Drawn(paint, tuple(sample(outline, 2)))]
     if not script.small:
-        things += [Arrow((84 + 6j, 84 - 34j)), FingerKey(92 + 158j, ("middle", "ring"))]
+        things.append(FingerKey(92 + 158j, pair))
     return (Frame(tuple(things), turn=-1 + 0j), *_people())

@@ -9,19 +9,22 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fingerpost.draw.bodies.side import SidePose, depths
-from fingerpost.draw.bodies.whole_side import BEHIND, Bends, HandPose, Spots, WholeHand
+from fingerpost.draw.bodies.whole_side import Bends, HandPose, Spots, WholeHand
 from fingerpost.draw.pens.curves import free, heading, sample, spline
 from fingerpost.draw.pens.svg import GREY, MAIN, WHITE, Position, chain_data, path
 from fingerpost.draw.props.other_hand import gripping, pointing
 from fingerpost.draw.props.shapes import Slab, Solid
-from fingerpost.draw.props.signs import Pivot, arc
+from fingerpost.draw.props.signs import FingerKey, Pivot, PushArrow, arc
 from fingerpost.draw.props.stage import Drawn, Frame, Thing
-from fingerpost.model.movement import Joint, OtherHand, Pose, ThumbRest
+from fingerpost.model.movement import Force, Joint, OtherHand, Pose, ThumbRest
+from fingerpost.model.words import Finger
 
 ARM, SMALL_ARM, LYING_ARM = 112.0, 90.0, 46.0
 OTHER_ARM, SMALL_OTHER_ARM = 86.0, 72.0
 """How much of hand and forearm is seen behind the knuckle, mm."""
-FLAT: Bends = (2, 8, 4)
+KEY_LYING = 96 - 98j
+"""Where the small hand stands that says which finger: above the fingertips."""
+FORCES: dict[Force, int] = {"lightly": 1, "firmly": 2, "hard": 3}
 JOINTS: tuple[Joint, ...] = ("mcp", "pip", "dip")
 THUMBS: dict[ThumbRest, Spots] = {
     "beside": (-22 - 30j, 8 - 36j, 36 - 33j),
@@ -35,10 +38,12 @@ THUMBS: dict[ThumbRest, Spots] = {
 
 @dataclass(frozen=True)
 class Script:
-    """What frames are made of: the poses of all of them. `small`: less of the forearm, and only what tells most."""
+    """What frames are made of: the poses of all of them. `small`: less of the forearm, and only what tells most.
+    `finger`: which one it is about, where not all do the same."""
 
     poses: tuple[Pose, ...]
     small: bool
+    finger: Finger | None = None
 
     @property
     def in_turn(self) -> Iterator[tuple[Pose | None, Pose]]:
@@ -61,7 +66,7 @@ def signs_of(pose: Pose, finger: SidePose) -> list[Thing]:
     signs: list[Thing] = []
     if turning := pose.turning:
         centre = finger.joints[JOINTS.index(turning.about)]
-        signs.append(arc(centre, turning.radius, turning.start, turning.stop))
+        signs.append(arc(centre, turning.radius, turning.start, turning.stop, both=turning.back))
     if pose.spot:
         signs.append(Pivot(finger.joints[JOINTS.index(pose.spot)]))
     return signs
@@ -78,27 +83,30 @@ def ghost_of(finger: SidePose, joint: int) -> Drawn:
 
 def posed(script: Script) -> tuple[Frame, ...]:
     """A frame for each pose."""
-    return tuple((_lying if pose.alone else _upright)(pose, before, script.small) for before, pose in script.in_turn)
+    return tuple((_lying if pose.alone else _upright)(pose, before, script) for before, pose in script.in_turn)
 
 
-def _upright(pose: Pose, before: Pose | None, small: bool) -> Frame:
-    hand = upright(pose, small)
+def _upright(pose: Pose, before: Pose | None, script: Script) -> Frame:
+    hand = upright(pose, script.small)
     things: list[Thing] = [hand]
     if pose.before and before:
-        things.insert(0, ghost_of(upright(before, small).pose.front, 0))
+        things.insert(0, ghost_of(upright(before, script.small).pose.front, 0))
     return Frame((*things, *signs_of(pose, hand.pose.front)))
 
 
 def lay_back(pose: Pose) -> WholeHand:
-    """A hand on its back, cut through the palm: only the front finger moves, the others lie."""
-    return WholeHand(HandPose(bends=bends_of(pose), others=dict.fromkeys(BEHIND, FLAT), facing=0, arm=LYING_ARM))
+    """A hand on its back, cut through the palm, and of its fingers only the one that moves: those that lie would be
+    taken for it. Which it is, the small hand says."""
+    return WholeHand(HandPose(bends=bends_of(pose), facing=0, arm=LYING_ARM, fingers=()))
 
 
-def _lying(pose: Pose, before: Pose | None, small: bool) -> Frame:
+def _lying(pose: Pose, before: Pose | None, script: Script) -> Frame:
     hand = lay_back(pose)
     front = hand.pose.front
-    arm = SMALL_OTHER_ARM if small else OTHER_ARM
+    arm = SMALL_OTHER_ARM if script.small else OTHER_ARM
     far, near = _helping(pose.other_hand, front, arm) if pose.other_hand else ([], [])
+    if script.finger and not script.small:
+        near.append(FingerKey(KEY_LYING, (script.finger,)))
     things = [*far, *_lie_on(pose, hand, far)]
     if pose.before and before:
         things.append(ghost_of(lay_back(before).pose.front, 1))
@@ -129,4 +137,7 @@ def _helping(other: OtherHand, finger: SidePose, arm: float) -> tuple[list[Thing
         behind, front = gripping(finger.at(other.segment, along, 0.5), 70, arm=arm)
         return [behind], [front]
     spot = finger.at(other.segment, along, -depths(finger, other.segment, along)[1])
-    return [], [pointing(spot, 80, mirror=True, arm=arm)]
+    way = finger.headings[other.segment] + 90
+    force = FORCES[other.force] if other.force else 0
+    push = [PushArrow(spot - 3 * heading(way), way, force, bars="beside")] if force else []
+    return [], [pointing(spot, 80, mirror=True, arm=arm), *push]

@@ -12,7 +12,12 @@ from dataclasses import dataclass
 from fingerpost.draw.bodies.side_hand import bend_to
 from fingerpost.draw.pens.curves import Cubic, ellipse, free, heading, offset, ring, sample, spline
 from fingerpost.draw.pens.svg import BLACK, FINE, MAIN, WHITE, Position, curve_data, path
+from fingerpost.draw.props.stage import Thing
 
+FAR_LEG, FAR_ARM = 1.6 + 0.8j, 1.4 + 0.5j
+"""How the limbs on the far side are shifted."""
+FAR_ASTRIDE, NEAR_ASTRIDE = 3.4 + 2.4j, -1.6 - 0.6j
+"""The same for legs that stand apart, seen a little from above."""
 Limb = tuple[tuple[complex, float], ...]
 """Points along a limb with the half width there."""
 THIGH, SHANK, UPPER_ARM, FOREARM, TRUNK = 24.0, 23.0, 16.5, 15.0, 30.0
@@ -44,7 +49,8 @@ def _spread(values: Sequence[float], count: int) -> list[float]:
 class Person:
     """Facing right. `hip` and `ankle` set the bend of the knee, `lean` the trunk (degrees from upright, to the front).
 
-    `hand`: where the hand is; the elbow follows. `elbow_back`: which way the elbow points.
+    `hand`: where the hand is; the elbow follows. `elbow_back`: which way the elbow points. `between`: what stands or
+    hangs between the legs, which are apart for it: the near one is drawn over it.
     """
 
     hip: complex
@@ -53,6 +59,7 @@ class Person:
     hand: complex
     elbow_back: bool = True
     look: float = 0.0
+    between: tuple[Thing, ...] | None = None
 
     @property
     def shoulder(self) -> complex:
@@ -79,7 +86,7 @@ class Person:
         ]
 
     def _leg(self, shift: complex = 0j) -> list[Limb]:
-        h, k, a = self.hip + shift, self.knee + shift, self.ankle + shift
+        h, k, a = self.hip + 0.3 * shift, self.knee + 0.7 * shift, self.ankle + shift
         return [
             ((h, 5.2), ((h + k) / 2, 4.4), (k, 3.1)),
             ((k, 3.1), (k + 0.3 * (a - k), 3.4), (a, 1.9)),
@@ -104,11 +111,13 @@ class Person:
         return place.points([*joints, *sample(self._head(), 1)])
 
     def draw(self, place: Position) -> str:
-        near = [limb_shape(limb) for limb in (*self._leg(), *self._trunk())] + [self._head()]
+        astride = self.between is not None
+        far = [*self._leg(FAR_ASTRIDE if astride else FAR_LEG), *self._arm(FAR_ARM)]
+        near = [limb_shape(limb) for limb in (*self._leg(NEAR_ASTRIDE if astride else 0j), *self._trunk())]
         return (
-            melt([limb_shape(limb) for limb in self._leg(1.6 + 0.8j)], place)
-            + melt([limb_shape(limb) for limb in self._arm(1.4 + 0.5j)], place)
-            + melt(near, place)
+            "".join(melt([limb_shape(limb) for limb in limbs], place) for limbs in (far[:3], far[3:]))
+            + "".join(thing.draw(place) for thing in self.between or ())
+            + melt([*near, self._head()], place)
             + melt([limb_shape(limb) for limb in self._arm()], place)
         )
 

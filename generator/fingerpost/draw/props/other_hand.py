@@ -27,13 +27,26 @@ def gripping(spot: complex, degrees: float, *, mirror: bool = False, arm: float 
 
 
 def pointing(
-    spot: complex, degrees: float, *, mirror: bool = False, bends: Bends = (24, 22, 10), arm: float = 98
+    spot: complex, degrees: float, *, mirror: bool = False, bends: Bends = (24, 22, 10), arm: float = 98,
+    tip: bool = False,
 ) -> Thing:  # fmt: skip
-    """With its index out: the pad of the index lies at `spot`, the end segment points to `degrees`."""
+    """With its index out: the pad of the index, or its `tip`, lies at `spot`, the end segment points to `degrees`."""
     pose = HandPose(bends=bends, others=dict.fromkeys(BEHIND, CURLED), arm=arm)
     front = pose.front
-    pad, along = front.at(3, 0.66 * front.lengths[2], -7.6), heading(front.headings[3])
+    end = front.at(3, front.lengths[2] - 0.5, -1.2)
+    pad, along = end if tip else front.at(3, 0.66 * front.lengths[2], -7.6), heading(front.headings[3])
     return _put(WholeHand(pose, POINTING_THUMB, PALE), pad, along, spot, degrees, mirror)
+
+
+def resting(
+    spot: complex, degrees: float, *, mirror: bool = False, bends: Bends, wrist: float, along: float, arm: float
+) -> Thing:
+    """With all fingers laid on something: their middle segments at `spot`, `along` mm from the joint, point to
+    `degrees`."""
+    pose = HandPose(bends=bends, wrist=wrist, arm=arm)
+    front = pose.front
+    pad, way = front.at(2, along, -8.4), heading(front.headings[2])
+    return _put(WholeHand(pose, None, PALE), pad, way, spot, degrees, mirror)
 
 
 def _put(thing: Thing, pad: complex, along: complex, spot: complex, degrees: float, mirror: bool) -> Thing:

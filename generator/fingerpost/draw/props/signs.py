@@ -1,10 +1,13 @@
-"""Signs that are read without a word. A bent arrow moves; a short hollow one pushes, and nothing travels along it; a
-crossed one must not move. Their sizes are millimetres on paper, smaller where the drawing is `fine`."""
+"""Signs that are read without a word, each with one meaning in all pictures. A filled arrow moves, one with two heads
+there and back; a short hollow one pushes, and nothing travels along it: of three bars beside it, as many are filled as
+it pushes hard; a crossed one must not move. Their sizes are millimetres on paper, smaller where it is `fine`."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
 
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.pens.curves import free, heading, ring, sample, spline
@@ -13,6 +16,7 @@ from fingerpost.draw.pens.svg import (
     FINE,
     INK,
     MAIN,
+    TINT,
     WHITE,
     Position,
     chain_data,
@@ -25,6 +29,10 @@ from fingerpost.model.words import FINGERS, Finger
 
 FINE_SHARE = 0.55
 """Of its size, what a sign keeps in a fine drawing."""
+PUSH_WIDE = (3.8, 3.4, 4.6, 6.0)
+"""How wide an arrow that pushes is: of unsaid force, lightly, firmly, hard."""
+BAR_HIGH, BAR_WIDE, BAR_STEP = (1.3, 2.3, 3.3), 1.0, 1.45
+"""The bars beside it: how high, how wide, and how far from one to the next."""
 
 
 def _share(place: Position) -> float:
@@ -53,6 +61,7 @@ class Arrow:
         share = _share(place)
         head, pen = self.head * share, max(self.pen * share, 1.2)
         course = sample(spline(free(place.points(self.points))), 8)
+        head = min(head, sum(abs(b - a) for a, b in pairwise(course)) / (2.6 if self.both else 1.3))
         ends = [course, course[::-1]] if self.both else [course]
         kept = [p for p in course if all(abs(p - chain[-1]) > 0.75 * head for chain in ends)]
         parts = [path(chain_data(kept), stroke=INK, pen=pen, round_ends=False)] if len(kept) > 1 else []
@@ -68,34 +77,62 @@ def _head(chain: list[complex], size: float) -> str:
     return path(chain_data([tip, foot + wing, foot - wing], True), fill=INK)
 
 
-def arc(centre: complex, radius: float, start: float, stop: float) -> Arrow:
-    """An arrow on a circle, degrees from start to stop."""
-    return Arrow(tuple(centre + radius * heading(start + (stop - start) * k / 4) for k in range(5)))
+def arc(centre: complex, radius: float, start: float, stop: float, *, both: bool = False) -> Arrow:
+    """An arrow on a circle, degrees from start to stop; `both`: and back."""
+    return Arrow(tuple(centre + radius * heading(start + (stop - start) * k / 4) for k in range(5)), both)
 
 
 @dataclass(frozen=True)
 class PushArrow:
-    """A short wide hollow arrow whose tip touches what is pushed; `degrees`: where it points, in the hand's frame."""
+    """A short wide hollow arrow whose tip touches what is pushed; `degrees`: where it points, in the hand's frame.
+
+    `force`: 1 lightly, 2 firmly, 3 hard, and the arrow is as wide; 0: not said. `bars`: where the bars stand.
+    """
 
     tip: complex
     degrees: float
+    force: int = 0
+    bars: Literal["behind", "beside", "nowhere"] = "behind"
     long: float = 5.2
-    wide: float = 3.6
+
+    def _way(self, place: Position) -> complex:
+        way = place.at(self.tip + heading(self.degrees)) - place.at(self.tip)
+        return way / abs(way)
+
+    def _bars(self, place: Position) -> list[list[complex]]:
+        """Three upright bars, each higher than the one before it, behind the tail; none where there is no room."""
+        if not self.force or self.bars == "nowhere" or place.fine:
+            return []
+        way = self._way(place)
+        wide, high = BAR_STEP * 2.5, BAR_HIGH[-1]
+        far = self.long + 0.9 + 0.5 * (abs(way.real) * wide + abs(way.imag) * high)
+        middle = place.at(self.tip) - far * way
+        if self.bars == "beside":
+            middle = place.at(self.tip) - (0.6 * self.long + (-5.2j if place.flip else 5.2j)) * way
+        foot = middle + complex(-wide / 2, high / 2)
+        return [
+            [foot + complex(k * BAR_STEP + x, -y) for x, y in ((0, 0), (0, top), (BAR_WIDE, top), (BAR_WIDE, 0))]
+            for k, top in enumerate(BAR_HIGH)
+        ]
 
     def cover(self, place: Position) -> list[complex]:
-        return self._shape(place)
+        return [*self._shape(place), *(corner for bar in self._bars(place) for corner in bar)]
 
     def _shape(self, place: Position) -> list[complex]:
-        way = place.at(self.tip + heading(self.degrees)) - place.at(self.tip)
-        way /= abs(way)
-        long, w = self.long * _share(place), self.wide * _share(place) / 2
+        way = self._way(place)
+        long, w = self.long * _share(place), PUSH_WIDE[self.force] * _share(place) / 2
         side, tip = 1j * way, place.at(self.tip)
         neck, end = tip - 0.5 * long * way, tip - long * way
         half = [tip, neck + w * side, neck + 0.48 * w * side, end + 0.48 * w * side]
         return [*half, end - 0.48 * w * side, neck - 0.48 * w * side, neck - w * side]
 
     def draw(self, place: Position) -> str:
-        return path(chain_data(self._shape(place), True), fill=WHITE, stroke=INK, pen=MAIN if place.fine else 1.5)
+        arrow = path(chain_data(self._shape(place), True), fill=WHITE, stroke=INK, pen=MAIN if place.fine else 1.5)
+        bars = (
+            path(chain_data(bar, True), fill=INK if k < self.force else WHITE, stroke=INK, pen=FINE)
+            for k, bar in enumerate(self._bars(place))
+        )
+        return "".join((arrow, *bars))
 
 
 @dataclass(frozen=True)
@@ -151,6 +188,8 @@ class FingerKey:
         return "".join(parts)
 
 
+LEAST_SHOWN = 12
+"""A bend of fewer degrees is no angle to be seen."""
 _KEY_TALL: dict[Finger, float] = {"index": 5.0, "middle": 5.7, "ring": 5.2, "little": 3.9}
 _KEY_BAR = (-1.0, -1.0, -0.6)
 _KEY_PALM = ((-4, -1.0), (-4, 1.2), (-2.8, 2.4), (2.8, 2.4), (4, 1.2), (4, -1.0))
@@ -179,26 +218,39 @@ class Eye:
 
 @dataclass(frozen=True)
 class Bones:
-    """A line through the joints of a finger with a dot at each joint: how far each is bent, at one look."""
+    """A bold line through a finger, the angle of its middle joint, and that of an end joint that is bent back: how a
+    finger is bent, at one look."""
 
     pose: SidePose
 
     def cover(self, place: Position) -> list[complex]:
         return []
 
+    def _angles(self, place: Position) -> str:
+        p = self.pose
+        slice_ = _fan(p.joints[1], 19.0, p.headings[1] + 180, p.headings[2] + 360)
+        found = path(chain_data(place.points(slice_), True), fill=TINT, stroke=INK, pen=FINE)
+        if p.dip < -LEAST_SHOWN:
+            back = _fan(p.joints[2], 22.0, p.headings[2], p.headings[3])
+            found += path(chain_data(place.points(back), True), fill=TINT, stroke=INK, pen=FINE)
+        return found
+
     def draw(self, place: Position) -> str:
         p, share = self.pose, _share(place)
-        ends = [p.at(0, -26, -2), p.joints[0], p.joints[1], p.joints[2], p.at(3, p.lengths[2] - 4, -2)]
-        points = place.points(ends)
-        line = path(chain_data(points), stroke=WHITE, pen=4.4 * share) + path(
-            chain_data(points), stroke=INK, pen=2.4 * share
-        )
-        return line + "".join(disc(q, 0.85 * share, fill=WHITE, stroke=INK, pen=1.5 * share) for q in points[1:4])
+        points = place.points([p.at(0, -30, -2), *p.joints[:3], p.at(3, p.lengths[2] - 3, -2)])
+        data = chain_data(points)
+        halo = path(data, stroke=WHITE, pen=5.6 * share)
+        return halo + self._angles(place) + path(data, stroke=INK, pen=3.4 * share)
+
+
+def _fan(middle: complex, radius: float, start: float, stop: float) -> list[complex]:
+    """A slice of a disc."""
+    return [middle, *(middle + radius * heading(start + (stop - start) * k / 8) for k in range(9))]
 
 
 @dataclass(frozen=True)
 class Pivot:
-    """The joint that moves: a white spot with an ink edge."""
+    """The joint that moves: an ink disc with a white rim. A ring is none: it says where to look."""
 
     centre: complex
 
@@ -207,4 +259,12 @@ class Pivot:
 
     def draw(self, place: Position) -> str:
         share = _share(place)
-        return disc(place.at(self.centre), 0.95 * share, fill=WHITE, stroke=INK, pen=max(2.0 * share, 1.0))
+        return disc(place.at(self.centre), 1.15 * share, fill=INK, stroke=WHITE, pen=1.6 * share)
+
+
+def draw_clock(centre: complex, radius: float, pen: float) -> str:
+    """Leave it so for a time: the face of a clock with two hands, a quarter of it inked."""
+    fan = [centre, *(centre + 0.92 * radius * heading(-90 + 30 * k) for k in range(4))]
+    hands = [centre - 0.72j * radius, centre, centre + 0.5 * radius]
+    face = disc(centre, radius, fill=WHITE, stroke=BLACK, pen=pen)
+    return face + path(chain_data(fan, True), fill=TINT) + path(chain_data(hands), stroke=INK, pen=1.5 * pen)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from fingerpost.model.movement import Pose, SceneName
+from fingerpost.model.movement import MovementSign, Pose, SceneName
 from fingerpost.model.shared import (
     Hold,
     Inside,
@@ -30,7 +30,7 @@ _BESIDE_STRIP, _BESIDE_SLIT_STRIP = 0.39, 1.34
 
 @dataclass(frozen=True, kw_only=True)
 class Spot:
-    """Something marked on a hand. `side` only for landmarks that have one; `label` stands beside a leader line."""
+    """Something marked on a hand. `side`: of landmarks that have one; `label` stands beside a leader line."""
 
     landmark: Landmark
     finger: Finger
@@ -172,8 +172,9 @@ class ExercisePicture:
     """One frame of an exercise, at the same scale as its other frames. `frame` counts from 1.
 
     `poses`: of all frames, or of the grip, or none where the scene has its own. `numbers`: those of the steps that the
-    frame shows. The hand is seen from the thumb's side; of a finger that moves alone, the one in front is sore.
-    `small`: 12 to 16 mm wide for a row of many, without words.
+    frame shows. The hand is seen from the thumb's side; where it is about one finger, `finger` says which on a small
+    hand. `times`: how often, in a word; `clock`: what it shows is held, and `held` says for how long. `small`: 12 to
+    16 mm wide for a row of many, without words.
     """
 
     title: Spoken
@@ -181,9 +182,22 @@ class ExercisePicture:
     poses: tuple[Pose, ...] = ()
     frame: int
     hand: Hand = "right"
+    finger: Finger | None = None
     numbers: tuple[int, ...] = ()
+    times: Visible = ""
+    clock: bool = False
+    held: Visible = ""
     caption: Visible = ""
     small: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class MovementSignPicture:
+    """One sign of the pictures of exercises; `says`: what it means."""
+
+    title: Spoken
+    sign: MovementSign
+    says: Visible
 
 
 Standing = Literal["past", "today", "ahead", "none"]
@@ -363,7 +377,7 @@ class StrengthPicture:
 
 @dataclass(frozen=True, kw_only=True)
 class LookPicture:
-    """What is recognised by sight, beside a healthy finger; the words stand below the two."""
+    """What is recognised by sight, beside a healthy finger; words stand below the two."""
 
     title: Spoken
     look: Look
@@ -381,20 +395,7 @@ class SignPicture:
 
 
 Picture = (
-    HandPicture
-    | GripPicture
-    | InsidePicture
-    | TapingPicture
-    | ExercisePicture
-    | PathPicture
-    | TrialPicture
-    | DiaryPicture
-    | LoadPicture
-    | TouchPicture
-    | StagesPicture
-    | StripPicture
-    | RulerPicture
-    | StrengthPicture
-    | LookPicture
-    | SignPicture
-)
+    HandPicture | GripPicture | InsidePicture | TapingPicture | ExercisePicture | MovementSignPicture | PathPicture
+    | TrialPicture | DiaryPicture | LoadPicture | TouchPicture | StagesPicture | StripPicture | RulerPicture
+    | StrengthPicture | LookPicture | SignPicture
+)  # fmt: skip

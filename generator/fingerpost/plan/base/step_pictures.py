@@ -3,11 +3,16 @@ finger it goes to and the mistakes it can have."""
 
 from __future__ import annotations
 
-from fingerpost.model.movement import Movement, Pose
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from fingerpost.model.grammar import choices_of
+from fingerpost.model.movement import Movement, MovementSign, Pose, SceneName
+from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Exercise, Grip, Structure, Taping, TapingKind
 from fingerpost.model.words import Finger, Hand
 from fingerpost.plan.base.blocks import Drawing, Gallery, text
-from fingerpost.plan.base.illustrate import finger_name
+from fingerpost.plan.base.illustrate import EXAMPLE_FINGER, finger_name
 from fingerpost.plan.base.pictures import (
     SIDE_FRAMES,
     TAPING_FRAMES,
@@ -15,6 +20,7 @@ from fingerpost.plan.base.pictures import (
     ExercisePicture,
     HandPicture,
     Mistake,
+    MovementSignPicture,
     TapeMark,
     TapingPicture,
 )
@@ -130,7 +136,8 @@ def tape_drawing(
     return Drawing(name=f"tape-{taping.id}", picture=picture, caption=text(title), width_mm=width_mm)
 
 
-_ONE_FINGER = ("sideways", "wrap")
+_ONE_FINGER: tuple[SceneName, ...] = ("sideways", "wrap", "two-finger-pull")
+"""Scenes that are about one finger."""
 
 
 def _list_poses(movement: Movement, grips: tuple[Grip, ...]) -> tuple[Pose, ...]:
@@ -141,45 +148,121 @@ def _list_poses(movement: Movement, grips: tuple[Grip, ...]) -> tuple[Pose, ...]
     return tuple(frame.pose for frame in movement.frames if frame.pose)
 
 
-def _frame(
-    writer: Writer, exercise: Exercise, movement: Movement, number: int, hand: Hand, finger: Finger | None, small: bool
-) -> Drawing:
+def _is_about_one(movement: Movement) -> bool:
+    """Whether it is done with one finger, or otherwise with it than with the others."""
+    return movement.scene in _ONE_FINGER or any(frame.pose and frame.pose.alone for frame in movement.frames)
+
+
+@dataclass(frozen=True)
+class _Shown:
+    """What the frames of an exercise have in common. No `finger`: of nobody. No `dose`: how often is not said."""
+
+    exercise: Exercise
+    movement: Movement
+    hand: Hand
+    finger: Finger | None
+    dose: Dose | None = None
+
+
+def _frame(writer: Writer, shown: _Shown, number: int, *, small: bool) -> Drawing:
+    exercise, movement, finger = shown.exercise, shown.movement, shown.finger
     frame = movement.frames[number - 1]
     alone = movement.scene in _ONE_FINGER or bool(frame.pose and frame.pose.alone)
     title = writer.say(
         "picture-exercise-finger" if alone else "picture-exercise",
         shows=frame.shows,
         exercise=exercise.name,
-        hand=hand,
+        hand=shown.hand,
         finger=finger_name(writer, finger) if finger else writer.say("sore-finger"),
     )
+    last = number == len(movement.frames)
     picture = ExercisePicture(
         title=title,
         scene=movement.scene,
         poses=_list_poses(movement, writer.library.vocabularies.grips),
         frame=number,
-        hand=hand,
+        hand=shown.hand,
+        finger=(finger or EXAMPLE_FINGER) if _is_about_one(movement) else None,
         numbers=() if small else frame.steps,
+        times=_say_times(writer, shown.dose) if last and not small else "",
+        clock=frame.held and not small,
+        held=_say_held(writer, shown.dose) if frame.held and not small else "",
         caption="" if small else frame.caption,
         small=small,
     )
     return Drawing(name=f"exercise-{exercise.id}-{number}", picture=picture, caption=())
 
 
-def exercise_gallery(writer: Writer, exercise: Exercise, hand: Hand, finger: Finger | None = None) -> Gallery | None:
-    """All frames with the numbers of the steps that they show; None for a session. No `finger`: of nobody.
+def _say_times(writer: Writer, dose: Dose | None) -> str:
+    """How often in a row, in a word; nothing for once."""
+    return writer.say("frame-times", count=dose.repeats) if dose and dose.repeats and dose.repeats > 1 else ""
+
+
+def _say_held(writer: Writer, dose: Dose | None) -> str:
+    """For how long, in a word; nothing where no plan says it."""
+    seconds = (dose and dose.hold_seconds) or 0
+    if seconds >= 60 and seconds % 60 == 0:
+        return writer.say("frame-minutes", count=seconds // 60)
+    return writer.say("frame-seconds", count=seconds) if seconds else ""
+
+
+def exercise_gallery(
+    writer: Writer, exercise: Exercise, hand: Hand, finger: Finger | None = None, dose: Dose | None = None
+) -> Gallery | None:
+    """All frames with the numbers of the steps that they show; None for a session. No `finger`: of nobody. `dose`: how
+    often and for how long, which the frames then say.
 
     What the numbers are, the page or sheet says once.
     """
     movement = exercise.picture
     if movement is None:
         return None
-    count = len(movement.frames)
-    drawings = tuple(_frame(writer, exercise, movement, n, hand, finger, small=False) for n in range(1, count + 1))
+    shown = _Shown(exercise, movement, hand, finger, dose)
+    drawings = tuple(_frame(writer, shown, n, small=False) for n in range(1, len(movement.frames) + 1))
     return Gallery(caption="", drawings=drawings)
 
 
 def exercise_drawing(writer: Writer, exercise: Exercise, hand: Hand, finger: Finger) -> Drawing | None:
     """The one frame that stands for all, for a row; None for a session."""
     movement = exercise.picture
-    return _frame(writer, exercise, movement, movement.small, hand, finger, small=True) if movement else None
+    if movement is None:
+        return None
+    return _frame(writer, _Shown(exercise, movement, hand, finger), movement.small, small=True)
+
+
+_IN_SCENES: dict[SceneName, tuple[MovementSign, ...]] = {
+    "ball": ("pushes",), "band": ("there-and-back",), "push-back": ("other-hand", "pushes"),
+    "clasp": ("other-hand", "moves", "pushes", "felt"), "sideways": ("fingers", "other-hand", "pushes", "still"),
+    "pull": ("fingers", "there-and-back", "bend"), "two-finger-pull": ("fingers", "there-and-back"),
+    "hang": ("moves", "there-and-back"), "wrap": ("fingers", "moves", "look"),
+}  # fmt: skip
+
+
+def list_movement_signs(movement: Movement) -> frozenset[MovementSign]:
+    """The signs that stand in its pictures."""
+    found: list[MovementSign] = [*(_IN_SCENES[movement.scene] if movement.scene else ())]
+    for frame in movement.frames:
+        found += ["clock"] if frame.held else []
+        pose = frame.pose
+        if pose is None:
+            continue
+        found += ["fingers"] if pose.alone else []
+        found += ["other-hand"] if pose.other_hand else []
+        found += ["pushes"] if pose.other_hand and pose.other_hand.force else []
+        found += ["before"] if pose.before else []
+        found += ["joint"] if pose.spot else []
+        if pose.turning:
+            found.append("there-and-back" if pose.turning.back else "moves")
+    return frozenset(found)
+
+
+def movement_key(writer: Writer, exercises: Iterable[Exercise]) -> Gallery | None:
+    """What the signs in the pictures of these exercises mean; None where they have none."""
+    found = {sign for exercise in exercises if exercise.picture for sign in list_movement_signs(exercise.picture)}
+    drawings = []
+    for sign in choices_of(MovementSign):
+        if sign in found:
+            says = writer.say(f"movement-sign-{sign}")
+            picture = MovementSignPicture(title=says, sign=sign, says=says)
+            drawings.append(Drawing(name=f"movement-sign-{sign}", picture=picture, caption=()))
+    return Gallery(caption=writer.say("movement-signs"), drawings=tuple(drawings)) if drawings else None

@@ -42,7 +42,7 @@ from fingerpost.plan.base.parts import (
     warning_words,
 )
 from fingerpost.plan.base.prose import LETTERS, Writer, capital
-from fingerpost.plan.base.step_pictures import exercise_gallery, tape_drawing, tape_frames
+from fingerpost.plan.base.step_pictures import exercise_gallery, movement_key, tape_drawing, tape_frames
 from fingerpost.plan.pages.grip_loads import load_blocks, share_block, spare_table
 from fingerpost.plan.walls.paper_key import key_links
 from fingerpost.reckon.neighbours import choose_buddy
@@ -223,7 +223,9 @@ def plan_exercises(writer: Writer) -> Page:
         for e in writer.library.vocabularies.exercises
     ]
     shown = paragraph(writer, writer.say("exercise-frames", hand=EXAMPLE_HAND))
-    return _page(writer, "exercises", (*_intro(writer, "exercises"), shown), sections)
+    key = movement_key(writer, writer.library.vocabularies.exercises)
+    lead = (*_intro(writer, "exercises"), shown, *((key,) if key else ()))
+    return _page(writer, "exercises", lead, sections)
 
 
 def plan_gates(writer: Writer) -> Page:

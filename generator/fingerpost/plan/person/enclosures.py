@@ -46,7 +46,7 @@ from fingerpost.plan.base.parts import (
 )
 from fingerpost.plan.base.pictures import TapingPicture
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.step_pictures import exercise_gallery, lies_there, tape_drawing, tape_frames
+from fingerpost.plan.base.step_pictures import exercise_gallery, lies_there, movement_key, tape_drawing, tape_frames
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.situation import Situation, is_beginning, is_first_visit
 from fingerpost.plan.person.sheet_parts import (
@@ -166,14 +166,16 @@ def _exercise_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     for dose in sorted(situation.stage.exercises, key=lambda dose: known[dose.exercise].picture is None):
         exercise = known[dose.exercise]
         mine = labelled(writer.say("label-your-load"), load_line(writer, situation, dose)) if exercise.loaded else ()
-        shown = exercise_gallery(writer, exercise, situation.case.hand, situation.case.finger)
+        shown = exercise_gallery(writer, exercise, situation.case.hand, situation.case.finger, dose)
         blocks = exercise_blocks(writer, exercise, dose, shown, brief=True, mine=mine, told=stops)
         parts.append(Section(id=f"exercise-{exercise.id}", heading=exercise.name, blocks=blocks))
     if not parts:
         return ()
     hand = Paragraph(words=text(writer.say("exercise-frames", hand=situation.case.hand)))
     stop = Paragraph(words=labelled(writer.say("label-stop-any-if"), writer.words(" ".join(stops))))
-    sheet = _sheet(writer, situation, "exercises", parts, (hand, stop) if stops else (hand,))
+    key = movement_key(writer, (known[dose.exercise] for dose in situation.stage.exercises))
+    lead = (hand, *((key,) if key else ()), *((stop,) if stops else ()))
+    sheet = _sheet(writer, situation, "exercises", parts, lead)
     return (replace(sheet, turns=tuple(parts[at].id for at in _turn([_count_lines(p) for p in parts]))),)
 
 
