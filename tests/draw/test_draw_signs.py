@@ -12,10 +12,11 @@ from xml.etree import ElementTree
 import pytest
 
 from fingerpost.draw.exercises.exercise import frames_of
-from fingerpost.draw.pens.svg import BLACK, INK, PALE, Position
+from fingerpost.draw.pens.svg import BLACK, INK, PALE, WHITE, Position
 from fingerpost.draw.picture import draw
 from fingerpost.draw.props.shapes import Felt
 from fingerpost.draw.props.signs import Arrow, Barred, Bones, Eye, FingerKey, Pivot, PushArrow
+from fingerpost.draw.trials.trial_parts import Push
 from fingerpost.model.library import Library
 from fingerpost.model.movement import Movement, MovementSign
 from fingerpost.model.protocol import Dose
@@ -152,3 +153,12 @@ def test_frames_say_how_often_and_how_long_in_the_words_of_the_dose(library: Lib
 def test_what_nobody_was_told_to_do_has_no_number(library: Library) -> None:
     for exercise, _, pictures in list_drawn(library):
         assert not any(p.times or p.held for p in pictures), exercise.id
+
+
+def test_on_a_test_what_presses_is_hollow_and_what_moves_is_filled() -> None:
+    """The same two arrows as on an exercise: a hands-on test shows both."""
+    tip = 10 + 0j
+    for presses in (True, False):
+        drawn = ElementTree.fromstring(f"<g>{Push((0j, tip), presses).draw(Position())}</g>")
+        heads = [node.attrib["fill"] for node in drawn if node.attrib["fill"] != "none"]
+        assert heads == ([WHITE] if presses else [INK])

@@ -112,7 +112,7 @@ def joint_squeeze(picture: TrialPicture) -> Trial:
     return replace(
         trial,
         helpers=(Helper(complex(-half, 0), 0), Helper(complex(half, 0), 180)),
-        pushes=(Push((complex(-31, 13), complex(-13, 13))), Push((complex(31, 13), complex(13, 13)))),
+        pushes=tuple(Push((side * (31 + 13j * side), side * (12 + 13j * side)), presses=True) for side in (-1, 1)),
         pains=(ring,),
         sore=0j,
     )

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import cmath
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import pi
 
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.inside.inside_parts import arrow_head
@@ -25,6 +27,7 @@ from fingerpost.draw.pens.svg import (
     lines,
     path,
 )  # fmt: skip
+from fingerpost.draw.props.signs import PushArrow
 from fingerpost.plan.base.pictures import TrialLabel
 
 TABLE_DEPTH = 2.6j
@@ -58,11 +61,16 @@ class Helper:
 
 @dataclass(frozen=True)
 class Push:
-    """An arrow along points: which way something is pressed or moved."""
+    """An arrow along points, filled where something moves. `presses`: hollow, from the first to the last of two points;
+    nothing travels along it."""
 
     points: tuple[complex, ...]
+    presses: bool = False
 
     def draw(self, place: Position) -> str:
+        if self.presses:
+            way = cmath.phase(self.points[-1] - self.points[0]) * 180 / pi
+            return PushArrow(self.points[-1], way).draw(place)
         course = sample(spline(free(place.points(self.points))), 6)
         end = course[-1] - course[-2]
         along = end / abs(end)
@@ -95,7 +103,7 @@ class Trial:
         if name == "pain":
             return self.sore
         if name == "push":
-            return self.pushes[0].points[0] if self.pushes else None
+            return self.pushes[0].points[-1 if self.pushes[0].presses else 0] if self.pushes else None
         held = [*self.helpers, *self.behind]
         return held[0].tip - 0.62 * held[0].length * heading(held[0].degrees) if held else None
 
@@ -142,7 +150,7 @@ def draw_pain(area: Area, place: Position) -> str:
 def draw_look(centre: complex, r: float, place: Position) -> str:
     """A ring round a place to watch."""
     c, radius = place.at(centre), r * place.scale
-    return disc(c, radius, fill="none", stroke=INK, pen=1.5, dash="1.4 0.8")
+    return disc(c, radius, fill="none", stroke=INK, pen=1.7)
 
 
 def draw_table(ends: tuple[complex, complex], place: Position) -> str:

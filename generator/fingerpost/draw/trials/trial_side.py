@@ -44,7 +44,7 @@ def bowstring_check(picture: TrialPicture) -> Trial:
     return replace(
         _trial(pose),
         helpers=(Helper(feel, 118), Helper(tip, 40, 40)),
-        pushes=(Push((tip + 31j + 5, tip + 14j + 2)),),
+        pushes=(Push((tip + 31j + 5, tip + 14j + 2), presses=True),),
         pains=(_spot(_on_palm(pose, 1, 0.60, -5), 7, 4),),
         sore=_on_palm(pose, 1, 0.60, -5),
     )
@@ -97,7 +97,7 @@ def end_of_range(picture: TrialPicture) -> Trial:
         _trial(pose),
         ghosts=(SidePose(10, -4, 0, picture.finger),),
         helpers=(Helper(push, 176),),
-        pushes=(Push((push + 22 + 14j, push + 5 + 14j)),),
+        pushes=(Push((push + 22 + 14j, push + 2 + 14j), presses=True),),
         pains=(_round_joint(pose, 2, 6.4),),
         sore=pose.joints[1],
     )
@@ -113,7 +113,7 @@ def passive_straightening(picture: TrialPicture) -> Trial:
         _trial(pose),
         ghosts=(SidePose(4, 22, 14, picture.finger, turn=4),),
         helpers=(Helper(lift, 82),),
-        pushes=(Push((pose.joints[3] + 6 - 26j, pose.joints[3] + 8 - 2j)),),
+        pushes=(Push((pose.joints[3] + 8 - 26j, pose.joints[3] + 8 - 2j), presses=True),),
         pains=(tube,),
         sore=inner[14],
     )
@@ -158,7 +158,7 @@ def table_top(picture: TrialPicture) -> Trial:
     above = pose.joints[1] + 11j
     return replace(
         _trial(pose),
-        pushes=(Push((above + 18j, above + 1j)),),
+        pushes=(Push((above + 18j, above + 1j), presses=True),),
         looks=((gap, 8),),
         tables=((complex(-40, low), complex(pose.joints[3].real + 10, low)),),
         sore=gap,
@@ -185,7 +185,7 @@ def back_press(picture: TrialPicture) -> Trial:
     return replace(
         _trial(pose),
         helpers=(Helper(out, -98),),
-        pushes=(Push((out + 16 + 22j, out + 14 + 3j)),),
+        pushes=(Push((out + 16 + 22j, out + 14 + 3j), presses=True),),
         pains=(_spot(place - 0.5j, 4.6, 3.2),),
         sore=place,
     )
@@ -199,7 +199,7 @@ def crimp_or_open(picture: TrialPicture) -> Trial:
     for pose in (open_hand, bent):
         level = min(p.imag for p in sample(pose.palm[-1], 6)) + 0.8
         tables.append((complex(pose.joints[2].real - 4, level), complex(pose.joints[3].real + 14, level)))
-    pushes = tuple(Push((pose.joints[2] + 30j, pose.joints[2] + 12j)) for pose in (open_hand, bent))
+    pushes = tuple(Push((pose.joints[2] + 30j, pose.joints[2] + 10j), presses=True) for pose in (open_hand, bent))
     sore = _on_palm(bent, 1, 0.5, -5)
     return replace(
         _trial(open_hand, bent),
