@@ -102,7 +102,7 @@ def clasp(script: Script) -> tuple[Frame, ...]:
     pull = arc(front.at(0, -66, 0), 168, 0, 26)
     sore = WholeHand(bent, THUMBS["away"])
     back = heading(front.headings[1] - 90)
-    push = PushArrow(spot + 34 * back, front.headings[1] + 90, force=1)
+    push = PushArrow(spot + 29 * back, front.headings[1] + 90, force=1)
     return (Frame((_palm_up(),), turn=1j), Frame((hand, sore, *felt, pull, push), turn=-1 + 0j))
 
 

@@ -40,9 +40,11 @@ def _dashed(place: Position) -> str:
 
 
 def _bent_line(place: Position) -> str:
-    """A finger of a sixth of its size."""
-    pose = SidePose(20, 70, 0, "index", turn=112, base=10 - 12j)
-    return Bones(pose).draw(Position(scale=place.scale / 9, origin=place.origin))
+    """A finger of a tenth of its size, in the middle of the room."""
+    pose = SidePose(20, 70, 0, "index", turn=60)
+    ends = (pose.at(0, -30, 0), *pose.joints)
+    middle = complex(*((min(side) + max(side)) / 2 for side in zip(*((p.real, p.imag) for p in ends), strict=True)))
+    return Bones(pose).draw(Position(scale=0.1, origin=place.origin - 0.1 * middle.conjugate()))
 
 
 _ONE: tuple[Finger, ...] = ("ring",)
@@ -53,7 +55,7 @@ _SIGNS: dict[MovementSign, Callable[[Position], str]] = {
     "still": Barred((-6.5 - 1j, 0.6j, 6.5 - 1j)).draw,
     "joint": Pivot(0j).draw,
     "bend": _bent_line,
-    "fingers": FingerKey(0.6 + 0.6j, _ONE, size=7.5).draw,
+    "fingers": FingerKey(0.6 + 1.1j, _ONE, size=7.5).draw,
     "other-hand": _other,
     "before": _dashed,
     "felt": Felt(_PATCH).draw,

@@ -171,10 +171,9 @@ class TapingPicture:
 class ExercisePicture:
     """One frame of an exercise, at the same scale as its other frames. `frame` counts from 1.
 
-    `poses`: of all frames, or of the grip, or none where the scene has its own. `numbers`: those of the steps that the
-    frame shows. The hand is seen from the thumb's side; where it is about one finger, `finger` says which on a small
-    hand. `times`: how often, in a word; `clock`: what it shows is held, and `held` says for how long. `small`: 12 to
-    16 mm wide for a row of many, without words.
+    `poses`: of all frames, or of the grip, or none where the scene has its own. `numbers`: of the steps that it shows.
+    The hand is seen from the thumb's side; `finger`: which it is about, where not all do the same. `times`: how often;
+    `clock`: what it shows is held, and `held` says for how long. `small`: 12 to 16 mm wide, without words.
     """
 
     title: Spoken
