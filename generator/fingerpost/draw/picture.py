@@ -66,7 +66,7 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
         case ExercisePicture():
             return partial(draw_exercise, picture), SMALL_EXERCISE if picture.small else frame_width(picture)
         case MovementSignPicture():
-            return partial(draw_movement_sign, picture), 56.0
+            return partial(draw_movement_sign, picture), 42.5
         case PathPicture():
             return partial(draw_way, picture), STRIP_WIDTH if picture.lying else 170.0
         case TrialPicture():

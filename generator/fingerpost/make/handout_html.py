@@ -16,7 +16,7 @@ from fingerpost.make.templates import render
 from fingerpost.model.words import Paper, PrintSize
 from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.paper import Handout
-from fingerpost.plan.base.pictures import ExercisePicture
+from fingerpost.plan.base.pictures import ExercisePicture, MovementSignPicture
 from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.person.sheet_parts import LEAST_PT
 
@@ -37,7 +37,7 @@ def _letters(print_size: PrintSize) -> float:
 def _first_size(drawing: Drawing, handout: Handout) -> tuple[float | None, float]:
     """The width in mm, where it is fixed, and the lettering in pt that go with the print size."""
     width = drawing.width_mm
-    if width is None and isinstance(drawing.picture, ExercisePicture):
+    if width is None and isinstance(drawing.picture, ExercisePicture | MovementSignPicture):
         width = usual_width(drawing.picture)
     width = min(width * WIDER[handout.print_size], WIDEST_MM) if width else None
     return width, _letters(handout.print_size)

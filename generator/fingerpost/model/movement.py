@@ -21,7 +21,7 @@ MovementSign = Literal[
 
 MOST_FRAMES = 5
 DRAWN_FRAMES: dict[SceneName, int] = {
-    "clasp": 2, "sideways": 3, "pull": 3, "two-finger-pull": 3, "hang": 2, "wrap": 4,
+    "clasp": 2, "sideways": 3, "pull": 3, "two-finger-pull": 3, "hang": 2, "wrap": 3,
 }  # fmt: skip
 """Scenes that have poses and frames of their own; the others add things to the poses that are written."""
 

@@ -28,7 +28,7 @@ _SCENES: dict[SceneName | None, Callable[[Script], tuple[Frame, ...]]] = {
 EDGE = 0.8
 TALL_MM, LEAST_MM, MOST_SCALE = 45.0, 23.0, 0.25
 """How tall a frame is at the most, how narrow at the least, and how large a hand is at the most, as printed."""
-NEAR_SCALE: dict[SceneName | None, float] = {"sideways": 0.2, "wrap": 0.36, "pull": 0.4}
+NEAR_SCALE: dict[SceneName | None, float] = {"sideways": 0.18, "wrap": 0.36, "pull": 0.4}
 """How large a finger by itself, or one whose joints matter, is at the most."""
 SMALL_TALL = 1.04
 """Of its width, how tall a small one is at the most."""

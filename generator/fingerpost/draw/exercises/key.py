@@ -23,7 +23,7 @@ from fingerpost.model.movement import MovementSign
 from fingerpost.model.words import Finger
 from fingerpost.plan.base.pictures import MovementSignPicture
 
-WIDE, HIGH, EDGE, BETWEEN = 15.0, 9.0, 0.6, 1.6
+WIDE, HIGH, EDGE, BETWEEN = 14.0, 7.2, 0.4, 1.2
 """Room for the sign, free space round it, and space before the words, mm."""
 _BENT = (-5.5 - 2j, 1.4j, 5.5 - 2j)
 _TIP = ((-6, -3), (1.5, -3), (4.2, -2.2), (5.4, 0), (4.2, 2.2), (1.5, 3), (-6, 3))
@@ -44,7 +44,7 @@ def _bent_line(place: Position) -> str:
     pose = SidePose(20, 70, 0, "index", turn=60)
     ends = (pose.at(0, -30, 0), *pose.joints)
     middle = complex(*((min(side) + max(side)) / 2 for side in zip(*((p.real, p.imag) for p in ends), strict=True)))
-    return Bones(pose).draw(Position(scale=0.1, origin=place.origin - 0.1 * middle.conjugate()))
+    return Bones(pose).draw(Position(scale=0.085, origin=place.origin - 0.085 * middle.conjugate()))
 
 
 _ONE: tuple[Finger, ...] = ("ring",)
@@ -55,7 +55,7 @@ _SIGNS: dict[MovementSign, Callable[[Position], str]] = {
     "still": Barred((-6.5 - 1j, 0.6j, 6.5 - 1j)).draw,
     "joint": Pivot(0j).draw,
     "bend": _bent_line,
-    "fingers": FingerKey(0.6 + 1.1j, _ONE, size=7.5).draw,
+    "fingers": FingerKey(0.5 + 0.9j, _ONE, size=6.6).draw,
     "other-hand": _other,
     "before": _dashed,
     "felt": Felt(_PATCH).draw,

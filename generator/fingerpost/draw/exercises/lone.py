@@ -118,7 +118,7 @@ def _press(side: int, small: bool) -> Frame:
 
 def wrap(script: Script) -> tuple[Frame, ...]:
     """From the nail to the palm, each turn over half of the one before; the tip stays in view; then it comes off."""
-    return (*(_wrapped(turns, script) for turns in (1, 6, 12)), _unwound())
+    return (*(_wrapped(turns, script) for turns in (6, 12)), _unwound())
 
 
 def _wrapped(turns: int, script: Script) -> Frame:
@@ -131,7 +131,7 @@ def _wrapped(turns: int, script: Script) -> Frame:
     low = start - (turns - 1) * STEP_MM
     side = _loose_end(things, low)
     things.append(Arrow((complex(-side * 20, _at(PALM, low).imag + 10), complex(-side * 20, _at(PALM, low).imag - 16))))
-    if turns == 1 and not script.small:
+    if not script.small:
         things += _which(script, complex(side * 34, _at(PALM, 8).imag + 10))
     return Frame(tuple(things))
 

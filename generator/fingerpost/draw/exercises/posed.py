@@ -22,7 +22,7 @@ from fingerpost.model.words import Finger
 ARM, SMALL_ARM, LYING_ARM = 112.0, 90.0, 46.0
 OTHER_ARM, SMALL_OTHER_ARM = 86.0, 72.0
 """How much of hand and forearm is seen behind the knuckle, mm."""
-KEY_LYING = 96 - 98j
+KEY_LYING = 82 - 98j
 """Where the small hand stands that says which finger: above the fingertips."""
 FORCES: dict[Force, int] = {"lightly": 1, "firmly": 2, "hard": 3}
 JOINTS: tuple[Joint, ...] = ("mcp", "pip", "dip")

@@ -64,6 +64,8 @@ CHART_MM = 176.0
 IN_A_COLUMN = 3
 FRAME_MM = 28.5
 LETTERS_A_LINE, LINES_A_ROW, LINES_A_SIDE = 40, 13, 92
+LINES_A_KEY, LINES_A_KEY_ROW, SIGNS_A_ROW = 2, 4, 4
+"""What the key of signs takes of both columns below it, and each of its rows."""
 WRONG_MM = 87.0
 
 
@@ -176,7 +178,9 @@ def _exercise_sheets(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
     key = movement_key(writer, (known[dose.exercise] for dose in situation.stage.exercises))
     lead = (hand, *((key,) if key else ()), *((stop,) if stops else ()))
     sheet = _sheet(writer, situation, "exercises", parts, lead)
-    return (replace(sheet, turns=tuple(parts[at].id for at in _turn([_count_lines(p) for p in parts]))),)
+    first, *others = (_count_lines(part) for part in parts)
+    above = LINES_A_KEY + LINES_A_KEY_ROW * -(-len(key.drawings) // SIGNS_A_ROW) if key else 0
+    return (replace(sheet, turns=tuple(parts[at].id for at in _turn([first + above, *others]))),)
 
 
 def _count_lines(section: Section) -> int:
