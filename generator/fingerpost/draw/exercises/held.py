@@ -99,7 +99,7 @@ def clasp(script: Script) -> tuple[Frame, ...]:
     rows = ((-90, 12, 16), (-106, 10, 17.6), (-122, 11, 19.8), (-138, 14, 23.5), (-143, 21, 24))
     belly = [*(front.at(0, a, -low) for a, _, low in rows), *(front.at(0, a, -high) for a, high, _ in rows[::-1])]
     felt = () if script.small else (Felt(tuple(sample(ring(free(belly)), 4))),)
-    pull = arc(front.at(0, -66, 0), 152, 0, 26)
+    pull = arc(front.at(0, -66, 0), 152, -2, 15)
     sore = WholeHand(bent, THUMBS["away"])
     back = heading(front.headings[1] - 90)
     push = PushArrow(spot + 29 * back, front.headings[1] + 90, force=1)
