@@ -230,7 +230,7 @@ def test_a_collection_that_is_not_there(tmp_path: Path) -> None:
 
 def test_an_empty_folder_names_everything_that_is_missing(tmp_path: Path) -> None:
     library, problems = read_library(tmp_path)
-    assert len(problems) == len(library.unread) == 15
+    assert len(problems) == len(library.unread) == 16
     assert {p.message for p in problems} == {"there is no such file"}
 
 

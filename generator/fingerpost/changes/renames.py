@@ -32,6 +32,7 @@ _POINTS_AT = {
     "sign": "warning_signs",
     "place": "anatomy",
     "source": "sources",
+    "conditions": CONDITIONS,
 }
 
 

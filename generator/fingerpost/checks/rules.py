@@ -15,6 +15,7 @@ from fingerpost.checks.entries import (
     movements,
     pictures,
     references,
+    search,
     telling,
 )
 from fingerpost.checks.texts import briefs, figures, outside, reading, safety, status, urgency, wording
@@ -41,6 +42,9 @@ RULES: tuple[Rule, ...] = (
     references.find_unused_entries,
     references.find_unused_terms,
     references.find_one_sided_look_alikes,
+    search.find_search_words_without_an_end,
+    search.find_search_words_that_no_text_uses,
+    search.find_search_words_that_stand_twice,
     completeness.find_empty_lists,
     completeness.find_empty_vocabularies,
     completeness.find_grades_out_of_order,

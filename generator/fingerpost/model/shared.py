@@ -37,6 +37,11 @@ TapingLevel = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
 BuddyRule = Literal["none", "injured-side", "stronger"]
 Neighbours = Literal["together", "free", "tucked"]
 ThumbPlace = Literal["over", "along"]
+LookUp = Literal[
+    "start", "injuries", "warning-signs", "look-up", "apart", "signs", "grips", "tapings", "exercises", "gates",
+    "tests", "words", "for-coaches", "for-gyms", "desk", "about", "sources",
+]  # fmt: skip
+"""A page of the site that is about no single injury: the first part of its address, and the home page as `start`."""
 
 JOINT_KINDS: frozenset[StructureKind] = frozenset({"joint", "ligament", "growth-plate", "bone"})
 """Parts of a joint. In somebody who still grows, pain in one of them means stop until a doctor has cleared it."""
@@ -306,8 +311,23 @@ class Retired:
     reason: Text
 
 
-FOR_UPKEEP = frozenset({"exceptions", "retired"})
-"""The vocabularies that no page is made from: they may be empty, and nothing that they say is printed."""
+@dataclass(frozen=True, kw_only=True)
+class SearchWords:
+    """What people type into the search of the site (search_words.yml). Nobody reads it: it only finds.
+
+    `typed`: their words, each entry of the list one word or several. Either they stand for words that the texts use
+    (`means`), or they lead to pages: of injuries (`conditions`), and of others (`pages`).
+    """
+
+    id: Id
+    typed: tuple[Line, ...]
+    means: Line | None = None
+    conditions: tuple[Id, ...] = ()
+    pages: tuple[LookUp, ...] = ()
+
+
+FOR_UPKEEP = frozenset({"search_words", "exceptions", "retired"})
+"""The vocabularies that nobody reads on a page or sheet: they may be empty, and nothing that they say is printed."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -326,5 +346,6 @@ class Vocabularies:
     terms: tuple[Term, ...]
     wording: tuple[Phrase, ...]
     standards: tuple[StandardItem, ...]
+    search_words: tuple[SearchWords, ...]
     exceptions: tuple[Tolerated, ...]
     retired: tuple[Retired, ...]

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 LENGTH = 8
 # Vocabularies that say nothing on any sheet, each one file or a folder.
-_NOT_PRINTED = ("shared/exceptions", "shared/retired", "shared/standards")
+_NOT_PRINTED = ("shared/exceptions", "shared/retired", "shared/search_words", "shared/standards")
 
 
 def _list_printed_files(names: Iterable[str], protocol: str) -> Iterator[str]:

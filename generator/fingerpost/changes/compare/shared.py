@@ -49,12 +49,14 @@ _WAYS: dict[str, dict[str, Way]] = {
     "tapings": {"check_after": guarding(compare_items), "take_off": guarding(compare_told)},
     "terms": {"also_called": compare_ids("wording", "wording")},
     "grips": {"also_called": compare_ids("wording", "wording")},
+    "search_words": dict.fromkeys(("typed", "conditions", "pages"), compare_ids("wording", "wording")),
 }
 # What it means that an entry is gone, and that one is new, where that is not for a reviewer to judge.
 _COMES: dict[str, tuple[Lean, Lean]] = {
     "warning_signs": ("less-cautious", "more-cautious"),
     "terms": ("wording", "wording"),
     "wording": ("wording", "wording"),
+    "search_words": ("wording", "wording"),
 }
 # What is looked up by its id and never listed: in which order it stands, and in which file, is nothing to a reader.
 _LOOKED_UP = frozenset({"wording"})

@@ -15,8 +15,8 @@ from fingerpost.model.shared import JOINT_KINDS
 from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE, Shape
 from fingerpost.problems import Problem
 
-# Vocabularies that hold no sentences about hands: labels, citations, and notes about the collection itself.
-NOT_ABOUT_HANDS = frozenset({"wording", "sources", "standards", "exceptions", "retired"})
+# Vocabularies that hold no sentences about hands: labels, citations, what people type, notes about the collection.
+NOT_ABOUT_HANDS = frozenset({"wording", "sources", "standards", "search_words", "exceptions", "retired"})
 _NO_PROSE = frozenset({"source", "doi", "file", "path", "since", "fields", "shown"})
 # More files than a collection has. Where a memory is too short for all, each rule walks every file anew.
 REMEMBERED = 4096

@@ -40,7 +40,7 @@ from fingerpost.model.protocol import (
     SignUse,
     TapeUse,
 )
-from fingerpost.model.shared import Taping, Test, WarningSign
+from fingerpost.model.shared import SearchWords, Taping, Test, WarningSign
 from fingerpost.problems import Problem, suggest
 
 # Which vocabulary each key points into. A test holds that no key of the model with an id is forgotten here.
@@ -72,6 +72,7 @@ POINTERS: dict[tuple[type, str], str] = {
     (WarningSign, "signs"): "signs",
     (Seek, "warning_signs"): "warning_signs",
     (Test, "warning_signs"): "warning_signs",
+    (SearchWords, "conditions"): "conditions",
 }
 _NAMES = {
     "anatomy": "part of the hand",
