@@ -20,8 +20,6 @@ from fingerpost.read.library import read_library
 from fingerpost.run import site_build
 
 PROJECT = Path(__file__).resolve().parent.parent
-# Every page loads the index of the search. Where no test searches, it opens faster with an empty one.
-INDEX, NO_INDEX = "**/search_index.js", "var __index = {config: {}, docs: []}"
 DISPLAY = "display/"  # a page of its own kind, which is no part of the plan of the site
 STUB = b"%PDF-1.7\n% a stub: the sheets themselves are tested elsewhere\n"
 

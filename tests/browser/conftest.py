@@ -13,7 +13,6 @@ import desk_driver
 import pytest
 from desk_under_test import build_desk_site
 from playwright.sync_api import Browser, Page, sync_playwright
-from site_under_test import INDEX, NO_INDEX
 
 from fingerpost.read.library import read_plain
 
@@ -66,19 +65,18 @@ def one_page(browser: Browser) -> Iterator[Page]:
     """One page for all tests that read: a new one starts a process and reads every script of the site anew."""
     context = browser.new_context()
     page = context.new_page()
-    page.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
     yield page
     context.close()
 
 
 @pytest.fixture
-def open_page(browser: Browser, one_page: Page, built_site: Path) -> Iterator[Opener]:
+def open_page(one_page: Page, built_site: Path) -> Iterator[Opener]:
     """Opens a page of the site from its file, as somebody who has never been there; each test opens one."""
     opened: list[Page] = []
 
-    def open_page(address: str, width: int = 1280, scheme: str = "light", search: bool = False) -> Page:
+    def open_page(address: str, width: int = 1280, scheme: str = "light") -> Page:
         assert not opened, "the page that this test has opened would be left"
-        opened.append(browser.new_page() if search else one_page)
+        opened.append(one_page)
         (page,) = opened
         page.set_viewport_size({"width": width, "height": 844})
         page.emulate_media(media="screen", color_scheme=scheme)  # type: ignore[arg-type]
@@ -90,24 +88,18 @@ def open_page(browser: Browser, one_page: Page, built_site: Path) -> Iterator[Op
         page.evaluate("localStorage.clear(); sessionStorage.clear()")
         page.mouse.move(0, 0)
         page.goto("about:blank")
-        if page is not one_page:
-            page.close()
 
 
 @pytest.fixture
 def search_for() -> Callable[[Page, str], None]:
-    """Types words into the search and waits until the list of results has settled."""
+    """Types words into the search, one key after another, and waits until it says what it has found."""
 
     def search_for(page: Page, words: str) -> None:
-        page.get_by_role("textbox", name="Search").click()
+        box = page.get_by_role("textbox", name="Search")
+        box.click()
+        page.wait_for_function("'searchIndex' in window")
+        box.fill("")
         page.keyboard.type(words)
-        page.wait_for_function(
-            """() => {
-                const now = document.querySelector(".md-search-result").innerHTML;
-                if (window.before !== now) [window.before, window.since] = [now, performance.now()];
-                return /No matching|matching doc/.test(now) && performance.now() - window.since > 400;
-            }"""
-        )
 
     return search_for
 

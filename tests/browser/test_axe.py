@@ -56,16 +56,12 @@ def test_no_explanation_is_left_over(look_at: Looked) -> None:
     assert all(len(e["why"].split()) >= 8 for e in axe.read_explained())
 
 
-def test_nobody_is_kept_from_an_open_menu_and_an_open_search(
-    open_page: Opener, search_for: Callable[[Page, str], None]
-) -> None:
-    page = open_page("about/", 390, search=True)
+def test_nobody_is_kept_from_an_open_menu(open_page: Opener) -> None:
+    page = open_page("about/", 390)
     page.locator(".head-menu summary").click()
-    search_for(page, "bowstring")  # few pages hold it: of a title that the window's edge cuts, axe is unsure too
     violations, unsure = axe.look(page, axe.read_explained())
     assert violations == []
-    # The page behind lies under the open search, for a click beside it to close it: axe can't see through that.
-    assert {message for _, _, message, _ in unsure} == {"bgOverlap"}
+    assert [found for found in unsure if found[0] < 0] == []
 
 
 # --- Would it notice?

@@ -11,7 +11,7 @@ import pytest
 from hostile import gate, world
 from hostile.planting import list_free_fields
 from playwright.sync_api import Browser, Page
-from site_under_test import INDEX, NO_INDEX, stub_sheets
+from site_under_test import stub_sheets
 
 from fingerpost.make import data_files, display_html, website
 from fingerpost.model.case import ClinicSettings
@@ -28,7 +28,8 @@ window.print = () => {};
 # Printed on notices, shown on the gym's screen, or told to programs and to those who write protocols.
 NOT_ON_PAGES = {
     "ClinicSettings.name", "Exercise.no_picture", "Notice.do", "Notice.look_for", "Structure.plain", "Term.also_called",
-    "Retired.reason", "Retired.since", "Tolerated.file", "Tolerated.path", "Tolerated.reason", "WarningSign.words",
+    "Retired.reason", "Retired.since", "SearchWords.means", "SearchWords.typed", "Tolerated.file", "Tolerated.path",
+    "Tolerated.reason", "WarningSign.words",
 }  # fmt: skip
 # Those that have scripts or blocks of their own; the others differ from them in nothing but words.
 OPENED = {"home", "injuries", "protocol", "apart", "apart-pair", "signs", "words", "for-coaches", "desk", "sources"}
@@ -94,14 +95,12 @@ def open_trapped(browser: Browser) -> Iterator[Trapped]:
     context.add_init_script(TRAP)
     context.route("http*://**", lambda route: route.abort())
 
-    def open_trapped(folder: Path, file: str, search: bool = False) -> tuple[Page, list[str]]:
+    def open_trapped(folder: Path, file: str) -> tuple[Page, list[str]]:
         caught: list[str] = []
         page = context.new_page()
         page.on("dialog", lambda dialog: (caught.append(f"dialog {dialog.message}"), dialog.dismiss()))
         page.on("request", lambda r: None if r.url.startswith(("file:///", "data:", "blob:")) else caught.append(r.url))
         page.on("pageerror", lambda error: caught.append(str(error)))
-        if not search:
-            page.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
         page.goto((folder / file).as_uri())
         return page, caught
 
@@ -132,13 +131,13 @@ def test_nothing_runs_and_nothing_is_loaded(sites: tuple[Path, Path], open_trapp
 
 def test_nothing_runs_in_what_the_search_finds(
     sites: tuple[Path, Path],
-    open_trapped: Callable[..., tuple[Page, list[str]]],
+    open_trapped: Trapped,
     search_for: Callable[[Page, str], None],
 ) -> None:
-    page, caught = open_trapped(sites[0], "injuries/pulley/index.html", search=True)
+    page, caught = open_trapped(sites[0], "injuries/pulley/index.html")
     search_for(page, "onerror")
-    assert page.locator(".md-search-result li").count() > 3
-    assert "onerror=hit(2)" in page.locator(".md-search-result").inner_text()
+    assert page.locator(".search-found li").count() > 3
+    assert "onerror=hit(2)" in page.locator(".search-found").inner_text()
     spring(page)
     assert collect(page, caught) == []
 

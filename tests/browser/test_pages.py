@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-import desk_driver
 from playwright.sync_api import Browser, Page
-from site_under_test import DISPLAY, INDEX, NO_INDEX, whole_site
+from site_under_test import DISPLAY, whole_site
 
 Opener = Callable[..., Page]
 SITE = whole_site()
@@ -30,7 +29,6 @@ def test_pages_open_from_a_folder_ask_for_no_other_place_and_fit(browser: Browse
     page.on("request", lambda request: None if request.url.startswith(home) else trouble.append(request.url))
     page.goto(f"{home}index.html")
     page.wait_for_load_state("networkidle")
-    context.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
     for address in [*(page.address for page in SITE.pages), DISPLAY, "404.html"]:
         page.goto(f"{home}{address}{'' if address.endswith('.html') else 'index.html'}")
         widest = page.evaluate("document.documentElement.scrollWidth")
@@ -39,58 +37,6 @@ def test_pages_open_from_a_folder_ask_for_no_other_place_and_fit(browser: Browse
     left_behind = "net::ERR_ABORTED"  # the next page was opened before the icon of the last one had come
     assert [what for what in trouble if not what.endswith(left_behind)] == []
     context.close()
-
-
-def test_search_finds_pages_from_a_folder(open_page: Opener, search_for: Callable[[Page, str], None]) -> None:
-    page = open_page(PULLEY, search=True)
-    search_for(page, "mallet")
-    assert "matching" in page.locator(".search-meta").inner_text()
-    page.keyboard.press("ArrowDown")
-    page.keyboard.press("Enter")
-    page.wait_for_url("**/injuries/mallet-finger/index.html*")
-    assert page.locator("h1").inner_text() == "Drooping fingertip"
-
-
-def test_search_finds_the_same_from_a_server_with_the_same_index(
-    browser: Browser, built_site: Path, search_for: Callable[[Page, str], None]
-) -> None:
-    """The theme asks a server for an index in another form, which is not there: the site ships one."""
-    asked: list[str] = []
-    trouble: list[str] = []
-    context = browser.new_context(viewport={"width": 1280, "height": 844})
-    page = context.new_page()
-    page.on("request", lambda request: asked.append(request.url))
-    page.on("console", lambda message: trouble.append(message.text))
-    page.on("pageerror", lambda error: trouble.append(str(error)))
-    found = []
-    with desk_driver.serve(built_site) as place:
-        for home in (place, built_site.as_uri()):
-            page.goto(f"{home}/{PULLEY}index.html")
-            search_for(page, "mallet")
-            found.append(page.locator(".search-output").inner_text())
-        assert [url for url in asked if "search_index" in url] == [
-            f"{home}/search/search_index.js" for home in (place, built_site.as_uri())
-        ]
-    context.close()
-    assert "matching" in found[0]
-    assert found[0] == found[1]
-    assert trouble == []
-
-
-def test_search_says_when_it_finds_nothing_and_closes(
-    open_page: Opener, search_for: Callable[[Page, str], None]
-) -> None:
-    page = open_page("", 390, search=True)
-    search_for(page, "xylophone")
-    assert page.locator(".search-meta").inner_text() == "No matching documents"
-    assert page.evaluate("document.documentElement.scrollWidth") <= 390
-    found = page.locator(".search-output")
-    page.keyboard.press("Escape")
-    found.wait_for(state="hidden")
-    page.get_by_role("textbox", name="Search").click()
-    found.wait_for(state="visible")
-    page.mouse.click(20, 800)
-    found.wait_for(state="hidden")
 
 
 def test_single_letters_are_not_commands(open_page: Opener) -> None:

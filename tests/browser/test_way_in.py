@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 import yaml
 from playwright.sync_api import Browser, Locator, Page
-from site_under_test import INDEX, NO_INDEX
 from way_in_oracle import PRESENTATIONS, answers_of, lay_out
 
 from fingerpost.model.audience import MARK, flat
@@ -27,7 +26,6 @@ def phone(browser: Browser, built_site: Path) -> Iterator[Page]:
     """The home page on a phone that is touched, opened once from its file. Each test begins again."""
     context = browser.new_context(viewport=PHONE, has_touch=True, is_mobile=True)  # type: ignore[arg-type]
     context.set_default_timeout(5000)
-    context.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
     page = context.new_page()
     page.goto(f"{built_site.as_uri()}/index.html")
     yield page

@@ -249,7 +249,6 @@ def test_the_style_sheet_of_the_fonts_names_files_that_are_there():
             "site_overrides/fonts/OFL-Fingerpost-Signs.txt",
             "Noto Sans Symbols 2: Copyright 2022 The Noto",
         ),
-        ("site_overrides/assets/javascripts/iframe-worker.LICENSE.txt", "Martin Donath"),
     ],
 )
 def test_licences_are_shipped(name, phrase):

@@ -17,7 +17,6 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import unquote
 
-from material.plugins.search.plugin import SearchPlugin
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.defaults import MkDocsConfig
@@ -26,7 +25,6 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as Framed
 from mkdocs.structure.toc import AnchorLink, TableOfContents
-from mkdocs.utils import write_file
 
 from fingerpost.plan.base.blocks import Page
 from fingerpost.plan.base.paper import Site
@@ -40,10 +38,7 @@ TOP = "top"
 
 @dataclass(frozen=True)
 class Content:
-    """What stands on a page, as HTML. `frame`: the template for it in site_overrides/, '' for that of all pages.
-
-    A page with a frame of its own is a tool: the search does not look into it.
-    """
+    """What stands on a page, as HTML. `frame`: the template for it in site_overrides/, '' for that of all pages."""
 
     html: str
     frame: str = ""
@@ -87,8 +82,7 @@ class _Plan(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
     """What mkdocs hears from the plan while it builds."""
 
     def __init__(self, site: Site, contents: Mapping[str, Content], files: Mapping[str, bytes]) -> None:
-        by_address = sorted(site.pages, key=lambda page: page.address.split("/"))  # so does the search, among equals
-        self.pages = {_source(page): page for page in by_address}
+        self.pages = {_source(page): page for page in site.pages}
         self.contents, self.files = contents, files
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
@@ -107,7 +101,6 @@ class _Plan(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
             "description": planned.description,
             "linked_data": planned.linked_data,
             "template": content.frame or "main.html",
-            "search": {"exclude": bool(content.frame)},
         }
         page.toc = _list_parts(planned)
         self._follow_links(page, content.html, files, config.validation.links.not_found)
@@ -129,14 +122,6 @@ class _Plan(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
                 _LOG.log(level, "%s: the link '%s' leads nowhere", page.file.src_uri, link)
             elif anchor:
                 page.links_to_anchors.setdefault(file, {})[unquote(anchor)] = link
-
-
-class _Search(SearchPlugin):  # type: ignore[misc]
-    """The theme's search, with its index as a script: a folder without a server can load that, and so can theme.js."""
-
-    def on_post_build(self, *, config: MkDocsConfig) -> None:
-        index = self.search_index.generate_search_index(None)
-        write_file(f"var __index = {index}".encode(), str(Path(config.site_dir, "search", "search_index.js")))
 
 
 class _Listener(logging.Handler):
@@ -173,8 +158,6 @@ def run_mkdocs(
         )
         config.extra["labels"] = dict(site.labels)
         config.plugins["fingerpost"] = _Plan(site, contents, files)
-        config.plugins["material/search"] = _Search()
-        config.plugins["material/search"].load_config({})
         build(config)
     except (MkDocsException, SystemExit) as error:
         return listener.heard or [str(error)]

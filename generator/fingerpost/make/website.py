@@ -18,6 +18,7 @@ from jinja2 import Environment, TemplateError
 from fingerpost.draw.picture import draw
 from fingerpost.files.disk import exchange, find_leftovers, name_work, put_back
 from fingerpost.files.standing import hash_places
+from fingerpost.make import search_index
 from fingerpost.make.drawn.on_screen import put_on_screen
 from fingerpost.make.templates import render
 from fingerpost.plan.base.blocks import Page
@@ -119,6 +120,7 @@ def _make_site(write: WritePage, site: Site, folder: Path, work: Path, files: Ma
         own = rest.pop(f"{page.address}index.html", None)
         contents[page.address] = Content(own.decode(), f"{page.kind}.html") if own else Content(write(page).decode())
     rest |= {f"{old}index.html": _write_redirect(old, now) for old, now in site.redirects}
+    rest[search_index.ADDRESS] = search_index.write_index(site.search, {page.address for page in site.pages})
     if heard := run_mkdocs(folder, work, site, contents, rest):
         raise WebsiteError("; ".join(heard))
 

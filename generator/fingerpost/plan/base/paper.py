@@ -262,6 +262,34 @@ class Handout:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Findable:
+    """A page as the search knows it: what a result shows (`title`, `called`, `says`), and what it is found by.
+
+    `called`: its other names, that of the trade first; `typed`: what people type for it. `parts`: (heading, anchor) of
+    what may be looked for by itself. `opening`: what it says first; `text`: all that stands on it. `rank`: from 3 for
+    an injury down to below 0 for what only goes with another page.
+    """
+
+    address: Handle
+    title: Visible
+    called: tuple[Visible, ...]
+    says: Visible
+    typed: tuple[Handle, ...]
+    parts: tuple[tuple[Visible, Handle], ...]
+    opening: Handle
+    text: Handle
+    rank: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Search:
+    """What the search of the site knows. `same`: (what people type, what the texts say for it)."""
+
+    pages: tuple[Findable, ...] = ()
+    same: tuple[tuple[Handle, Handle], ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
 class Site:
     """All pages and the general sheets, in menu order. `labels`: the words of the frame round every page, by name."""
 
@@ -272,3 +300,4 @@ class Site:
     pages: tuple[Page, ...]
     handouts: tuple[Handout, ...]
     redirects: tuple[tuple[Handle, Handle], ...]
+    search: Search = Search()

@@ -18,6 +18,7 @@ from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.machines.data import plan_data_page
 from fingerpost.plan.machines.linked_data import write_linked_data
+from fingerpost.plan.machines.search import plan_search
 from fingerpost.plan.pages.desk_form import plan_desk_page
 from fingerpost.plan.pages.for_coaches import plan_coach_page, plan_for_coaches
 from fingerpost.plan.pages.for_gyms import plan_for_gyms
@@ -62,6 +63,17 @@ _LABELS = (
     "missing-title",
     "missing-text",
     "missing-link",
+    "search-name",
+    "search-clear",
+    "search-how",
+    "search-one",
+    "search-many",
+    "search-none",
+    "search-lost",
+    "search-way-in",
+    "search-way-in-link",
+    "search-warning",
+    "search-warning-link",
 )
 
 
@@ -117,9 +129,12 @@ def plan_injuries(writer: Writer) -> Page:
 
 def plan_site(library: Library) -> Site:
     """Every page of the site. Each page numbers its own sources."""
-    handouts = tuple(_handouts(_narrow(library)))
+    pages = tuple(page for part in PARTS for page in part(library))
     return replace(
-        plan_frame(library), pages=tuple(page for part in PARTS for page in part(library)), handouts=handouts
+        plan_frame(library),
+        pages=pages,
+        handouts=tuple(_handouts(_narrow(library))),
+        search=plan_search(_narrow(library), pages),
     )
 
 
