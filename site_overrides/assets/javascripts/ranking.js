@@ -12,6 +12,7 @@
 var makeFinder = (index) => {
   const GRADES = { whole: 1, same: 0.9, joined: 0.9, begun: 0.8, begunMore: 0.5, slip: 0.7, slips: 0.5 };
   const LEAST_WEIGHT = 0.08; // of a word that every page holds
+  const UNKNOWN_WEIGHT = 0.5; // of a word that no page holds
   const LEAST_FOUND = 0.4; // the part of what was typed that a page must hold to be shown at all
   const LEAST_OF_BEST = 0.35; // the part of the best page's sum that one must have beside it
   const MOST_SHOWN = 12;
@@ -52,7 +53,7 @@ var makeFinder = (index) => {
   const whole = pages.map((_, n) => new Set([...opening[n], ...text[n], ...named[n].flat(), ...parted[n].flat()]));
   for (const held of whole) for (const stem of held) counts.set(stem, (counts.get(stem) || 0) + 1);
   const weigh = (stem) =>
-    counts.has(stem) ? Math.max(LEAST_WEIGHT, 1 - Math.log(1 + counts.get(stem)) / Math.log(1 + pages.length)) : 1;
+    counts.has(stem) ? Math.max(LEAST_WEIGHT, 1 - Math.log(1 + counts.get(stem)) / Math.log(1 + pages.length)) : UNKNOWN_WEIGHT;
   const same = index.same.map(([typed, means]) => [stems(typed), stems(means)]);
   const known = [...counts.keys()].sort();
 
@@ -107,7 +108,7 @@ var makeFinder = (index) => {
     found.forEach((stems, n) => { if (!stems.size) found[n] = readSlips(words[n]); });
     return found.map((stems, n) => {
       const likely = stems.has(typedStems[n]) ? [typedStems[n]] : [...stems.keys()];
-      return { stems, weight: likely.length ? Math.max(...likely.map(weigh)) : 1 };
+      return { stems, weight: likely.length ? Math.max(...likely.map(weigh)) : UNKNOWN_WEIGHT };
     });
   };
 
