@@ -2,79 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from fingerpost.draw.bodies.back_lines import finger_nail
-from fingerpost.draw.bodies.fingers import FingerLine
-from fingerpost.draw.bodies.lone_finger import ROOT, LoneFinger
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.bodies.whole_side import Bends
 from fingerpost.draw.exercises.posed import Script
-from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import sample
-from fingerpost.draw.pens.svg import BLACK, FINE, MAIN, WHITE, Position, curve_data, lines, path
+from fingerpost.draw.pens.svg import MAIN
+from fingerpost.draw.props.lone import Lone
 from fingerpost.draw.props.other_hand import pointing
 from fingerpost.draw.props.shapes import Slab, Solid, Strap
 from fingerpost.draw.props.signs import Arrow, Barred, Eye, FingerKey, PushArrow
 from fingerpost.draw.props.stage import Drawn, Frame, Thing
 
-PALM, BACK = LoneFinger("middle", "left", 0j, 1.0), LoneFinger("middle", "right", 0j, 1.0)
-"""Of a left hand, standing at zero in hand millimetres. Its back looks like the palm side of a right one."""
+PALM, BACK = Lone(), Lone(view="back")
 WRAP_MM, STEP_MM, SLANT_MM = 11.0, 5.5, 2.6
 """A turn of the wrap covers half of the turn before it."""
 BELOW_NAIL = 13.5
 PRESSING: Bends = (46, 46, 16)
 PRESSING_ARM, SMALL_PRESSING_ARM = 96.0, 90.0
 """How the other hand's finger is bent, and how much is seen behind its knuckle, mm."""
-
-
-def _at(finger: LoneFinger, along: float, side: float = 0.0) -> complex:
-    """A place of the finger in the frame (y up)."""
-    return finger.at(along, side).conjugate()
-
-
-def _own(finger: LoneFinger, place: Position) -> Position:
-    """Where the finger's own numbers lie, in a frame that lies so."""
-    own = finger.place
-    return replace(place, flip=place.flip ^ own.flip, turn=own.turn, origin=place.at(own.origin.conjugate()))
-
-
-def _points(finger: LoneFinger) -> tuple[complex, ...]:
-    return tuple(point.conjugate() for point in finger.place.points(sample(finger.contour(), 2)))
-
-
-def from_palm() -> Drawn:
-    return Drawn(lambda place: PALM.draw_at(_own(PALM, place)), _points(PALM))
-
-
-def from_back() -> Drawn:
-    """With its nail, and wrinkles over the joints."""
-    line = BACK.line
-    folds = [blade for along, half in ((line.l1, 5.2), (line.l1 + line.l2, 4.2)) for blade in _folds(line, along, half)]
-
-    def paint(place: Position) -> str:
-        own = _own(BACK, place)
-        skin = path(curve_data(own.curve(BACK.contour())), fill=WHITE, stroke=BLACK, pen=place.contour_pen)
-        nail = path(curve_data(own.curve(finger_nail(line)), True), fill=WHITE, stroke=BLACK, pen=FINE)
-        cut = own.points([line.at(ROOT, line.half(ROOT)), line.at(ROOT, -line.half(ROOT))])
-        return (
-            skin
-            + draw_blades(folds, own)
-            + nail
-            + lines(dashes(cut, 0.6, 0.5) if place.fine else dashes(cut, 1.1, 0.8), pen=FINE)
-        )
-
-    return Drawn(paint, _points(BACK))
-
-
-def _folds(line: FingerLine, along: float, half: float) -> list[Blade]:
-    """Three wrinkles that bow away from the middle of a joint."""
-    found = []
-    for step, share in ((-3.0, 0.8), (0.0, 1.0), (3.0, 0.8)):
-        ends = (line.at(along + step, half * share), line.at(along + step, -half * share))
-        found.append(Blade(points=(ends[0], line.at(along + 1.5 * step, 0), ends[1]), pen=0.9))
-    return found
 
 
 def press_sideways(script: Script) -> tuple[Frame, ...]:
@@ -99,19 +45,19 @@ def _which(script: Script, at: complex) -> list[Thing]:
 
 def _press(side: int, small: bool) -> Frame:
     line = BACK.line
-    spot = _at(BACK, line.l1 + 0.5 * line.l2, side * (line.half(line.l1 + 12) - 0.6))
+    spot = BACK.at(line.l1 + 0.5 * line.l2, side * (line.half(line.l1 + 12) - 0.6))
     out = 1 if spot.real > 0 else -1
     arm = SMALL_PRESSING_ARM if small else PRESSING_ARM
     way = 90 + 90 * out
     helper = pointing(spot, way, mirror=out > 0, bends=PRESSING, arm=arm, tip=True)
-    things: list[Thing] = [from_back(), helper]
+    things: list[Thing] = [BACK, helper]
     across = complex(2 * out * line.half(line.l1 + 12), 0)
     things += [
         PushArrow(spot, way, force=1, bars="nowhere", long=4.4),
         PushArrow(spot - across, 180 - way, force=1, long=4.4),
     ]
     if not small:
-        tip = _at(BACK, line.total + 9)
+        tip = BACK.at(line.total + 9)
         things.append(Barred((tip - 24, tip + 3j, tip + 24)))
     return Frame(tuple(things))
 
@@ -124,21 +70,21 @@ def wrap(script: Script) -> tuple[Frame, ...]:
 def _wrapped(turns: int, script: Script) -> Frame:
     line = PALM.line
     start = line.total - BELOW_NAIL
-    things: list[Thing] = [from_palm(), *(_turn(start - k * STEP_MM) for k in range(turns))]
+    things: list[Thing] = [PALM, *(_turn(start - k * STEP_MM) for k in range(turns))]
     if turns == 12:
-        tip = _at(PALM, line.total - 5)
+        tip = PALM.at(line.total - 5)
         return Frame((*things, Eye(tip + 31 + 4j, tip + 9.5 + 1j, 3.8)))
     low = start - (turns - 1) * STEP_MM
     side = _loose_end(things, low)
-    things.append(Arrow((complex(-side * 20, _at(PALM, low).imag + 10), complex(-side * 20, _at(PALM, low).imag - 16))))
+    things.append(Arrow((complex(-side * 20, PALM.at(low).imag + 10), complex(-side * 20, PALM.at(low).imag - 16))))
     if not script.small:
-        things += _which(script, complex(side * 34, _at(PALM, 8).imag + 10))
+        things += _which(script, complex(side * 34, PALM.at(8).imag + 10))
     return Frame(tuple(things))
 
 
 def _loose_end(things: list[Thing], low: float) -> int:
     """The wrap that is not laid yet, from the turn that ends `low` mm from the joint: on which side it lies."""
-    edge = _at(PALM, low - 3, -PALM.line.half(low))
+    edge = PALM.at(low - 3, -PALM.line.half(low))
     side = 1 if edge.real > 0 else -1
     things.append(Strap((edge - side * 1.5, edge + side * 14 - 3j, edge + side * 27 + 3j), WRAP_MM))
     return side
@@ -148,9 +94,9 @@ def _unwound() -> Frame:
     """Half of the turns are off again, from the palm to the tip, and the arrow leads away."""
     line = PALM.line
     start, left = line.total - BELOW_NAIL, 3
-    things: list[Thing] = [from_palm(), *(_turn(start - k * STEP_MM) for k in range(left))]
+    things: list[Thing] = [PALM, *(_turn(start - k * STEP_MM) for k in range(left))]
     low = start - (left - 1) * STEP_MM
-    edge = _at(PALM, low - 3, -line.half(low))
+    edge = PALM.at(low - 3, -line.half(low))
     side = 1 if edge.real > 0 else -1
     course = (edge - side * 1.5, edge + side * 12 + 2j, edge + side * 20 - 12j, edge + side * 13 - 30j)
     things.append(Strap((*course, edge + side * 21 - 46j), WRAP_MM))
@@ -165,4 +111,4 @@ def _turn(high: float) -> Solid:
         (high - WRAP_MM - SLANT_MM, 1), (high - WRAP_MM, 0), (high - WRAP_MM + SLANT_MM, -1),
         (high + SLANT_MM, -1), (high, 0), (high - SLANT_MM, 1),
     )  # fmt: skip
-    return Solid(tuple(_at(PALM, a, s * (line.half(a) + 0.5)) for a, s in rows), soft=False, pen=MAIN)
+    return Solid(tuple(PALM.at(a, s * (line.half(a) + 0.5)) for a, s in rows), soft=False, pen=MAIN)
