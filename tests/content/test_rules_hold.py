@@ -12,11 +12,9 @@ from for_each import for_each
 from fingerpost.checks import rules
 from fingerpost.checks.base.walk import list_documents, plan_walk, walk_prose
 from fingerpost.checks.entries import references
-from fingerpost.checks.texts.briefs import STEPS_SHOWN
 from fingerpost.model import audience, protocol, shared
 from fingerpost.model.library import Library
 from fingerpost.model.words import ID_SHAPE
-from fingerpost.plan.base.pictures import TAPING_FRAMES
 
 FOLDER = Path(__file__).parents[2] / "protocols"
 PROTOCOLS = sorted(p.name for p in FOLDER.glob("*.yml") if not p.name.startswith("_"))
@@ -89,8 +87,3 @@ def test_every_id_of_the_model_points_somewhere() -> None:
     assert pointing - free == set(references.POINTERS)
     vocabularies = {*typing.get_type_hints(shared.Vocabularies), "conditions"}
     assert set(references.POINTERS.values()) <= vocabularies
-
-
-def test_a_caption_stands_below_each_drawn_step_of_a_taping() -> None:
-    """A caption too few or too many moves all that follow it below the wrong picture."""
-    assert {kind: frames - 2 for kind, frames in TAPING_FRAMES.items()} == STEPS_SHOWN

@@ -18,6 +18,8 @@ from fingerpost.draw.contact import sample_pictures
 from fingerpost.draw.pens.letters import width_of
 from fingerpost.draw.pens.svg import MM_PER_PT, ON_PAPER, recolour
 from fingerpost.draw.picture import draw, usual_width
+from fingerpost.model.grammar import choices_of
+from fingerpost.model.shared import TapeScene
 from fingerpost.plan.base.pictures import (
     HandPicture,
     Picture,
@@ -190,10 +192,9 @@ def test_left_and_right_are_true_mirrors() -> None:
             assert all(min(abs(p - q) for q in turned) < 0.04 for p in points)
 
 
-def test_every_frame_of_a_taping_exists() -> None:
-    picture = next(p for _, p in SAMPLES if isinstance(p, TapingPicture))
-    with pytest.raises(ValueError, match="frames 0 to 3"):
-        draw(TapingPicture(**{**vars(picture), "frame": 4}), prefix="t")
+def test_every_step_of_a_taping_that_can_be_named_is_drawn() -> None:
+    drawn = {picture.draws for _, picture in SAMPLES if isinstance(picture, TapingPicture)}
+    assert drawn == {*choices_of(TapeScene), "check", "mistakes"}
 
 
 def test_golden_list(request: pytest.FixtureRequest) -> None:

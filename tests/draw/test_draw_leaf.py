@@ -25,11 +25,10 @@ from fingerpost.draw.pens.svg import INK, PALE, WHITE, disc, document
 from fingerpost.draw.picture import draw
 from fingerpost.make.pdf import print_pdf
 from fingerpost.model.library import Library
-from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, View
+from fingerpost.model.shared import Landmark, View
 from fingerpost.model.words import FINGERS, GRIP_MARKS, Finger, Hand, Side
 from fingerpost.plan.base.illustrate import grip_drawing
 from fingerpost.plan.base.pictures import (
-    TAPING_FRAMES,
     GripPicture,
     HandPicture,
     RulerPicture,
@@ -39,9 +38,10 @@ from fingerpost.plan.base.pictures import (
     StrengthPicture,
     StripPicture,
     TapeMark,
-    TapingPicture,
 )  # fmt: skip
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.step_pictures import Worn, small_steps
+from fingerpost.reckon.neighbours import choose_buddy
 
 PROJECT = Path(__file__).resolve().parents[2]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -319,21 +319,18 @@ def test_small_grips_are_told_apart_in_grey(library: Library) -> None:
 
 
 @pytest.mark.rest
-@pytest.mark.parametrize("kind", TAPING_FRAMES)
-def test_small_frames_are_told_apart_in_grey(kind: TapingKind) -> None:
-    """At 26 mm without a word but the number, which is the one that the sheet counts."""
-    partner: Finger | None = "ring" if kind == "buddy" else None
-    level: TapingLevel = "proximal-and-middle" if kind == "buddy" else "pip" if kind != "ring" else "a2"
-    painted = []
-    for frame in range(1, TAPING_FRAMES[kind] + 1):
-        picture = TapingPicture(
-            title="A frame", kind=kind, level=level, hand="right", finger="middle", partner=partner, frame=frame,
-            small=True, shown_as=7, length_mm=110, width_mm=15,
-        )  # fmt: skip
-        svg = draw(picture, prefix="t", width_mm=26)
-        words = [node.text for node in ElementTree.fromstring(svg).iter(f"{SVG}text")]
-        assert words == ([] if frame == TAPING_FRAMES[kind] else ["7"])
-        bare = re.sub(r'<g id="t-number">.*?</g>', "", svg)
-        painted.append(paint(bare, 240)[:240, :240].reshape(48, 5, 48, 5).mean(axis=(1, 3)))
-    for a, b in combinations(painted[:-1], 2):  # the last shows the finished tape, as the step before it may
-        assert np.abs(a - b).sum() > 15
+def test_small_steps_of_a_taping_are_told_apart_in_grey(library: Library) -> None:
+    """At 26 mm without a word: the leaf has a caption below each, and no number."""
+    writer = Writer(library)
+    for taping in library.vocabularies.tapings:
+        buddy = choose_buddy("middle", taping.neighbour, "ulnar")
+        worn = Worn(
+            taping=taping, hand="right", finger="middle", partner=buddy.partner if buddy else None, side="ulnar"
+        )
+        painted = []
+        for drawing in small_steps(writer, worn):
+            svg = draw(drawing.picture, prefix="t", width_mm=26)
+            assert not [node.text for node in ElementTree.fromstring(svg).iter(f"{SVG}text")]
+            painted.append(paint(svg, 240)[:150, :240].reshape(30, 5, 48, 5).mean(axis=(1, 3)))
+        for a, b in combinations(painted, 2):
+            assert np.abs(a - b).sum() > 15, taping.id

@@ -16,7 +16,7 @@ from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ledge_under
 from fingerpost.draw.pens.curves import inside, sample
 from fingerpost.draw.picture import draw
-from fingerpost.draw.taping.side_tape import band_side
+from fingerpost.draw.taping.side_tape import list_band_edge
 from fingerpost.model.library import Library
 from fingerpost.model.words import FINGERS, Finger
 from fingerpost.plan.base.pictures import GripPicture
@@ -152,7 +152,7 @@ def test_the_surface_tendon_goes_round_the_deep_one_to_the_middle_bone(finger: F
 
 def test_tape_from_the_side_clings_to_its_segment() -> None:
     pose = SidePose(10, 45, 15)
-    band = band_side(pose, 1, pose.lengths[0] - 13, pose.lengths[0] - 5)
+    band = list_band_edge(pose, 1, pose.lengths[0] - 13, pose.lengths[0] - 5)
     for point in band:
         along = (point - pose.joints[0]).real
         assert pose.lengths[0] - 13.1 <= along <= pose.lengths[0] - 4.9

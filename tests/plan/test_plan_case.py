@@ -399,11 +399,11 @@ def test_a_growing_finger_counts_days_without_a_window(growing: Case, library: L
 
 
 def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, library: Library) -> None:
-    assert "Taped on 7 days a week, that is 14 strips" in text_of(library, collateral)
+    assert "On 7 days a week: 14 strips" in text_of(library, collateral)
     climbing = replace(
         collateral, stage="easy-climbing", began=(), anchor=Anchor(event="injury", date=Day("2026-10-01"))
     )
-    assert "Taped on 7 days a week" not in text_of(library, climbing)
+    assert "On 7 days a week" not in text_of(library, climbing)
 
 
 def test_a_share_above_what_the_sore_hand_has_held_is_no_load(pulley: Case, library: Library) -> None:

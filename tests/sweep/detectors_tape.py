@@ -22,7 +22,7 @@ saying(
     r"\b(?:tape|support) in daily life is no longer needed\b|\b(?:tape|support) can stay off in daily life\b"
     r"|\bsupport off in daily life\b",
 )
-saying("tape every day", r"\btaped on 7 days a week\b")
+saying("tape every day", r"\bon 7 days a week: \d")
 saying(
     "tape off",
     r"\b(?:take|comes?|come|leave)\b[^.]*\boff\b[^.]*\btape\b|\btape\b[^.]*\b(?:comes?|come|is) off\b"
@@ -80,7 +80,7 @@ def find_tape_told_to_somebody_allergic(told: Told) -> Iterator[str]:
 
 def _sticks(told: Told, section: str) -> bool:
     taping = next((t for t in told.facts.library.vocabularies.tapings if f"tape-{t.id}" == section), None)
-    return taping is None or taping.kind != "splint"
+    return taping is None or taping.is_cut
 
 
 def find_tape_questions_of_somebody_allergic(told: Told) -> Iterator[str]:
@@ -133,7 +133,7 @@ def find_the_same_pair_right_and_wrong(told: Told) -> Iterator[str]:
     """The pair of fingers under the cross must not be the pair under the tick."""
     for _, picture in told.pictures(TapingPicture):
         wrong = any("wrong finger" in note.lower() for note in picture.notes)
-        if picture.frame == 0 and wrong and picture.partner and _wrong_partner(picture) == picture.partner:
+        if picture.draws == "mistakes" and wrong and picture.partner and _wrong_partner(picture) == picture.partner:
             yield f"{picture.finger} to {picture.partner} under the cross: {picture.title}"
 
 
@@ -176,6 +176,6 @@ def find_a_device_that_an_allergy_took_away(told: Told) -> Iterator[str]:
     for taping in facts.fitting():
         if facts.case.tapings and taping.id not in facts.case.tapings:
             continue  # the clinician chose another one
-        if taping.kind == "splint" and f"tape-{taping.id}" not in told.sections:
+        if not taping.is_cut and f"tape-{taping.id}" not in told.sections:
             worn = [s for _, s in told.says("ring told")]
             yield f"{taping.name} is not shown. {' '.join(worn)}".strip()

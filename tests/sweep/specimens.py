@@ -58,7 +58,7 @@ def _with_full_crimp(library: Library) -> Library:
     return replace(library, protocols=documents, vocabularies=replace(words, grips=grips))
 
 
-def _pair(finger: str, partner: str, frame: int, *notes: str) -> TapingPicture:
+def _pair(finger: str, partner: str, draws: str, *notes: str) -> TapingPicture:
     return TapingPicture(
         title=f"Tape on the {finger} finger of the left hand.",
         kind="buddy",
@@ -66,7 +66,7 @@ def _pair(finger: str, partner: str, frame: int, *notes: str) -> TapingPicture:
         hand="left",
         finger=finger,  # type: ignore[arg-type]
         partner=partner,  # type: ignore[arg-type]
-        frame=frame,
+        draws=draws,  # type: ignore[arg-type]
         notes=notes,
     )
 
@@ -109,13 +109,15 @@ TAPE = {
         before=bare,
     ),
     "the-same-pair-right-and-wrong": Specimen(
-        lambda told: with_section(told, "tape-x", drawing(_pair("index", "middle", 0, "Not to the wrong finger."))),
+        lambda told: with_section(
+            told, "tape-x", drawing(_pair("index", "middle", "mistakes", "Not to the wrong finger."))
+        ),
         protocol="flexor-strain",
         row={**FLEXOR, "finger": "index"},
         before=bare,
     ),
     "a-pair-that-changes": Specimen(
-        lambda told: with_section(told, "tape-buddy-together", drawing(_pair("ring", "little", 2))),
+        lambda told: with_section(told, "tape-buddy-together", drawing(_pair("ring", "little", "near-pair"))),
         protocol="flexor-strain",
         row=FLEXOR,
         before=both(bare, saying("Join your ring finger to your middle finger.", "tape-buddy-together")),

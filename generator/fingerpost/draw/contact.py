@@ -17,8 +17,6 @@ from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, TouchSpot, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
 from fingerpost.plan.base.pictures import (
-    TAPING_FRAMES,
-    TAPING_MISTAKES,
     DiaryPicture,
     ExercisePicture,
     Flag,
@@ -32,42 +30,42 @@ from fingerpost.plan.base.pictures import (
     Spot,
     Standing,
     TapeMark,
-    TapingPicture,
     TouchArea,
     TouchPicture,
     TrialKind,
     TrialPicture,
 )  # fmt: skip
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.step_pictures import exercise_drawing, exercise_gallery, movement_key
+from fingerpost.plan.base.step_pictures import (
+    Worn,
+    check_drawing,
+    exercise_drawing,
+    exercise_gallery,
+    mistakes_drawing,
+    movement_key,
+    tape_steps,
+)
+from fingerpost.reckon.neighbours import choose_buddy
 
 Shown = tuple[str, Picture]
 LARGE = 1.6
 """How many times as large as in print a drawing is looked at."""
 _BACK: tuple[Landmark, ...] = ("central-slip", "nail", "knuckle", "growth-plate")
 _NAMES: tuple[tuple[Finger, str], ...] = tuple((finger, finger) for finger in FINGERS)
-_LEVELS: dict[TapingKind, TapingLevel] = {
-    "ring": "a2",
-    "h-strip": "pip",
-    "buddy": "proximal-and-middle",
-    "splint": "pip",
-}
 _TAPES: tuple[tuple[TapingKind, TapingLevel], ...] = (
-    ("ring", "a2"), ("ring", "a4"), ("h-strip", "pip"), ("splint", "pip"), ("splint", "dip"),
+    ("ring", "a2"), ("ring", "a4"), ("h-strip", "pip"), ("soft", "a2"), ("splint", "a2"), ("splint", "pip"),
+    ("splint", "dip"),
 )  # fmt: skip
-_LEVELS_LEFT: tuple[tuple[TapingLevel, Finger, Finger | None, TapingKind], ...] = (
-    ("a4", "index", None, "ring"), ("dip", "little", None, "splint"),
-    ("proximal-and-middle", "middle", "index", "buddy"), ("proximal-and-middle", "little", "ring", "buddy"),
-    ("proximal-and-middle", "ring", "little", "buddy"),
+_PAIRS: tuple[tuple[Finger, Finger], ...] = (("middle", "index"), ("little", "ring"), ("ring", "little"))
+_LEFT: tuple[tuple[str, Finger, Side], ...] = (
+    ("ring-a4", "index", "radial"), ("h-strip", "little", "radial"), ("buddy-injured-side", "ring", "ulnar"),
+    ("buddy-together", "middle", "ulnar"), ("buddy-injured-side", "middle", "radial"),
+    ("buddy-sore-web", "index", "ulnar"),
+    ("loops-injured-side", "little", "radial"), ("pulley-ring", "index", "radial"),
 )  # fmt: skip
 _TRIALS_LEFT: tuple[tuple[TrialKind, Finger, Side | None], ...] = (
     ("point-pressure", "index", None), ("table-top", "middle", None), ("side-stress", "little", "radial"),
 )  # fmt: skip
-_WRONG_PAIRS: tuple[tuple[Finger, Finger, Finger], ...] = (
-    ("ring", "little", "middle"), ("middle", "index", "ring"), ("middle", "ring", "index"),
-)  # fmt: skip
-_CHECKS = ("the colour is back within 2 seconds", "as warm as its neighbours", "you feel touch on both sides")
-_MISTAKES = ("first mistake", "second mistake", "third mistake")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,13 +116,13 @@ def sample_pictures(library: Library) -> Iterator[Shown]:
     yield from _tapes()
     yield from _grips()
     yield from inside_pictures()
-    yield from _tapings()
+    yield from _tapings(library)
     yield from _trials()
     yield from _ways()
     yield from _charts()
-    yield from _other_ways_round()
+    yield from _other_ways_round(library)
     yield from _touches()
-    yield from leaf_pictures()
+    yield from leaf_pictures(library)
     yield from _exercises(library)
 
 
@@ -195,29 +193,20 @@ def _grips() -> Iterator[Shown]:
         yield picture.name, picture
 
 
-def _tapings() -> Iterator[Shown]:
-    for kind, count in TAPING_FRAMES.items():
-        partner: Finger | None = "middle" if kind == "buddy" else None
-        wrong: Finger | None = "little" if kind == "buddy" else None
-        for frame in (*range(1, count + 1), 0):
-            yield (
-                f"{kind}, frame {frame}",
-                TapingPicture(
-                    title=f"Step {frame} of {kind}",
-                    kind=kind,
-                    level=_LEVELS[kind],
-                    hand="right",
-                    finger="ring",
-                    partner=partner,
-                    frame=frame,
-                    length_mm=120,
-                    width_mm=15,
-                    caption="What is done in this step.",
-                    notes=_CHECKS if frame else _MISTAKES[: len(TAPING_MISTAKES[kind])],
-                    mistakes=() if frame else TAPING_MISTAKES[kind],
-                    wrong_partner=None if frame else wrong,
-                ),
-            )
+def _tapings(library: Library) -> Iterator[Shown]:
+    """Every step of every taping on a right ring finger, its check and its mistakes."""
+    writer = Writer(library)
+    for taping in library.vocabularies.tapings:
+        buddy = choose_buddy("ring", taping.neighbour, "radial")
+        worn = Worn(
+            taping=taping, hand="right", finger="ring", partner=buddy.partner if buddy else None, side="radial",
+            strips=((120, 15, "A"), (110, 15, "B"))[: 2 if buddy else 1] if taping.is_cut else (),
+        )  # fmt: skip
+        for number, drawing in enumerate(tape_steps(writer, worn).drawings, 1):
+            yield f"{taping.id}, step {number}", drawing.picture
+        if check := check_drawing(writer, worn):
+            yield f"{taping.id}, check", check.picture
+        yield f"{taping.id}, mistakes", mistakes_drawing(writer, worn).picture
 
 
 def _trials() -> Iterator[Shown]:
@@ -287,26 +276,15 @@ def _charts() -> Iterator[Shown]:
     yield "loads", LoadPicture(title=title, pulleys=("A2", "A4"), rows=rows, levels=levels)
 
 
-def _other_ways_round() -> Iterator[Shown]:
+def _other_ways_round(library: Library) -> Iterator[Shown]:
     """What was shown above only for one hand, finger, side or level."""
     spots = tuple(Spot(landmark="pip", finger=finger) for finger in FINGERS)
     yield "every finger", HandPicture(title="A spot on each finger", hand="left", view="back", spots=spots)
-    for level, finger, partner, kind in _LEVELS_LEFT:
-        picture = TapingPicture(
-            title=f"{kind} on the {finger} finger of a left hand", kind=kind, level=level, hand="left", finger=finger,
-            partner=partner, frame=2, caption="What is done in this step.",
-        )  # fmt: skip
-        yield f"{kind}, {level}, {finger}, left", picture
-        if partner:
-            mark = TapeMark(kind=kind, level=level, finger=finger, partner=partner)
-            title = f"The {finger} finger taped to the {partner} finger"
-            yield f"buddy {finger} {partner}", HandPicture(title=title, hand="right", view="back", tapes=(mark,))
-    for finger, partner, wrong in _WRONG_PAIRS:
-        yield f"buddy {finger} {partner}, not {wrong}", TapingPicture(
-            title=f"Mistakes with the {finger} finger taped to the {partner} finger", kind="buddy",
-            level=_LEVELS["buddy"], hand="left", finger=finger, partner=partner, frame=0, notes=_MISTAKES,
-            mistakes=TAPING_MISTAKES["buddy"], wrong_partner=wrong,
-        )  # fmt: skip
+    for finger, partner in _PAIRS:
+        mark = TapeMark(kind="buddy", level="proximal-and-middle", finger=finger, partner=partner)
+        title = f"The {finger} finger taped to the {partner} finger"
+        yield f"buddy {finger} {partner}", HandPicture(title=title, hand="right", view="back", tapes=(mark,))
+    yield from _left_tapings(library)
     yield "right pocket", GripPicture(
         title="A right hand in a pocket", name="Pocket", mcp=10, pip=15, dip=40, depth_mm=18, hold="pocket",
         fingers=FINGERS[1:3], neighbours="tucked", hand="right",
@@ -315,6 +293,24 @@ def _other_ways_round() -> Iterator[Shown]:
     for trial, finger, side in _TRIALS_LEFT:
         title = f"How {trial} is done on a left hand"
         yield f"{trial}, left", TrialPicture(title=title, kind=trial, hand="left", finger=finger, side=side)
+
+
+def _left_tapings(library: Library) -> Iterator[Shown]:
+    """Some of them on other fingers of a left hand, the steps as a leaf shows them."""
+    writer = Writer(library)
+    for taping in library.vocabularies.tapings:
+        if taping.id == "extension-splint":
+            worn = Worn(taping=replace(taping, level="dip"), hand="left", finger="index")
+            yield "splint of the end joint, left", tape_steps(writer, worn).drawings[-1].picture
+        for name, finger, side in _LEFT:
+            if taping.id == name:
+                buddy = choose_buddy(finger, taping.neighbour, side)
+                worn = Worn(
+                    taping=taping, hand="left", finger=finger, partner=buddy.partner if buddy else None, side=side
+                )
+                for number, drawing in enumerate(tape_steps(writer, worn).drawings, 1):
+                    yield f"{name}, {finger}, left, step {number}", drawing.picture
+                yield f"{name}, {finger}, left, mistakes", mistakes_drawing(writer, worn).picture
 
 
 def _exercises(library: Library) -> Iterator[Shown]:

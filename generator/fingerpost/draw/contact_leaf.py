@@ -7,10 +7,10 @@ from dataclasses import replace
 from itertools import pairwise
 
 from fingerpost.model.grammar import choices_of
-from fingerpost.model.shared import Hold, Look, TapingKind, TapingLevel
-from fingerpost.model.words import FINGERS, Finger, GripMark
+from fingerpost.model.library import Library
+from fingerpost.model.shared import Hold, Look
+from fingerpost.model.words import FINGERS, GripMark
 from fingerpost.plan.base.pictures import (
-    TAPING_FRAMES,
     GripPicture,
     HandPicture,
     LookPicture,
@@ -22,13 +22,15 @@ from fingerpost.plan.base.pictures import (
     StrengthPicture,
     StripPicture,
     TapeMark,
-    TapingPicture,
 )  # fmt: skip
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.step_pictures import Worn, small_steps
+from fingerpost.reckon.neighbours import choose_buddy
 
 _WORDS: dict[GripMark, str] = {"keep": "Yes", "limit": "Only like this", "leave": "No"}
 
 
-def leaf_pictures() -> Iterator[tuple[str, Picture]]:
+def leaf_pictures(library: Library) -> Iterator[tuple[str, Picture]]:
     """A name and a picture for every kind."""
     for mark in choices_of(GripMark):
         for on_band in (False, True):
@@ -41,7 +43,7 @@ def leaf_pictures() -> Iterator[tuple[str, Picture]]:
     yield from _strengths()
     yield from _hands()
     yield from _grips()
-    yield from _frames()
+    yield from _frames(library)
     yield from _looks()
 
 
@@ -93,19 +95,16 @@ def _grips() -> Iterator[tuple[str, Picture]]:
         yield f"small, {picture.hold}, fingers {len(picture.fingers)}, thumb {picture.thumb}", picture
 
 
-def _frames() -> Iterator[tuple[str, Picture]]:
-    """Every frame of every taping in its small setting, numbered from the first that is put on."""
-    levels: dict[TapingKind, TapingLevel] = {
-        "ring": "a2", "h-strip": "pip", "buddy": "proximal-and-middle", "splint": "pip",
-    }  # fmt: skip
-    for kind, level in levels.items():
-        partner: Finger | None = "ring" if kind == "buddy" else None
-        for frame in range(1, TAPING_FRAMES[kind] + 1):
-            picture = TapingPicture(
-                title=f"{kind}, frame {frame}", kind=kind, level=level, hand="right", finger="middle",
-                partner=partner, frame=frame, small=True, shown_as=max(1, frame - 1), length_mm=110, width_mm=15,
-            )  # fmt: skip
-            yield f"small {kind}, frame {frame}", picture
+def _frames(library: Library) -> Iterator[tuple[str, Picture]]:
+    """Every step of a taping that a leaf shows, as small as it shows it."""
+    writer = Writer(library)
+    for taping in library.vocabularies.tapings:
+        buddy = choose_buddy("middle", taping.neighbour, "ulnar")
+        worn = Worn(
+            taping=taping, hand="right", finger="middle", partner=buddy.partner if buddy else None, side="ulnar"
+        )
+        for drawing in small_steps(writer, worn):
+            yield f"small, {drawing.name}", drawing.picture
 
 
 def _looks() -> Iterator[tuple[str, Picture]]:

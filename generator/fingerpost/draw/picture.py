@@ -41,7 +41,7 @@ from fingerpost.plan.base.pictures import (
     TrialPicture,
 )  # fmt: skip
 
-MISTAKES_WIDTH, STRIP_WIDTH = 92.0, 250.0
+MISTAKE_WIDTH, CHECK_WIDTH, STRIP_WIDTH = 30.0, 75.0, 250.0
 SMALL_HAND, SMALL_GRIP, SMALL_FRAME, SMALL_EXERCISE = 22.0, 11.5, 28.0, 14.0
 
 
@@ -62,7 +62,9 @@ def _find_pen(picture: Picture) -> tuple[Pen, float]:
             return partial(draw_inside, picture), 85.0
         case TapingPicture():
             usual = SMALL_FRAME if picture.small else 45.0
-            return partial(draw_taping, picture), usual if picture.frame else MISTAKES_WIDTH
+            if picture.draws in ("check", "mistakes"):
+                usual = CHECK_WIDTH if picture.draws == "check" else MISTAKE_WIDTH * len(picture.mistakes)
+            return partial(draw_taping, picture), usual
         case ExercisePicture():
             return partial(draw_exercise, picture), SMALL_EXERCISE if picture.small else frame_width(picture)
         case MovementSignPicture():

@@ -32,8 +32,15 @@ TouchSpot = Literal[
     "middle-segment", "joint-front", "base-segment", "base-crease", "mid-palm", "heel", "forearm", "end-joint",
     "joint-back", "knuckle", "joint-side", "joint-round",
 ]  # fmt: skip
-TapingKind = Literal["ring", "h-strip", "buddy", "splint"]
+TapingKind = Literal["ring", "h-strip", "buddy", "soft", "splint"]
 TapingLevel = Literal["a2", "a4", "pip", "dip", "proximal-and-middle"]
+TapeScene = Literal[
+    "wash", "cut", "slit", "rub", "test", "lay-end", "first-turn", "second-turn", "bridge", "near-tails", "bend-joint",
+    "far-tails", "hurt-side", "stronger", "sore-web", "gauze", "near-pair", "far-pair", "bare-joints", "bend-both",
+    "open-ring", "close-ring", "sleeve", "into-splint", "near-strap", "far-strap", "free-joints", "raise-hand",
+    "slide-on", "over-joint", "turn-pad", "lock-ring",
+]  # fmt: skip
+"""What is drawn of one step of a taping."""
 BuddyRule = Literal["none", "injured-side", "stronger"]
 Neighbours = Literal["together", "free", "tucked"]
 ThumbPlace = Literal["over", "along"]
@@ -125,13 +132,24 @@ class Test:
 
 
 @dataclass(frozen=True, kw_only=True)
+class TapeStep:
+    """One step of a taping, which is one picture: its number is that of the step, its caption what the step says.
+
+    `brief`: what stands below the small picture on the leaf; only the steps that a leaf shows have it.
+    """
+
+    draws: TapeScene
+    says: Told
+    brief: Line | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class Taping:
-    """A way of taping (tapings.yml). `kind` is what a drawing and a length sum need to know: a
-    splint is anything that somebody has made, so that no strip is cut.
+    """A way of taping (tapings.yml). `kind` is what a drawing and a length sum need to know. Nothing is cut of two:
+    `soft`, of cloth with a hook fastening, and `splint`, which is stiff and made by a therapist.
 
     `without_glue`: the entry that takes its place on a skin that does not bear tape; only what has no glue has none.
-    For the leaf: `brief` is a heading with the gaps {finger} and {partner}, `captions` stand below the drawn steps
-    (none where a therapist makes the thing), and `wear` says when it is worn.
+    For the leaf: `brief` is a heading with the gaps {finger} and {partner}, and `wear` says when it is worn.
     """
 
     id: Id
@@ -144,12 +162,16 @@ class Taping:
     purpose: Told
     evidence: Text
     materials: tuple[Line, ...]
-    steps: tuple[Said, ...]
-    captions: tuple[Line, ...]
+    steps: tuple[TapeStep, ...]
     check_after: tuple[Said, ...]
     mistakes: tuple[Said, ...]
     wear: Told
     take_off: Told
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether it is made of strips that are cut from a roll."""
+        return self.kind not in ("soft", "splint")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -185,11 +185,11 @@ def list_strips(
     partner: FingerRound | None = None,
     variant: Variant = "straight",
 ) -> tuple[TapeStrip, ...]:
-    """The strips of one taping; none for a splint, which a therapist fits with its own straps.
+    """The strips of one taping; none for loops and splints, which come with their own straps.
 
     Raises ValueError for buddy taping without a partner. Buddy tape 'at the PIP' goes on either side of the joint.
     """
-    if kind == "splint":
+    if kind in ("soft", "splint"):
         return ()
     if kind == "h-strip":
         return (_cut_h_strip(finger),)

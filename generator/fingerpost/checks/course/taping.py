@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import product
 
 from fingerpost.checks.base.walk import list_entries, list_protocols
@@ -10,9 +10,66 @@ from fingerpost.checks.course.stages import list_home_grades
 from fingerpost.model.audience import may_mean
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Stage
+from fingerpost.model.shared import BuddyRule, TapeScene, Taping
 from fingerpost.problems import Problem, suggest
 from fingerpost.reckon.tape import SEGMENTS
 from fingerpost.reckon.taping_end import TAPING_AFTER_WEEKS
+
+_ONE_FINGER: frozenset[TapeScene] = frozenset({"rub", "test"})
+_RING: frozenset[TapeScene] = frozenset({"lay-end", "first-turn", "second-turn"})
+_H_STRIP: frozenset[TapeScene] = frozenset({"slit", "bridge", "near-tails", "bend-joint", "far-tails"})
+_PAIR: frozenset[TapeScene] = frozenset({"gauze", "near-pair", "far-pair", "bare-joints", "bend-both"})
+_SPLINT: frozenset[TapeScene] = frozenset({"sleeve", "into-splint", "near-strap", "far-strap", "free-joints"})
+_MOULDED: frozenset[TapeScene] = frozenset(
+    {"raise-hand", "slide-on", "over-joint", "turn-pad", "lock-ring", "test"}
+)  # fmt: skip
+_CHOOSING: Mapping[BuddyRule, frozenset[TapeScene]] = {
+    "none": frozenset(), "stronger": frozenset({"stronger"}), "injured-side": frozenset({"hurt-side", "sore-web"}),
+}  # fmt: skip
+MOST_SHOWN = 3
+"""How many pictures of steps a leaf has room for."""
+
+
+def list_drawable(taping: Taping) -> frozenset[TapeScene]:
+    """What can be drawn of a taping, by what it is and where it lies."""
+    own: frozenset[TapeScene] = frozenset({"wash", "cut"} if taping.is_cut else {"wash"})
+    if taping.neighbour != "none":
+        return own | _PAIR | _CHOOSING[taping.neighbour]
+    if taping.kind == "soft":
+        return own | {"open-ring", "close-ring", "test"}
+    if taping.kind == "splint":
+        return own | (_MOULDED if taping.level in ("a2", "a4") else _SPLINT)
+    return own | (_H_STRIP | {"test"} if taping.kind == "h-strip" else _RING | _ONE_FINGER)
+
+
+def find_steps_that_cannot_be_drawn(library: Library) -> Iterator[Problem]:
+    """A step of a taping must be drawn as something that its kind has, and no two steps as the same."""
+    for part in list_entries(library, "tapings"):
+        drawable, before = list_drawable(part.value), set[TapeScene]()
+        for number, step in enumerate(part.value.steps):
+            if step.draws not in drawable:
+                message = f"'{step.draws}' cannot be drawn of this taping"
+                yield part.problem(("steps", number, "draws"), message, f"Choose from: {', '.join(sorted(drawable))}.")
+            elif step.draws in before:
+                message = f"'{step.draws}' is drawn in a step before: two pictures would look alike"
+                yield part.problem(("steps", number, "draws"), message, "Make one step of the two.")
+            before.add(step.draws)
+
+
+def find_strips_that_are_cut_in_no_step(library: Library) -> Iterator[Problem]:
+    """A taping that is cut must have a step that draws the cut, because its picture tells the lengths."""
+    for part in list_entries(library, "tapings"):
+        if part.value.is_cut and not any(step.draws == "cut" for step in part.value.steps):
+            yield part.problem(("steps",), "strips are cut, and no step shows how long", "Add one that draws 'cut'.")
+
+
+def find_tapings_that_a_leaf_cannot_show(library: Library) -> Iterator[Problem]:
+    """One to three steps of a taping must have a brief for the leaf; what a therapist makes may have none."""
+    for part in list_entries(library, "tapings"):
+        shown = sum(bool(step.brief) for step in part.value.steps)
+        if shown > MOST_SHOWN or (not shown and part.value.kind != "splint"):
+            message = f"{shown} steps have a brief; a leaf shows 1 to {MOST_SHOWN}"
+            yield part.problem(("steps",), message, "Add or leave out `brief`.")
 
 
 def _is_taped(stage: Stage, grade: str) -> bool:
@@ -93,13 +150,13 @@ def find_gaps_in_taping(library: Library) -> Iterator[Problem]:
 
 def find_glue_without_another_way(library: Library) -> Iterator[Problem]:
     """A taping with glue must name the one without glue that takes its place, and no other taping must name one."""
-    made = {taping.id for taping in library.vocabularies.tapings if taping.kind == "splint"}
+    made = {taping.id for taping in library.vocabularies.tapings if not taping.is_cut}
     for part in list_entries(library, "tapings"):
         other = part.value.without_glue
-        if part.value.kind == "splint" and other:
+        if not part.value.is_cut and other:
             yield part.problem(("without_glue",), "this has no glue itself", "Leave the key out.")
-        elif part.value.kind != "splint" and (other is None or other not in made):
-            message = "not every skin bears tape, so this must name a taping of the kind splint"
+        elif part.value.is_cut and (other is None or other not in made):
+            message = "not every skin bears tape, so this must name a taping of the kind soft or splint"
             yield part.problem(("without_glue",), message, suggest(other or "", sorted(made)))
 
 

@@ -25,12 +25,12 @@ from fingerpost.model.grammar import fields_of, key_of
 from fingerpost.model.library import Library, Path
 from fingerpost.model.movement import MovementFrame
 from fingerpost.model.protocol import Grade, GripLimit, Protocol, Referral, Stage
-from fingerpost.model.shared import Exercise, Gate, Taping, WarningSign
+from fingerpost.model.shared import Exercise, Gate, TapeStep, Taping, WarningSign
 from fingerpost.model.words import OFF_THE_WALL, split_sentences
 from fingerpost.problems import Problem
 
 TODAY = "Today: "
-# Room in the rows of the leaf, at 12 points: words, without marks.
+# Room in the rows of the leaf, and below the pictures of a taping, at 12 points: words, without marks.
 MOST_WORDS: Mapping[tuple[type, str], int] = {
     (Protocol, "brief"): 45,
     (Grade, "brief"): 25,
@@ -39,7 +39,8 @@ MOST_WORDS: Mapping[tuple[type, str], int] = {
     (GripLimit, "brief"): 22,
     (Gate, "brief"): 14,
     (Exercise, "cue"): 14,
-    (Taping, "captions"): 14,
+    (TapeStep, "brief"): 14,
+    (TapeStep, "says"): 26,
     (Taping, "wear"): 12,
     (WarningSign, "short"): 20,
     (Referral, "brief"): 45,
@@ -57,10 +58,8 @@ _BRIEFS: Mapping[type, tuple[str, ...]] = {
     owner: tuple(field for kind, field in (*MOST_WORDS, *MOST_LETTERS) if kind is owner)
     for owner, _ in (*MOST_WORDS, *MOST_LETTERS)
 }
-_LISTS = frozenset({(Taping, "captions"), (Referral, "tell")})
+_LISTS = frozenset({(Referral, "tell")})
 FEWEST_TOLD, MOST_TOLD = 3, 5
-# How many steps of a taping are drawn between the bare finger and the check at the end.
-STEPS_SHOWN = {"ring": 1, "h-strip": 3, "buddy": 2, "splint": 1}
 
 _CLIMBS = re.compile(r"\bclimb|\broutes?\b|\bon the wall\b", re.IGNORECASE)
 _HOLDS_BACK = re.compile(r"\b(?:no|not|never|without|leave|leaves|stays? out|stays? off|waits?)\b", re.IGNORECASE)
@@ -185,7 +184,7 @@ def count_words(text: str) -> int:
 
 
 def find_briefs_without_room(library: Library) -> Iterator[Problem]:
-    """A short text must have no more words or letters than its row of the leaf has room for, whoever reads it."""
+    """A short text must have no more words or letters than its row or picture has room for, whoever reads it."""
     for part, field, written in _list_briefs(library):
         most = MOST_WORDS.get((type(part.value), field)) or MOST_LETTERS[type(part.value), field]
         unit = "words" if (type(part.value), field) in MOST_WORDS else "letters"
@@ -194,7 +193,9 @@ def find_briefs_without_room(library: Library) -> Iterator[Problem]:
             count, text = max((count, text) for count, at, text in counts if at == path)
             if count > most:
                 message = f"there are {count} {unit} here for one reader; {most} are the most: '{text}'"
-                yield part.problem(path, message, "The leaf has one row for it.")
+                yield part.problem(
+                    path, message, "A leaf has one row for it; a step has three or four lines below its picture."
+                )
 
 
 def find_names_too_long_for_a_row(library: Library) -> Iterator[Problem]:
@@ -332,14 +333,6 @@ def _gaps_of(value: Any, field: str) -> tuple[set[str], set[str]]:
         gaps = {"finger"} if value.neighbour == "none" else {"finger", "partner"}
         return gaps, gaps
     return set(), set()
-
-
-def find_captions_without_a_step(library: Library) -> Iterator[Problem]:
-    """A taping must have a caption for each drawn step but the first and the last; a ready-made thing may have none."""
-    for part in list_entries(library, "tapings"):
-        count, steps = len(part.value.captions), STEPS_SHOWN[part.value.kind]
-        if count != steps and (count or part.value.kind != "splint"):
-            yield part.problem(("captions",), f"{steps} steps are drawn and {count} have a caption", "One for each.")
 
 
 def find_warnings_without_a_short_form(library: Library) -> Iterator[Problem]:

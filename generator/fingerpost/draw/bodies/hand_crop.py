@@ -52,13 +52,16 @@ class HandCrop:
         return [c for c in outline if min(c[0].imag, c[3].imag) > LOWEST]
 
     def draw(self) -> str:
-        contour, place = self.contour(), self.place
+        return self.draw_at(self.place)
+
+    def draw_at(self, place: Position) -> str:
+        contour = self.contour()
         data = curve_data(place.curve(contour))
         creases: list[Blade] = [
             b for b in palm_blades(self.fingers, THUMB_IN) if all(p.imag > 60 and p.real < 66 for p in b.points)
         ]
         a, b = contour[0][0], contour[-1][3]
         cut = sample(spline(free([a, a + 0.25 * (b - a) - 3j, a + 0.75 * (b - a) + 3j, b])), 8)
-        parts = [path(data, fill=WHITE), draw_blades(creases, place, small=self.scale < 0.3)]
+        parts = [path(data, fill=WHITE), draw_blades(creases, place, small=place.scale < 0.3)]
         parts += [path(data, stroke=BLACK, pen=OUTLINE), lines(dashes(place.points(cut), 1.1, 0.8), pen=FINE)]
         return "".join(parts)

@@ -10,7 +10,8 @@ from fingerpost.draw.bodies.creases import palm_blades
 from fingerpost.draw.bodies.fingers import Hand4, Spreads, lay_fingers, spreads_for
 from fingerpost.draw.bodies.landmarks import HandMark, find_mark
 from fingerpost.draw.bodies.outline import hand_outline
-from fingerpost.draw.hands.tape import Band, seen_pieces
+from fingerpost.draw.hands.bands import draw_band
+from fingerpost.draw.hands.tape import seen_pieces
 from fingerpost.draw.hands.tape_letters import draw_letter, place_letters
 from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import hatch, sample
@@ -30,10 +31,8 @@ from fingerpost.draw.pens.svg import (
     BLACK,
     FINE,
     INK,
-    MAIN,
     MM_PER_PT,
     OUTLINE,
-    PALE,
     TINT,
     WHITE,
     Position,
@@ -121,9 +120,7 @@ def _rings(picture: HandPicture, fingers: Hand4, place: Position) -> list[tuple[
 
 
 def _spreads(picture: HandPicture) -> Spreads:
-    return spreads_for(
-        tuple(frozenset((t.finger, t.partner)) for t in picture.tapes if t.kind == "buddy" and t.partner)
-    )
+    return spreads_for(tuple(frozenset((t.finger, t.partner)) for t in picture.tapes if t.partner))
 
 
 def _needs_forearm(picture: HandPicture) -> bool:
@@ -148,14 +145,6 @@ def draw_mark(mark: HandMark, place: Position, *, near: bool) -> str:
             parts.append(lines(hatch(shape, 0.95, 45), stroke=INK, pen=0.75))
         parts.append(path(data, stroke=INK, pen=1.25, dash="" if near else "1.1 0.7"))
     return "".join(parts)
-
-
-def draw_band(piece: Band, place: Position) -> str:
-    """A piece of tape: white, with threads; a splint: pale, plain."""
-    data = chain_data(place.points(piece.area), closed=True)
-    threads = [(place.at(a), place.at(b)) for a, b in piece.threads]
-    fill = PALE if piece.stiff else WHITE
-    return path(data, fill=fill, stroke=BLACK, pen=MAIN) + lines(threads, pen=0.5)
 
 
 def _fit(picture: HandPicture, width: float, text_pt: float) -> Layout:

@@ -6,13 +6,14 @@ A ring lies on a segment and never in the web or over a joint. H-strip: a strip 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
 from fingerpost.draw.bodies.fingers import FingerLine, Hand4, Spreads
 from fingerpost.draw.bodies.landmarks import Area, band
 from fingerpost.draw.bodies.outline import Web, webs
 from fingerpost.draw.pens.curves import free, sample, spline
-from fingerpost.model.shared import View
+from fingerpost.model.shared import TapingKind, View
 from fingerpost.model.words import FINGERS, Finger
 from fingerpost.plan.base.pictures import TapeMark
 
@@ -21,15 +22,16 @@ LIFT = 0.55
 WEB_FREE = 3.0
 """A band starts at least this far (mm) beyond the higher web floor beside it."""
 Line2 = tuple[complex, complex]
+Made = Literal["tape", "cloth", "stiff"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Band:
-    """One piece of tape: its area, and the threads drawn on it. `stiff`: a splint, drawn grey."""
+    """One piece of what is worn: its area, and the threads across it. `made` of tape, of cloth, or stiff."""
 
     area: Area
     threads: tuple[Line2, ...] = ()
-    stiff: bool = False
+    made: Made = "tape"
     ends: tuple[float, float] = (0.0, 0.0)
 
 
@@ -101,7 +103,7 @@ def splint(line: FingerLine, level: str) -> list[Band]:
     else:
         low, high = 0.46 * line.l1, line.l1 + 0.90 * line.l2
         bands = [(0.60 * line.l1, 0.82 * line.l1), (line.l1 + 0.36 * line.l2, line.l1 + 0.72 * line.l2)]
-    stiff = Band(area=_rounded(line, low, high), stiff=True, ends=(low, high))
+    stiff = Band(area=_rounded(line, low, high), made="stiff", ends=(low, high))
     return [stiff, *(wrap_round(line, a, b) for a, b in bands)]
 
 
@@ -120,6 +122,12 @@ def buddy(a: Finger, b: Finger, fingers: Hand4, spreads: Spreads) -> list[Band]:
     near = [(above_webs(f, fingers[f], spreads), fingers[f].l1 - 4.2) for f in (ulnar, radial)]
     far = [(fingers[f].l1 + 5.0, fingers[f].l1 + fingers[f].l2 - 4.0) for f in (ulnar, radial)]
     return [_loop(first, second, near), _loop(first, second, far)]
+
+
+def join_fingers(a: Finger, b: Finger, fingers: Hand4, limits: list[tuple[float, float]]) -> Band:
+    """One loop round two fingers, between two lengths on each."""
+    order = sorted(zip((a, b), limits, strict=True), key=lambda row: FINGERS.index(row[0]), reverse=True)
+    return _loop(fingers[order[0][0]], fingers[order[1][0]], [row[1] for row in order])
 
 
 def _loop(first: FingerLine, second: FingerLine, limits: list[tuple[float, float]]) -> Band:
@@ -150,17 +158,26 @@ def _across_both(first: FingerLine, second: FingerLine, a: float, b: float, slan
 def lay_tape(tape: TapeMark, fingers: Hand4, spreads: Spreads) -> list[Band]:
     """All pieces of one taping, in the order in which they are drawn."""
     line = fingers[tape.finger]
-    if tape.kind == "buddy" and tape.partner:
-        return buddy(tape.finger, tape.partner, fingers, spreads)
-    if tape.kind == "h-strip":
-        return h_strip(line)
-    if tape.kind == "splint":
+    if tape.partner:
+        pieces = buddy(tape.finger, tape.partner, fingers, spreads)
+    elif tape.kind == "h-strip":
+        pieces = h_strip(line)
+    elif tape.kind == "splint" and tape.level in ("pip", "dip"):
         return splint(line, tape.level)
-    levels = ("a2", "a4") if tape.level == "proximal-and-middle" else (tape.level,)
-    return [wrap_round(line, *ring_range(tape.finger, line, level, spreads)) for level in levels]
+    else:
+        levels = ("a2", "a4") if tape.level == "proximal-and-middle" else (tape.level,)
+        pieces = [wrap_round(line, *ring_range(tape.finger, line, level, spreads)) for level in levels]
+    made = made_of(tape.kind)
+    return [replace(piece, made=made) for piece in pieces]
+
+
+def made_of(kind: TapingKind) -> Made:
+    """What the bands of a taping are made of."""
+    return "cloth" if kind == "soft" else "stiff" if kind == "splint" else "tape"
 
 
 def seen_pieces(tape: TapeMark, view: View, fingers: Hand4, spreads: Spreads) -> list[Band]:
     """What is seen of a taping from one face: the bridge and the stiff strip lie on the palm side."""
     pieces = lay_tape(tape, fingers, spreads)
-    return pieces[1:] if view == "back" and tape.kind in ("h-strip", "splint") else pieces
+    hidden = tape.kind == "h-strip" or (tape.kind == "splint" and tape.level in ("pip", "dip"))
+    return pieces[1:] if view == "back" and hidden else pieces

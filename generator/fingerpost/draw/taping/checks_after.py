@@ -1,14 +1,18 @@
-"""The check after taping, as three signs: colour (press the nail, it must pink up), warmth, feeling."""
+"""The check after taping: what is worn, and three signs: colour (press the nail, it must pink up), warmth, feeling."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from fingerpost.draw.inside.inside_parts import paper_arrow
 from fingerpost.draw.pens.curves import free, ring, sample
 from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import block_height, wrap
 from fingerpost.draw.pens.svg import BLACK, FINE, INK, MAIN, MM_PER_PT, PALE, WHITE, chain_data, disc, path
+from fingerpost.draw.props.lone import Lone
+from fingerpost.draw.props.stage import Thing
+from fingerpost.draw.taping.room import BandOn, Fingers, StepRoom, turned_over
 
 
 def _nail(centre: complex, r: float) -> list[complex]:
@@ -53,6 +57,30 @@ def feeling_sign(centre: complex, r: float) -> str:
         a, b = centre + r * complex(-0.75 * k, -0.25 - 0.5 * k), centre + r * complex(0.75 * k, -0.25 - 0.5 * k)
         arcs += f"M{a.real:.2f} {a.imag:.2f}A{k * r:.2f} {k * r:.2f} 0 0 1 {b.real:.2f} {b.imag:.2f}"
     return finger + path(arcs, stroke=BLACK, pen=FINE)
+
+
+SIGNS_EM, MOST_HIGH = 11.5, 34.0
+"""How much room the signs need beside a finger, with their words, in ems; how high the finger is at the most, mm."""
+
+
+def check(room: StepRoom) -> tuple[list[str], float]:
+    """What is worn, and the three signs beside it; where it is too narrow, below it."""
+    left = room.width - SIGNS_EM * room.em
+    beside = left >= 5 * room.em
+    about = replace(room, width=left if beside else room.width, height=min(MOST_HIGH, 0.9 * room.width))
+    shown = about.show(worn(about))
+    x, y = (left, 0.5) if beside else (1.0, about.height + 0.5)
+    signs, used = draw_checks(room.picture.notes, x, y, room.width - x - 1, room.size)
+    return [*shown, signs], max(about.height, y + used)
+
+
+def worn(room: StepRoom) -> list[Thing]:
+    """The finished taping on its fingers."""
+    p = room.picture
+    if p.partner:
+        return turned_over([Fingers(room.spreads), *(BandOn(piece) for piece in room.bands)])
+    finger = Lone(p.finger)
+    return [finger, *(BandOn(piece, finger) for piece in room.bands)]
 
 
 SIGNS = (colour_sign, warmth_sign, feeling_sign)

@@ -2,32 +2,41 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fingerpost.draw.bodies.side import SidePose, depths
+from fingerpost.draw.hands.bands import CLOTH, draw_seams, draw_tab
+from fingerpost.draw.hands.tape import Made
 from fingerpost.draw.pens.curves import free, offset, sample, spline
 from fingerpost.draw.pens.svg import BLACK, MAIN, PALE, WHITE, Position, chain_data, lines, path
 
-LIFT = 0.6
+LIFT, SHELL = 0.6, 3.6
+"""Tape stands so far off the skin, and so thick is a splint, mm."""
 
 
-def band_side(pose: SidePose, segment: int, low: float, high: float) -> tuple[complex, ...]:
-    """A band round a segment from `low` to `high` mm along it, as a shape a little off the skin."""
+def list_band_edge(
+    pose: SidePose, segment: int, low: float, high: float, below: float = 0.0
+) -> tuple[complex, ...]:  # fmt: skip
+    """The outline of a band round a segment from `low` to `high` mm along it, off the skin; round what lies below it
+    (`below` mm thick)."""
     steps = [low + (high - low) * k / 4 for k in range(5)]
     back = [pose.at(segment, a, depths(pose, segment, a)[0] + LIFT) for a in steps]
-    palm = [pose.at(segment, a, -depths(pose, segment, a)[1] - LIFT) for a in steps]
+    palm = [pose.at(segment, a, -depths(pose, segment, a)[1] - LIFT - below) for a in steps]
     return (*back, *palm[::-1])
 
 
-def draw_band_side(pose: SidePose, segment: int, low: float, high: float, place: Position) -> str:
-    shape = band_side(pose, segment, low, high)
-    count = max(3, int(abs(shape[0] - shape[-1]) / 2.2))
-    threads = []
-    for k in range(1, count):
-        t = k / count
-        threads.append(
-            (place.at(shape[0] + t * (shape[-1] - shape[0])), place.at(shape[4] + t * (shape[5] - shape[4])))
-        )
-    data = chain_data(place.points(shape), True)
-    return path(data, fill=WHITE, stroke=BLACK, pen=MAIN) + lines(threads, pen=0.5)
+def draw_band_side(shape: Sequence[complex], scale: float, made: Made = "tape") -> str:
+    """A band by its outline on paper, which is `scale` of the hand."""
+    count = max(3, int(abs(shape[0] - shape[-1]) / (2.2 * scale)))
+    shares = [k / count for k in range(1, count)]
+    threads = [(shape[0] + t * (shape[-1] - shape[0]), shape[4] + t * (shape[5] - shape[4])) for t in shares]
+    data = chain_data(shape, True)
+    if made == "stiff":
+        return path(data, fill=PALE, stroke=BLACK, pen=MAIN)
+    if made == "tape":
+        return path(data, fill=WHITE, stroke=BLACK, pen=MAIN) + lines(threads, pen=0.5)
+    ends = [(shape[0], shape[4]), *threads, (shape[-1], shape[5])]
+    return path(data, fill=CLOTH, stroke=BLACK, pen=MAIN) + draw_seams(ends) + draw_tab(ends)
 
 
 def draw_bridge(pose: SidePose, near: float, far: float, place: Position) -> str:
@@ -42,12 +51,10 @@ def draw_bridge(pose: SidePose, near: float, far: float, place: Position) -> str
     return path(chain_data(place.points([*outer, *inner[::-1]]), True), fill=WHITE, stroke=BLACK, pen=MAIN)
 
 
-def draw_splint_side(pose: SidePose, segments: tuple[tuple[int, float], tuple[int, float]], place: Position) -> str:
-    """A stiff strip under a straight finger, between two places (segment, mm along)."""
-    (first, low), (last, high) = segments
-    start = pose.at(first, low, -depths(pose, first, low)[1] - 0.3)
-    stop = pose.at(last, high, -depths(pose, last, high)[1] - 0.3)
-    along = (stop - start) / abs(stop - start)
-    down = -1j * along
-    corners = [start, start + 3.2 * down, stop + 3.2 * down, stop]
-    return path(chain_data(place.points(corners), True), fill=PALE, stroke=BLACK, pen=1.1)
+def list_splint_edge(pose: SidePose, first: int, drop: float = 0.0) -> tuple[complex, ...]:
+    """A stiff shell along the palm side of a straight finger, below the end of segment `first` and most of the next;
+    `drop` mm below where it lies when it is on."""
+    near, far = pose.lengths[first - 1], pose.lengths[first]
+    steps = [(first, near * (0.3 + 0.14 * k)) for k in range(5)] + [(first + 1, far * 0.18 * k) for k in range(1, 6)]
+    skin = [pose.at(n, along, -depths(pose, n, along)[1] - 0.4 - drop) for n, along in steps]
+    return (*skin, *(point - SHELL * 1j for point in skin[::-1]))

@@ -1,61 +1,67 @@
-"""Taping step by step: TapingPicture. A frame has its number, its drawing, and its caption below."""
+"""One step of a taping, its check or its mistakes: TapingPicture. The number and the words of a step stand beside the
+drawing, where they are laid out."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 
-from fingerpost.draw.pens.labels import Extent, draw_block
-from fingerpost.draw.pens.letters import block_height, wrap
-from fingerpost.draw.pens.svg import BLACK, INK, MAIN, MM_PER_PT, WHITE, chain_data, disc, document, group, path, words
+from fingerpost.draw.pens.svg import document, group
+from fingerpost.draw.taping import before, made, one_finger, two_fingers
+from fingerpost.draw.taping.checks_after import check
+from fingerpost.draw.taping.room import EDGE, StepRoom
 from fingerpost.draw.taping.taping_mistakes import draw_mistakes
-from fingerpost.draw.taping.taping_steps import (
-    Drawn,
-    Step,
-    buddy_loop,
-    check,
-    first_frame,
-    h_bridge,
-    h_first,
-    h_second,
-    ring_turn,
-    splint_step,
-)  # fmt: skip
-from fingerpost.model.shared import TapingKind
-from fingerpost.plan.base.pictures import TAPING_FRAMES, TapingPicture
+from fingerpost.model.shared import TapeScene
+from fingerpost.plan.base.pictures import TapingPicture
 
-_STEPS: dict[TapingKind, tuple[Callable[[Step], Drawn], ...]] = {
-    "ring": (first_frame, ring_turn, check),
-    "h-strip": (first_frame, h_bridge, h_first, h_second, check),
-    "buddy": (first_frame, lambda step: buddy_loop(step, 1), lambda step: buddy_loop(step, 2), check),
-    "splint": (first_frame, lambda step: splint_step(step, taped=True), check),
+_SCENES: Mapping[TapeScene, Callable[[StepRoom], list[str]]] = {
+    "wash": before.wash,
+    "cut": before.cut,
+    "slit": before.slit,
+    "rub": one_finger.rub,
+    "test": one_finger.test,
+    "lay-end": one_finger.lay_end,
+    "first-turn": one_finger.first_turn,
+    "second-turn": one_finger.second_turn,
+    "bridge": one_finger.lay_bridge,
+    "near-tails": one_finger.near_tails,
+    "bend-joint": one_finger.bend_joint,
+    "far-tails": one_finger.far_tails,
+    "hurt-side": two_fingers.which_neighbour,
+    "stronger": two_fingers.which_neighbour,
+    "sore-web": two_fingers.which_neighbour,
+    "gauze": two_fingers.lay_gauze,
+    "near-pair": lambda room: two_fingers.join(room, 1),
+    "far-pair": lambda room: two_fingers.join(room, 2),
+    "bare-joints": two_fingers.bare_joints,
+    "bend-both": two_fingers.bend_both,
+    "open-ring": made.open_ring,
+    "close-ring": made.close_ring,
+    "sleeve": made.sleeve,
+    "into-splint": made.into_splint,
+    "near-strap": lambda room: made.strap(room, 1),
+    "far-strap": lambda room: made.strap(room, 2),
+    "free-joints": made.free_joints,
+    "raise-hand": made.raise_hand,
+    "slide-on": made.slide_on,
+    "over-joint": made.over_joint,
+    "turn-pad": made.turn_pad,
+    "lock-ring": made.lock_ring,
 }
-EDGE = 0.8
+INSET = 5.5
+RATIO = 0.66
+"""Free space for the number of a step (mm); how high it is, as a share of its width: all alike, to stand in rows."""
 
 
 def draw_taping(picture: TapingPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    if not 0 <= picture.frame <= TAPING_FRAMES[picture.kind]:
-        raise ValueError(f"{picture.kind} has frames 0 to {TAPING_FRAMES[picture.kind]}, not {picture.frame}")
-    step = Step(picture, width_mm, text_pt)
-    parts, height = _STEPS[picture.kind][picture.frame - 1](step) if picture.frame else draw_mistakes(step)
-    body = [group(parts, name=f"{prefix}-step")]
-    if picture.frame:
-        body.append(group(_badge(picture, text_pt), name=f"{prefix}-number"))
-    lines = wrap(picture.caption, width_mm - 2 * EDGE, text_pt)
-    if lines:
-        deep = block_height(len(lines), text_pt)
-        box = Extent(left=EDGE, right=width_mm - EDGE, top=height + 1.0, bottom=height + 1.0 + deep)
-        body.append(group([draw_block(lines, box, text_pt)], name=f"{prefix}-caption"))
-        height += deep + 1.4
-    return document(picture.title, width_mm, height + EDGE, body)
-
-
-def _badge(picture: TapingPicture, size: float) -> list[str]:
-    """The number of the step, or a tick for the check at the end."""
-    em = size * MM_PER_PT
-    centre = complex(1.15 * em, 1.15 * em)
-    if picture.frame == TAPING_FRAMES[picture.kind]:
-        points = [centre + em * z for z in (-0.45 + 0.05j, -0.12 + 0.4j, 0.5 - 0.42j)]
-        return [disc(centre, em, fill=WHITE, stroke=BLACK, pen=MAIN), path(chain_data(points), stroke=INK, pen=1.8)]
-    shown = picture.frame if picture.shown_as is None else picture.shown_as
-    number = words(str(shown), centre + 0.37j * em, size=1.1 * size, anchor="middle", bold=True, fill=WHITE)
-    return [disc(centre, em, fill=BLACK), number]
+    room = StepRoom(picture, width_mm, RATIO * width_mm, text_pt)
+    if picture.draws == "mistakes":
+        parts, height = draw_mistakes(room)
+        height += EDGE
+    elif picture.draws == "check":
+        parts, height = check(room)
+        height += EDGE
+    else:
+        room = replace(room, inset=0.0 if picture.small else INSET)
+        parts, height = _SCENES[picture.draws](room), room.height
+    return document(picture.title, width_mm, height, [group(parts, name=f"{prefix}-step")])

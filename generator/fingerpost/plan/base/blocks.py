@@ -146,10 +146,14 @@ class Beside:
 
 @dataclass(frozen=True, kw_only=True)
 class Gallery:
-    """Small drawings in rows, all of one width. `caption` says how to read them."""
+    """Small drawings in rows, all of one width. `caption` says how to read them.
+
+    `steps`: they are what is done, one after the other, each with its number and its words below it.
+    """
 
     caption: Visible
     drawings: tuple[Drawing, ...]
+    steps: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any, assert_never
 
 from fingerpost.model.grammar import defaults_of, is_record, parts_of
@@ -112,8 +113,10 @@ def _write_block(block: Block) -> Iterator[str]:
                 yield from _write_block(part)
         case Gallery():
             yield _wrap(f"[pictures] {block.caption}", "  ", "    ")
-            for drawing in block.drawings:
-                yield from _write_drawing(drawing)
+            for number, drawing in enumerate(block.drawings, 1):
+                if block.steps:
+                    yield _wrap(_say(drawing.caption), f"  {number}. ", "    ")
+                yield from _write_drawing(replace(drawing, caption=()) if block.steps else drawing)
         case Diary():
             yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")

@@ -13,6 +13,7 @@ from fingerpost.plan.base.blocks import (
     Block,
     Box,
     Bullets,
+    Drawing,
     Fold,
     Folds,
     Gallery,
@@ -198,21 +199,26 @@ def tape_uses(writer: Writer, stage: Stage) -> tuple[tuple[Taping, str], ...]:
     return tuple((taping, _meant_for(writer, use.for_) + (chosen if use.by_choice else "")) for use, taping in uses)
 
 
-def taping_blocks(writer: Writer, taping: Taping) -> tuple[Block, ...]:
+def taping_blocks(
+    writer: Writer, taping: Taping, steps: Gallery, check: Drawing | None, wrong: Drawing
+) -> tuple[Block, ...]:
     """One taping: why, with what, step by step, the check afterwards, mistakes, when it comes off."""
     return (
         paragraph(writer, taping.purpose),
         paragraph(writer, taping.evidence),
-        *taping_card(writer, taping),
+        tape_materials(writer, taping),
+        steps,
+        *((check,) if check else ()),
         tape_check(writer, taping),
+        wrong,
         bullets(writer, taping.mistakes, title=writer.say("tape-mistakes-title")),
     )
 
 
-def taping_card(writer: Writer, taping: Taping) -> tuple[Paragraph | Bullets, ...]:
-    """With what, and step by step."""
-    materials = labelled(writer.say("label-materials"), writer.words(join_words(list(taping.materials)) + "."))
-    return (Paragraph(words=materials), bullets(writer, taping.steps, steps=True))
+def tape_materials(writer: Writer, taping: Taping) -> Paragraph:
+    return Paragraph(
+        words=labelled(writer.say("label-materials"), writer.words(f"{join_words(list(taping.materials))}."))
+    )
 
 
 def tape_check(writer: Writer, taping: Taping) -> Box:

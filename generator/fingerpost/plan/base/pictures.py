@@ -15,6 +15,7 @@ from fingerpost.model.shared import (
     Landmark,
     Look,
     Neighbours,
+    TapeScene,
     TapingKind,
     TapingLevel,
     ThumbPlace,
@@ -125,29 +126,25 @@ class InsidePicture:
     tucked: bool = False
 
 
-Mistake = Literal["over-joint", "too-tight", "too-low", "cut-bridge", "wrong-finger"]
-TAPING_FRAMES: dict[TapingKind, int] = {"ring": 3, "h-strip": 5, "buddy": 4, "splint": 3}
-"""How many frames show a taping, the check afterwards being the last; frame 0 shows the mistakes."""
-TAPING_MISTAKES: dict[TapingKind, tuple[Mistake, ...]] = {
-    "ring": ("over-joint", "too-tight", "too-low"),
-    "h-strip": ("over-joint", "too-tight", "cut-bridge"),
-    "buddy": ("over-joint", "too-tight", "wrong-finger"),
-    "splint": ("too-tight", "over-joint"),
-}
-"""The mistakes that frame 0 can show. 'wrong-finger' is none for a finger that has only one beside it."""
-SIDE_FRAMES: frozenset[tuple[TapingKind, int]] = frozenset((("h-strip", 4), ("splint", 2)))
-"""The frames that show the finger from the side. All others show the palm side, and the thumb where there are more
-fingers than one."""
+Mistake = Literal["over-joint", "too-tight", "too-low", "cut-bridge", "wrong-finger", "strap-on-joint", "pad-on-back"]
+SIDE_SCENES: frozenset[TapeScene] = frozenset((
+    "lay-end", "test", "bend-joint", "far-tails", "bend-both", "into-splint", "near-strap", "far-strap", "free-joints",
+    "raise-hand",
+))  # fmt: skip
+"""The steps of a taping that are seen from the side."""
+BACK_SCENES: frozenset[TapeScene] = frozenset(("second-turn", "close-ring", "lock-ring"))
+"""Those that are seen from the back. All others show the palm side, and the thumb where there are more fingers than
+one, or beside them a small hand that has it."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class TapingPicture:
-    """One frame of a taping in steps; `frame` counts from 1, 0 is the frame of common mistakes.
+    """One step of a taping, the check at its end, or its usual mistakes.
 
-    `length_mm`, `width_mm`: the strip as cut for this person. `notes`: short words inside the frame: under each of the
-    `mistakes`, or beside the three signs of the check (colour, warmth, feeling). `wrong_partner`: the finger that
-    'wrong-finger' shows the tape on. `small`: 26 to 30 mm wide, only the finger with its tape; no strip, no signs of
-    the check. `shown_as`: the number that is printed, where not all frames are shown.
+    `strips`: length and width in mm of each strip as it is cut for this person, and its letter, '' where all are alike.
+    `hurt`: what a step marks that goes by the place that is hurt. `notes`: short words in it: under each of the
+    `mistakes`, beside the three signs of the check (colour, warmth, feeling), or at the joint that is held and those
+    that stay free. `wrong_partner`: the finger that is struck out. `small`: 26 to 30 mm wide, without words.
     """
 
     title: Spoken
@@ -156,15 +153,13 @@ class TapingPicture:
     hand: Hand
     finger: Finger
     partner: Finger | None
-    frame: int
-    length_mm: int | None = None
-    width_mm: int | None = None
-    caption: Visible = ""
+    draws: Literal[TapeScene, "check", "mistakes"]
+    strips: tuple[tuple[int, int, Visible], ...] = ()
+    hurt: Spot | None = None
     notes: tuple[Visible, ...] = ()
     mistakes: tuple[Mistake, ...] = ()
     wrong_partner: Finger | None = None
     small: bool = False
-    shown_as: int | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

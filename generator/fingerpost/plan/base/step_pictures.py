@@ -1,41 +1,66 @@
 """Choose the pictures of what is done step by step, for one hand and one finger: an exercise, or a taping with the
-finger it goes to and the mistakes it can have."""
+finger it goes to, the check at its end and the mistakes it can have."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fingerpost.model.grammar import choices_of
 from fingerpost.model.movement import Movement, MovementSign, Pose, SceneName
 from fingerpost.model.protocol import Dose
-from fingerpost.model.shared import Exercise, Grip, Structure, Taping, TapingKind
-from fingerpost.model.words import Finger, Hand
-from fingerpost.plan.base.blocks import Drawing, Gallery, text
-from fingerpost.plan.base.illustrate import EXAMPLE_FINGER, finger_name
+from fingerpost.model.shared import Exercise, Grip, Structure, TapeScene, TapeStep, Taping
+from fingerpost.model.words import Finger, Hand, Side
+from fingerpost.plan.base.blocks import Drawing, Gallery, Words, strong, text
+from fingerpost.plan.base.illustrate import EXAMPLE_FINGER, finger_name, side_name
 from fingerpost.plan.base.pictures import (
-    SIDE_FRAMES,
-    TAPING_FRAMES,
-    TAPING_MISTAKES,
+    BACK_SCENES,
+    SIDE_SCENES,
     ExercisePicture,
     HandPicture,
     Mistake,
     MovementSignPicture,
+    Spot,
     TapeMark,
     TapingPicture,
 )
 from fingerpost.plan.base.prose import Writer
 from fingerpost.reckon.neighbours import list_neighbours
 
-FRAME_MM, FIRST_MM, BUDDY_MM = 38.0, 48.0, 53.0
-# The check and the mistakes stand in a row of their own, so that a page has room for it below the steps.
-CHECK_MM, BUDDY_CHECK_MM, MISTAKE_MM = 65.0, 75.0, 30.0
+STEP_MM, CHECK_MM, MISTAKE_MM = 42.0, 75.0, 28.5
+_JOINED: tuple[TapeScene, ...] = ("near-pair", "far-pair")
+"""The steps in which the first and the second strip are laid round two fingers."""
+_CHOOSING: tuple[TapeScene, ...] = ("hurt-side", "stronger", "sore-web")
+"""The steps that say which finger it goes to."""
 
 
-def _drawn_kind(taping: Taping) -> TapingKind:
-    """What a taping looks like: of what somebody has made, a ring and loops look like those of tape."""
-    made: dict[str, TapingKind] = {"a2": "ring", "a4": "ring", "proximal-and-middle": "buddy"}
-    return made.get(taping.level, taping.kind) if taping.kind == "splint" else taping.kind
+@dataclass(frozen=True, kw_only=True)
+class Worn:
+    """Whose taping it is: the hand, the sore finger, the one that it is joined to, the side that is hurt.
+
+    `strips`: length and width in mm of each strip that is cut for this person, and its letter where they differ.
+    """
+
+    taping: Taping
+    hand: Hand
+    finger: Finger
+    partner: Finger | None = None
+    side: Side | None = None
+    strips: tuple[tuple[int, int, str], ...] = ()
+
+    @property
+    def wrong(self) -> Finger | None:
+        """The neighbour on the other side, for a finger that has two."""
+        beside = (f for f in list_neighbours(self.finger) if f != self.partner)
+        return next(beside, None) if self.partner else None
+
+    @property
+    def hurt(self) -> Spot | None:
+        """What a picture marks of it where the side that is hurt says which finger it goes to."""
+        scenes = {step.draws for step in self.taping.steps}
+        if "sore-web" in scenes and self.side:
+            return Spot(landmark="lumbrical", finger=self.finger, side=self.side)
+        return Spot(landmark="pip", finger=self.finger, side=self.side) if "hurt-side" in scenes and self.side else None
 
 
 def lies_there(taping: Taping, place: Structure) -> bool:
@@ -43,95 +68,164 @@ def lies_there(taping: Taping, place: Structure) -> bool:
     return taping.level not in ("a2", "a4") or place.kind != "pulley" or place.landmark == taping.level
 
 
-def tape_frames(
-    writer: Writer,
-    taping: Taping,
-    hand: Hand,
-    finger: Finger,
-    partner: Finger | None,
-    size_mm: tuple[int, int] | None = None,
-) -> Gallery | None:
-    """A taping step by step, the check afterwards and the usual mistakes; None where a therapist makes the thing.
+def _seen_from(writer: Writer, scene: TapeScene) -> str:
+    if scene in SIDE_SCENES:
+        return writer.say("frame-from-the-side")
+    return writer.say("frame-from-the-back" if scene in BACK_SCENES else "frame-palm-up")
 
-    `size_mm`: length and width of the strip, where all strips are alike.
-    """
-    if _drawn_kind(taping) != taping.kind:
+
+def _title(writer: Writer, worn: Worn, says: str, view: str) -> str:
+    return writer.say(
+        "picture-frame-buddy" if worn.partner else "picture-frame",
+        hand=worn.hand,
+        finger=finger_name(writer, worn.finger),
+        partner=finger_name(writer, worn.partner) if worn.partner else "",
+        taping=worn.taping.name,
+        view=view,
+        caption=says,
+    )
+
+
+def _picture(writer: Writer, worn: Worn, number: int, step: TapeStep) -> TapingPicture:
+    says = [writer.say("step-number", number=number)]
+    scene = step.draws
+    notes: tuple[str, ...] = ()
+    if scene == "cut":
+        says += [writer.say("step-strip", length=length, width=width, letter=a) for length, width, a in worn.strips]
+    if scene in _CHOOSING:
+        says += [writer.say("step-not", finger=finger_name(writer, worn.wrong))] if worn.wrong else []
+    if scene in ("into-splint", "free-joints"):
+        free = (writer.say("joint-free"),) if scene == "free-joints" else ()
+        notes = (writer.say(f"joint-held-{worn.taping.level}"), *free)
+    return TapingPicture(
+        title=_title(writer, worn, " ".join(" ".join(says).split()), _seen_from(writer, scene)),
+        kind=worn.taping.kind,
+        level=worn.taping.level,
+        hand=worn.hand,
+        finger=worn.finger,
+        partner=worn.partner,
+        draws=scene,
+        strips=worn.strips if scene == "cut" else (),
+        hurt=worn.hurt if scene in _CHOOSING else None,
+        notes=notes,
+        wrong_partner=worn.wrong if scene in _CHOOSING else None,
+    )
+
+
+def _letter(worn: Worn, scene: TapeScene) -> Words:
+    """Which strip a step is about, where they differ."""
+    at = _JOINED.index(scene) if scene in _JOINED else len(worn.strips)
+    return strong(f"{worn.strips[at][2]}: ") if at < len(worn.strips) and worn.strips[at][2] else ()
+
+
+def tape_steps(writer: Writer, worn: Worn, width_mm: float = STEP_MM) -> Gallery:
+    """One picture a step: its number is that of the step, and its caption is what the step says."""
+    drawings = []
+    for number, step in enumerate(worn.taping.steps, 1):
+        says = (*_letter(worn, step.draws), *writer.words(step.says))
+        name = f"step-{worn.taping.id}-{number}"
+        picture = _picture(writer, worn, number, step)
+        drawings.append(Drawing(name=name, picture=picture, caption=says, width_mm=width_mm))
+    return Gallery(caption=writer.say("steps-caption", hand=worn.hand), drawings=tuple(drawings), steps=True)
+
+
+def small_steps(writer: Writer, worn: Worn) -> tuple[Drawing, ...]:
+    """The steps that a leaf shows, without numbers: it shows some only, and their captions tell the order."""
+    drawings = []
+    for number, step in enumerate(worn.taping.steps, 1):
+        if step.brief:
+            picture = _picture(writer, worn, number, step)
+            caption = (*_letter(worn, step.draws), *text(step.brief))
+            name = f"step-{worn.taping.id}-{number}"
+            drawings.append(Drawing(name=name, picture=_make_small(picture), caption=caption))
+    return tuple(drawings)
+
+
+def _make_small(picture: TapingPicture) -> TapingPicture:
+    return replace(picture, small=True, notes=())
+
+
+def check_drawing(writer: Writer, worn: Worn) -> Drawing | None:
+    """What is worn, and the three signs of the check; None of a splint, whose check is told in words."""
+    if worn.taping.kind == "splint":
         return None
-    kind = taping.kind
-    wrong = next((f for f in list_neighbours(finger) if f != partner), None) if partner else None
-    mistakes = tuple(m for m in TAPING_MISTAKES[kind] if wrong or m != "wrong-finger")
+    notes = tuple(writer.say(f"check-{sign}") for sign in ("colour", "warmth", "feeling"))
+    says = " ".join(f"{note.rstrip('.')}." for note in notes)
+    picture = TapingPicture(
+        title=_title(writer, worn, says, writer.say("frame-palm-up")),
+        kind=worn.taping.kind,
+        level=worn.taping.level,
+        hand=worn.hand,
+        finger=worn.finger,
+        partner=worn.partner,
+        draws="check",
+        notes=notes,
+    )
+    return Drawing(name=f"check-{worn.taping.id}", picture=picture, caption=(), width_mm=CHECK_MM)
 
-    def frame(number: int) -> Drawing:
-        notes = _frame_notes(writer, kind, number, mistakes, wrong)
-        caption = writer.say(f"frame-{kind}-{number}") if number else ""
-        says = f"{caption} {' '.join(f'{n.rstrip(chr(46))}.' for n in notes)}".strip()
-        title = writer.say(
-            "picture-frame-buddy" if partner else "picture-frame",
-            hand=hand,
-            finger=finger_name(writer, finger),
-            partner=finger_name(writer, partner) if partner else "",
-            taping=taping.name,
-            view=writer.say("frame-from-the-side" if (kind, number) in SIDE_FRAMES else "frame-palm-up"),
-            caption=says,
+
+def list_mistakes(worn: Worn) -> tuple[Mistake, ...]:
+    """The mistakes that are drawn. 'wrong-finger' is none for a finger that has only one beside it."""
+    taping = worn.taping
+    if taping.kind == "splint":
+        return ("pad-on-back",) if taping.level in ("a2", "a4") else ("strap-on-joint",)
+    if worn.partner:
+        return ("over-joint", "too-tight", *(("wrong-finger",) if worn.wrong else ()))
+    if taping.kind == "h-strip":
+        return ("over-joint", "too-tight", "cut-bridge")
+    return (
+        ("over-joint", "too-tight", "too-low")
+        if (taping.kind, taping.level) == ("ring", "a2")
+        else (
+            "over-joint",
+            "too-tight",
         )
-        picture = TapingPicture(
-            title=title,
-            kind=kind,
-            level=taping.level,
-            hand=hand,
-            finger=finger,
-            partner=partner,
-            frame=number,
-            length_mm=size_mm[0] if size_mm else None,
-            width_mm=size_mm[1] if size_mm else None,
-            caption=caption,
-            notes=notes,
-            mistakes=() if number else mistakes,
-            wrong_partner=None if number else wrong,
-        )
-        width = _frame_width(kind, number, len(mistakes))
-        return Drawing(name=f"frame-{taping.id}-{number}", picture=picture, caption=(), width_mm=width)
-
-    numbers = (*range(1, TAPING_FRAMES[kind] + 1), 0)
-    return Gallery(caption=writer.say("frames-caption", hand=hand), drawings=tuple(frame(n) for n in numbers))
+    )
 
 
-def _frame_notes(
-    writer: Writer, kind: TapingKind, number: int, mistakes: tuple[Mistake, ...], wrong: Finger | None
-) -> tuple[str, ...]:
-    """The short words inside a frame: under each mistake, or beside each sign of the check."""
-    if number == 0:
-        partner = finger_name(writer, wrong) if wrong else ""
-        return tuple(writer.say(f"mistake-{m}", partner=partner) for m in mistakes)
-    if number == TAPING_FRAMES[kind]:
-        return tuple(writer.say(f"check-{sign}") for sign in ("colour", "warmth", "feeling"))
-    return ()
+def mistakes_drawing(writer: Writer, worn: Worn) -> Drawing:
+    """The usual mistakes, struck out, each with its words."""
+    mistakes = list_mistakes(worn)
+    partner = finger_name(writer, worn.wrong) if worn.wrong else ""
+    notes = tuple(writer.say(f"mistake-{m}", partner=partner) for m in mistakes)
+    says = " ".join(f"{note.rstrip('.')}." for note in notes)
+    view = {"strap-on-joint": "frame-from-the-side", "pad-on-back": "frame-from-the-back"}.get(mistakes[0])
+    picture = TapingPicture(
+        title=_title(writer, worn, says, writer.say(view or "frame-palm-up")),
+        kind=worn.taping.kind,
+        level=worn.taping.level,
+        hand=worn.hand,
+        finger=worn.finger,
+        partner=worn.partner,
+        draws="mistakes",
+        notes=notes,
+        mistakes=mistakes,
+        wrong_partner=worn.wrong if "wrong-finger" in mistakes else None,
+    )
+    width = MISTAKE_MM * len(mistakes)
+    return Drawing(name=f"mistakes-{worn.taping.id}", picture=picture, caption=(), width_mm=width)
 
 
-def _frame_width(kind: TapingKind, number: int, mistakes: int) -> float:
-    """Wider where whole hands are drawn, so that fingers are as large as on frames of one finger."""
-    if number == 0:
-        return MISTAKE_MM * mistakes
-    if number == TAPING_FRAMES[kind]:
-        return BUDDY_CHECK_MM if kind == "buddy" else CHECK_MM
-    if kind == "buddy":
-        return BUDDY_MM
-    return FIRST_MM if number == 1 else FRAME_MM
-
-
-def tape_drawing(
-    writer: Writer, taping: Taping, hand: Hand, finger: Finger, partner: Finger | None, width_mm: float | None = None
-) -> Drawing:
-    """The taped finger, and for buddy taping the finger that it is taped to."""
-    mark = TapeMark(kind=_drawn_kind(taping), level=taping.level, finger=finger, partner=partner)
+def tape_drawing(writer: Writer, worn: Worn, width_mm: float | None = None) -> Drawing:
+    """The taped finger, and the one that it is taped to; what is hurt is marked where it says which one that is."""
+    taping, hand, finger, partner, hurt = worn.taping, worn.hand, worn.finger, worn.partner, worn.hurt
+    mark = TapeMark(kind=taping.kind, level=taping.level, finger=finger, partner=partner)
     if partner:
         title = writer.say(
             "picture-buddy", hand=hand, finger=finger_name(writer, finger), partner=finger_name(writer, partner)
         )
     else:
         title = writer.say("picture-tape", hand=hand, finger=finger_name(writer, finger), taping=taping.name)
+    if hurt and hurt.side:
+        phrase = "picture-hurt-web" if hurt.landmark == "lumbrical" else "picture-hurt-side"
+        title = f"{title} {writer.say(phrase, side=side_name(writer, hurt.side))}"
     picture = HandPicture(
-        title=title, hand=hand, view="palm", tapes=(mark,), hand_name=writer.say("hand-name", hand=hand, view="palm")
+        title=title,
+        hand=hand,
+        view="palm",
+        spots=(hurt,) if hurt else (),
+        tapes=(mark,),
+        hand_name=writer.say("hand-name", hand=hand, view="palm"),
     )
     return Drawing(name=f"tape-{taping.id}", picture=picture, caption=text(title), width_mm=width_mm)
 

@@ -147,7 +147,7 @@ def daily(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     stage = situation.stage
     lines: list[Words] = []
     for worn in chosen_tapings(writer, situation):
-        if worn.kind == "splint" and flat(worn.wear):
+        if not worn.is_cut and flat(worn.wear):
             lines.append((*strong(f"{worn.name}: "), *writer.words(worn.wear)))
     lines.append((*strong(f"{writer.say('label-daily-life')}: "), *writer.words(stage.daily_brief or stage.daily_life)))
     return tuple(lines)

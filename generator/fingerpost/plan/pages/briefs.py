@@ -47,7 +47,7 @@ def _list_protocol(writer: Writer, protocol: Protocol) -> Iterator[Line]:
         if taping.id in named:
             yield f"taping {taping.id}", taping.brief
             yield "    wear", taping.wear
-            yield from (("    caption", caption) for caption in taping.captions)
+            yield from (("    caption", step.brief) for step in taping.steps if step.brief)
     told = {use.sign for use in protocol.warning_signs}
     yield from ((f"warning sign {sign.id}", sign.short) for sign in shelf.warning_signs if sign.id in told)
 

@@ -11,7 +11,6 @@ from fingerpost.plan.base.addresses import address_of
 from fingerpost.plan.base.blocks import (
     Block,
     Bullets,
-    Drawing,
     Page,
     Paragraph,
     Run,
@@ -42,7 +41,15 @@ from fingerpost.plan.base.parts import (
     warning_words,
 )
 from fingerpost.plan.base.prose import LETTERS, Writer, capital
-from fingerpost.plan.base.step_pictures import exercise_gallery, movement_key, tape_drawing, tape_frames
+from fingerpost.plan.base.step_pictures import (
+    Worn,
+    check_drawing,
+    exercise_gallery,
+    mistakes_drawing,
+    movement_key,
+    tape_drawing,
+    tape_steps,
+)
 from fingerpost.plan.pages.grip_loads import load_blocks, share_block, spare_table
 from fingerpost.plan.walls.paper_key import key_links
 from fingerpost.reckon.neighbours import choose_buddy
@@ -167,12 +174,12 @@ def plan_tapings(writer: Writer) -> Page:
         finger = example_finger(_taped_fingers(writer, taping.id))
         buddy = choose_buddy(finger, taping.neighbour, EXAMPLE_SIDE)
         partner = buddy.partner if buddy else None
-        picture: Drawing = tape_drawing(writer, taping, EXAMPLE_HAND, finger, partner, width_mm=75)
-        frames = tape_frames(writer, taping, EXAMPLE_HAND, finger, partner)
+        side = EXAMPLE_SIDE if taping.neighbour == "injured-side" else None
+        worn = Worn(taping=taping, hand=EXAMPLE_HAND, finger=finger, partner=partner, side=side)
+        shown = (tape_steps(writer, worn), check_drawing(writer, worn), mistakes_drawing(writer, worn))
         blocks = (
-            picture,
-            *((frames,) if frames else ()),
-            *taping_blocks(writer, taping),
+            tape_drawing(writer, worn, width_mm=75),
+            *taping_blocks(writer, taping, *shown),
             _users(writer, "tapings", taping.id),
         )
         sections.append(Section(id=taping.id, heading=taping.name, blocks=empty_if_none(*blocks)))

@@ -17,7 +17,6 @@ from fingerpost.plan.base.blocks import (
     Beside,
     Block,
     Bullets,
-    Drawing,
     Gallery,
     Paragraph,
     Section,
@@ -42,31 +41,27 @@ from fingerpost.plan.base.parts import (
     list_tapings,
     paragraph,
     tape_check,
-    taping_card,
+    tape_materials,
 )
-from fingerpost.plan.base.pictures import TapingPicture
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.step_pictures import exercise_gallery, lies_there, movement_key, tape_drawing, tape_frames
+from fingerpost.plan.base.step_pictures import exercise_gallery, lies_there, mistakes_drawing, movement_key, tape_steps
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.situation import Situation, is_beginning, is_first_visit
 from fingerpost.plan.person.sheet_parts import (
-    TAPE_MM,
     closing_sections,
     diary,
     section,
 )
 from fingerpost.plan.person.strength import load_line, strength_blocks
-from fingerpost.plan.person.tape_cuts import buddy_of, cut_block, strip_size
+from fingerpost.plan.person.tape_cuts import buddy_of, cut_block, put_on
 from fingerpost.plan.person.way_back import diary_date
 
 DIARY_DAYS = 14
 CHART_MM = 176.0
 IN_A_COLUMN = 3
-FRAME_MM = 28.5
 LETTERS_A_LINE, LINES_A_ROW, LINES_A_SIDE = 40, 13, 92
 LINES_A_KEY, LINES_A_KEY_ROW, SIGNS_A_ROW = 2, 4, 4
 """What the key of signs takes of both columns below it, and each of its rows."""
-WRONG_MM = 87.0
 
 
 def _whose(writer: Writer, situation: Situation) -> tuple[Words, ...]:
@@ -98,42 +93,34 @@ def _sheet(
     )
 
 
-def _narrow(drawings: tuple[Drawing, ...]) -> tuple[Drawing, ...]:
-    """The last three frames, as many as a column has room for. What is cut first, the leaf shows at true size."""
-    return tuple(
-        replace(d, width_mm=FRAME_MM, picture=replace(d.picture, shown_as=number))
-        for number, d in enumerate(drawings[-IN_A_COLUMN:], 1)
-        if isinstance(d.picture, TapingPicture)
-    )
-
-
 def _tape_sheet(writer: Writer, situation: Situation, taping: Taping) -> Sheet:
-    """One taping on one side: what to cut and each step, beside them the pictures, the check and the mistakes."""
-    case = situation.case
-    buddy = buddy_of(situation, taping)
-    partner = buddy.partner if buddy else None
-    frames = tape_frames(writer, taping, case.hand, case.finger, partner, strip_size(situation, taping))
+    """One taping on one side: what to cut, each step as a picture with its words, the check, the mistakes."""
+    case, worn = situation.case, put_on(situation, taping)
     lead: list[Block] = [paragraph(writer, writer.say("tape-allergy"))] if case.tape_allergy else []
     lead.append(paragraph(writer, taping.purpose))
-    if buddy:
+    if buddy := buddy_of(situation, taping):
         says = writer.say(
             f"buddy-{buddy.reason}",
             finger=finger_name(writer, buddy.finger),
             partner=finger_name(writer, buddy.partner),
         )
         lead.append(Paragraph(words=strong(says)))
-    shown: Block | None = None
-    wrong: Block = bullets(writer, taping.mistakes, title=writer.say("tape-mistakes-title"))
-    if frames:  # of the check no picture: the text below says more
-        shown = Gallery(caption=writer.say("sheet-frames", hand=case.hand), drawings=_narrow(frames.drawings[:-2]))
-        wrong = Gallery(caption=writer.say("sheet-not-so"), drawings=(replace(frames.drawings[-1], width_mm=WRONG_MM),))
-    elif lies_there(taping, situation.place):
-        shown = tape_drawing(writer, taping, case.hand, case.finger, partner, width_mm=TAPE_MM)
-    need, steps = taping_card(writer, taping)
+    steps: Block
+    drawn = lies_there(taping, situation.place)
+    if drawn:
+        steps = replace(tape_steps(writer, worn), caption="")
+        wrong: Block = mistakes_drawing(writer, worn)
+    else:
+        steps = bullets(writer, [step.says for step in taping.steps], steps=True)
+        wrong = bullets(writer, taping.mistakes, title=writer.say("tape-mistakes-title"))
+    lead.append(tape_materials(writer, taping))
+    cut = cut_block(writer, situation, taping, drawn=drawn)
+    lead += [cut] if cut else []
     box = tape_check(writer, taping)
+    *checks, off = box.lines
     sections = (
-        section(writer, "tape-steps", cut_block(writer, situation, taping), need, shown, steps),
-        Section(id="tape-check", heading=box.title, blocks=(Bullets(items=box.lines), wrong)),
+        section(writer, "tape-steps", steps, hand=case.hand),
+        Section(id="tape-check", heading=box.title, blocks=(Bullets(items=tuple(checks)), Paragraph(words=off), wrong)),
     )
     return _sheet(writer, situation, "tape", sections, lead, taping=taping.name)
 

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from fingerpost.model.protocol import Stage
 from fingerpost.model.shared import Taping
 from fingerpost.model.times import Span
-from fingerpost.plan.base.blocks import Bullets, Words, text
+from fingerpost.plan.base.blocks import Paragraph, strong
 from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.step_pictures import Worn
 from fingerpost.plan.case.situation import Situation
 from fingerpost.reckon.neighbours import Buddy, choose_buddy
 from fingerpost.reckon.tape import CutList, FingerRound, TapeStrip, list_strips, plan_cuts, size_finger
@@ -17,6 +18,8 @@ from fingerpost.reckon.why import Why
 
 # A design choice: support fell within 20 minutes in a laboratory, and nobody has counted strips on the wall.
 STRIPS_A_SESSION = 2
+LETTERS = "ABCD"
+"""What strips are called where they differ."""
 
 
 def buddy_of(situation: Situation, taping: Taping) -> Buddy | None:
@@ -57,15 +60,25 @@ def _rounds(situation: Situation, taping: Taping) -> tuple[FingerRound, FingerRo
     return size_finger(case.finger, case.finger_sizes, case.size), partner
 
 
-def strip_size(situation: Situation, taping: Taping) -> tuple[int, int] | None:
-    """Length and width of the strips in mm, where all are alike."""
+def put_on(situation: Situation, taping: Taping) -> Worn:
+    """A taping as this person wears it: the hand, the fingers, and each strip as it is cut."""
+    case, buddy = situation.case, buddy_of(situation, taping)
     finger, partner = _rounds(situation, taping)
-    sizes = {(s.length_mm, s.width_mm) for s in list_strips(taping.kind, taping.level, finger, partner)}
-    return sizes.pop() if len(sizes) == 1 else None
+    strips = list_strips(taping.kind, taping.level, finger, partner)
+    differ = len({strip.length_mm for strip in strips}) > 1
+    letters = LETTERS if differ else " " * len(strips)
+    return Worn(
+        taping=taping,
+        hand=case.hand,
+        finger=case.finger,
+        partner=buddy.partner if buddy else None,
+        side=case.side,
+        strips=tuple((s.length_mm, s.width_mm, a.strip()) for s, a in zip(strips, letters, strict=False)),
+    )
 
 
 def cut_list(writer: Writer, situation: Situation, taping: Taping) -> CutList | None:
-    """What to cut for a taping; None for a splint."""
+    """What to cut for a taping; None where nothing is cut."""
     finger, partner = _rounds(situation, taping)
     strips = list_strips(taping.kind, taping.level, finger, partner)
     return plan_cuts(strips, times_a_week(writer, situation, taping)) if strips else None
@@ -87,26 +100,28 @@ def _size_words(writer: Writer, finger: FingerRound, size: str) -> str:
     return f"{says} {writer.say('size-outside')}" if finger.outside_gauge else says
 
 
-def cut_block(writer: Writer, situation: Situation, taping: Taping) -> Bullets | None:
-    """The cut list for one person, with how the finger's size is known."""
+def cut_block(writer: Writer, situation: Situation, taping: Taping, *, drawn: bool) -> Paragraph | None:
+    """What to cut for one person, how the finger's size is known, and what a week takes.
+
+    `drawn`: the step that cuts shows how long each strip is.
+    """
     cuts = cut_list(writer, situation, taping)
     if cuts is None:
         return None
     finger, partner = _rounds(situation, taping)
-    items: list[Words] = [text(_strip_words(writer, s)) for s in cuts.strips]
+    said = [] if drawn else [_strip_words(writer, strip) for strip in cuts.strips]
     rounds = [f for f in (finger, partner) if f]
-    sizes = [_size_words(writer, f, situation.case.size) for f in rounds]
+    said += [_size_words(writer, f, situation.case.size) for f in rounds]
     if any(f.origin == "size-letter" for f in rounds):
-        sizes.append(writer.say("size-may-differ"))
-    items.append(text(" ".join(sizes)))
+        said.append(writer.say("size-may-differ"))
     length = f"{cuts.week_mm / 1000:.1f}"
     if is_renewed(writer, situation, taping):
-        week = writer.say("cut-week-renewed", strips=cuts.week_strips, length=length)
+        said.append(writer.say("cut-week-renewed", strips=cuts.week_strips, length=length))
     else:
-        week = writer.say("cut-week", times=cuts.times_a_week, strips=cuts.week_strips, length=length)
-    roll = writer.say("cut-roll", weeks=Span(cuts.roll_weeks, "weeks")) if cuts.roll_weeks else ""
-    items.append(writer.words(f"{week} {roll}".strip()))
-    return Bullets(items=tuple(items), title=writer.say("cut-title"))
+        said.append(writer.say("cut-week", times=cuts.times_a_week, strips=cuts.week_strips, length=length))
+    if cuts.roll_weeks:
+        said.append(writer.say("cut-roll", weeks=Span(cuts.roll_weeks, "weeks")))
+    return Paragraph(words=(*strong(f"{writer.say('cut-title')}: "), *writer.words(" ".join(said))))
 
 
 def explain_cuts(tapings: tuple[Taping, ...], situation: Situation) -> Iterator[Why]:

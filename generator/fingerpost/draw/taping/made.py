@@ -1,0 +1,200 @@
+"""The steps of what is not cut from tape: a soft ring, a splint for the middle joint, a moulded ring."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fingerpost.draw.bodies.side import SidePose, depths
+from fingerpost.draw.bodies.whole_side import HandPose, WholeHand
+from fingerpost.draw.hands.tape import Band, wrap_round
+from fingerpost.draw.pens.curves import heading
+from fingerpost.draw.pens.letters import width_of
+from fingerpost.draw.pens.svg import BLACK, FINE, INK, MAIN, STUFF, WHITE, Position, chain_data, disc, path, words
+from fingerpost.draw.props.lone import Lone
+from fingerpost.draw.props.shapes import Slab, Solid
+from fingerpost.draw.props.signs import Arrow, PushArrow
+from fingerpost.draw.props.stage import Drawn, Thing
+from fingerpost.draw.taping.one_finger import find_range, ring_on
+from fingerpost.draw.taping.room import BandOn, SideFinger, StepRoom, Tail, side_band
+from fingerpost.draw.taping.side_tape import SHELL, list_splint_edge
+
+STRAIGHT = (0.0, 0.0, 0.0)
+
+
+def open_ring(room: StepRoom) -> list[str]:
+    """From the palm side: the open ring lies across the finger, both ends still free."""
+    finger = Lone(room.picture.finger)
+    low, high = find_range(room, finger)
+    middle, wide = (low + high) / 2, high - low
+    things: list[Thing] = [finger]
+    for out in (-1, 1):
+        start = finger.edge(middle, out) - 2 * out
+        things.append(Tail((start, start + out * 11 + 1j, start + out * 24 + 7j), wide, room.made))
+    return room.show([*things, ring_on(room, finger)])
+
+
+def close_ring(room: StepRoom) -> list[str]:
+    """From the back: one end comes over the other."""
+    finger = Lone(room.picture.finger, "back")
+    low, high = find_range(room, finger)
+    middle = (low + high) / 2
+    start = finger.edge(middle, 1) - 1
+    lid = Tail((start, start + 7 + 3j, start + 15 + 12j), high - low, room.made)
+    top = start + 8 + 14j
+    shut = Arrow((top + 8 + 6j, top - 3 + 9j, finger.at(middle) + 2 + 13j))
+    return room.show([finger, lid, ring_on(room, finger), shut])
+
+
+# ------------------------------------------------------------------ splint
+
+
+def sleeve(room: StepRoom) -> list[str]:
+    """A thin sleeve is pulled down over the finger."""
+    finger = Lone(room.picture.finger)
+    line = finger.line
+    stops = [0.24 * line.l1 + k * (line.total - 7 - 0.24 * line.l1) / 10 for k in range(11)]
+    left, right = ([finger.edge(a, out) + 0.9 * out for a in stops] for out in (-1, 1))
+    shape = (*left, *right[::-1])
+    dots = [finger.at(a, side) for k, a in enumerate(stops[1:-1]) for side in ((-5, 0, 5) if k % 2 else (-2.5, 2.5))]
+
+    def paint(place: Position) -> str:
+        cloth = path(chain_data(place.points(shape), True), fill="#f0f0f0", stroke=BLACK, pen=MAIN)
+        return cloth + "".join(disc(point, 0.2) for point in place.points(dots))
+
+    ways = [
+        Arrow((finger.edge(a, out) + 7 * out + 12j, finger.edge(a, out) + 7 * out - 12j))
+        for out in (-1, 1)
+        for a in [line.l1]
+    ]
+    return room.show([finger, Drawn(paint, shape), *ways])
+
+
+def held_joint(room: StepRoom) -> int:
+    """The joint that a splint holds straight: 1 the middle joint, 2 the end joint."""
+    return 2 if room.picture.level == "dip" else 1
+
+
+def _straps(pose: SidePose, first: int) -> tuple[tuple[int, float, float], ...]:
+    """Where the two straps lie: segment, from and to mm along it."""
+    near, far = pose.lengths[first - 1], pose.lengths[first]
+    return ((first, 0.44 * near, 0.76 * near), (first + 1, 0.30 * far, 0.66 * far))
+
+
+def splinted(room: StepRoom, straps: int, *, drop: float = 0.0) -> tuple[SidePose, list[Thing]]:
+    """A straight finger on its splint, or above it, `straps` of them closed."""
+    pose, first = SidePose(*STRAIGHT, room.picture.finger), held_joint(room)
+    shell = Solid(list_splint_edge(pose, first, drop), fill=STUFF, soft=False, pen=MAIN)
+    closed = [side_band(pose, *row, "cloth", below=SHELL) for row in _straps(pose, first)[:straps]]
+    return pose, [SideFinger(pose), shell, *closed]
+
+
+def into_splint(room: StepRoom) -> list[str]:
+    """The joint comes over the middle of the splint and settles straight."""
+    pose, things = splinted(room, 0, drop=10)
+    first = held_joint(room)
+    down = [PushArrow(pose.at(n, (low + high) / 2, 10), -90, long=7) for n, low, high in _straps(pose, first)]
+    return _with_notes(room, [*things, *down], ((pose.joints[first],),))
+
+
+def strap(room: StepRoom, count: int) -> list[str]:
+    pose, things = splinted(room, count)
+    segment, low, high = _straps(pose, held_joint(room))[count - 1]
+    along = (low + high) / 2
+    push = PushArrow(pose.at(segment, along, depths(pose, segment, along)[0] + 2), -90, long=8)
+    return room.show([*things, push])
+
+
+def free_joints(room: StepRoom) -> list[str]:
+    """The joint that is held has a dot, those that stay free move."""
+    pose, things = splinted(room, 2)
+    first = held_joint(room)
+    free = [joint for number, joint in enumerate(pose.joints[:3]) if number != first]
+    tip = tuple(free[1] + 30 * heading(a) for a in (28, 0, -34))
+    root = tuple(free[0] + 26 * heading(a) for a in (128, 100, 72))
+    if first == 2:
+        tip = tuple(free[1] + 20 * heading(a) for a in (128, 100, 72))
+    return _with_notes(
+        room, [*things, Arrow(tip, both=True), Arrow(root, both=True)], ((pose.joints[first],), tuple(free))
+    )
+
+
+def _with_notes(room: StepRoom, things: list[Thing], joints: tuple[tuple[complex, ...], ...]) -> list[str]:
+    """Words at joints: above, the one that is held straight; below, those that stay free."""
+    notes = () if room.picture.small else room.picture.notes
+    row = 1.5 * room.em
+    about = replace(room, height=room.height - row * (len(notes) > 1))
+    frame, place = about.settle(things, top=row * bool(notes))
+    parts = frame.draw(place)
+    for held, note, spots in zip((True, False), notes, joints, strict=False):
+        on_paper = place.points(spots)
+        middle = sum(spot.real for spot in on_paper) / len(on_paper)
+        x = min(max(middle, 0.5 + width_of(note, room.size) / 2), room.width - 0.5 - width_of(note, room.size) / 2)
+        y = 1.1 * room.em if held else room.height - 0.5 * room.em
+        end = complex(x, y + 0.3 * room.em if held else y - 0.95 * room.em)
+        for spot in on_paper:
+            parts.append(path(chain_data([end, spot]), stroke=BLACK, pen=FINE))
+            parts.append(disc(spot, 0.95, fill=INK if held else WHITE, stroke=INK, pen=1.3))
+        parts.append(words(note, complex(x, y), size=room.size, anchor="middle"))
+    return parts
+
+
+# ------------------------------------------------------------------ moulded ring
+
+
+def raise_hand(room: StepRoom) -> list[str]:
+    """The forearm stands on its elbow."""
+    hand = HandPose(bends=(14, 18, 10), arm=235)
+    whole = WholeHand(hand, (-26 - 17j, -2 - 15j, 17 - 11j))
+    foot = hand.front.at(0, -236, 0)
+    up = Arrow((foot + 70 + 60j, foot + 70 + 110j, foot + 70 + 170j))
+    return room.show([whole, Slab(foot - 60, foot + 90, 12), up])
+
+
+def moulded(finger: Lone, low: float, high: float, *, pad: bool) -> list[Thing]:
+    band = wrap_round(finger.line, low, high)
+    things: list[Thing] = [BandOn(Band(area=band.area, threads=band.threads, made="stiff", ends=band.ends), finger)]
+    if pad:
+        half = 0.42 * finger.line.half((low + high) / 2)
+        corners = tuple(
+            finger.at(a, s) for a, s in ((low + 1.6, half), (high - 1.2, half), (high - 1.2, -half), (low + 1.6, -half))
+        )
+        things.append(Drawn(lambda place: path(chain_data(place.points(corners), True), fill=INK), corners))
+    return things
+
+
+def slide_on(room: StepRoom) -> list[str]:
+    """From the palm side: the ring comes down over the tip, its pad to the palm."""
+    finger = Lone(room.picture.finger)
+    low, high = find_range(room, finger)
+    at = finger.line.total - 12
+    ring = moulded(finger, at - (high - low) / 2, at + (high - low) / 2, pad=True)
+    side = finger.edge(at, 1) + 9
+    return room.show([finger, *ring, Arrow((side + 14j, side, side - 18j))])
+
+
+def over_joint(room: StepRoom) -> list[str]:
+    finger = Lone(room.picture.finger)
+    low, high = find_range(room, finger)
+    ring = moulded(finger, finger.line.l1 - (high - low) / 2, finger.line.l1 + (high - low) / 2, pad=True)
+    side = finger.edge(finger.line.l1, 1) + 8
+    return room.show([finger, *ring, Arrow((side + 14j, side, side - 14j))])
+
+
+def turn_pad(room: StepRoom) -> list[str]:
+    finger = Lone(room.picture.finger)
+    low, high = find_range(room, finger)
+    a, b = finger.edge(low - 3, -1) - 3, finger.edge(low - 3, 1) + 3
+    turn = Arrow((a, (a + b) / 2 - 7j, b), both=True)
+    return room.show([finger, *moulded(finger, low, high, pad=True), turn])
+
+
+def lock_ring(room: StepRoom) -> list[str]:
+    """From the back: a strap closes the open side."""
+    finger = Lone(room.picture.finger, "back")
+    low, high = find_range(room, finger)
+    middle = (low + high) / 2
+    start = finger.edge(middle, 1) - 2
+    lid = Tail((start, start + 7 + 3j, start + 15 + 12j), 0.6 * (high - low), "cloth")
+    top = start + 8 + 14j
+    shut = Arrow((top + 8 + 6j, top - 3 + 9j, finger.at(middle) + 2 + 13j))
+    return room.show([finger, lid, *moulded(finger, low, high, pad=False), shut])

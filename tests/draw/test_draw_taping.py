@@ -1,0 +1,110 @@
+"""Taping in pictures: one picture a step, with its number and its words; strips by their letters; cloth is no tape."""
+
+from __future__ import annotations
+
+from xml.etree import ElementTree
+
+from for_each import for_each
+
+from fingerpost.draw.hands.bands import CLOTH
+from fingerpost.draw.pens.svg import INK, PALE
+from fingerpost.draw.picture import draw
+from fingerpost.model.library import Library
+from fingerpost.model.words import FINGERS, Finger, Side
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.pictures import HandPicture, TapingPicture
+from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.step_pictures import Worn, check_drawing, tape_drawing, tape_steps
+from fingerpost.reckon.neighbours import choose_buddy
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def wear(library: Library, name: str, finger: Finger = "ring", side: Side = "radial") -> Worn:
+    taping = next(t for t in library.vocabularies.tapings if t.id == name)
+    buddy = choose_buddy(finger, taping.neighbour, side)
+    return Worn(taping=taping, hand="left", finger=finger, partner=buddy.partner if buddy else None, side=side)
+
+
+def test_a_step_has_the_number_and_the_words_of_its_place(library: Library) -> None:
+    """A picture more or less than there are steps moves all that follow it below the wrong words."""
+    writer = Writer(library)
+    for taping in library.vocabularies.tapings:
+        buddy = choose_buddy("ring", taping.neighbour, "radial")
+        worn = Worn(taping=taping, hand="left", finger="ring", partner=buddy.partner if buddy else None, side="radial")
+        drawings = tape_steps(writer, worn).drawings
+        assert len(drawings) == len(taping.steps)
+        for number, (drawing, step) in enumerate(zip(drawings, taping.steps, strict=True), 1):
+            assert isinstance(drawing.picture, TapingPicture)
+            assert drawing.picture.draws == step.draws
+            assert drawing.picture.title.startswith(f"Step {number}. ")
+            assert drawing.caption == writer.words(step.says)
+
+
+def test_a_strip_is_called_by_its_letter_where_it_is_cut_and_where_it_is_laid(library: Library) -> None:
+    writer, strips = Writer(library), ((155, 15, "A"), (140, 15, "B"))
+    taping = next(t for t in library.vocabularies.tapings if t.id == "buddy-together")
+    worn = Worn(taping=taping, hand="left", finger="ring", partner="middle", strips=strips)
+    drawings = {step.draws: d for step, d in zip(taping.steps, tape_steps(writer, worn).drawings, strict=True)}
+    assert plain(drawings["near-pair"].caption).startswith("A: ")
+    assert plain(drawings["far-pair"].caption).startswith("B: ")
+    cut = drawings["cut"].picture
+    assert isinstance(cut, TapingPicture)
+    assert cut.strips == strips
+    assert "A strip A 155 mm long" in cut.title
+    words = [node.text for node in ElementTree.fromstring(draw(cut, prefix="t")).iter(f"{SVG}text")]
+    assert words == ["A", "15 mm", "155 mm", "B", "15 mm", "140 mm"]
+
+
+def test_what_takes_the_place_of_tape_is_drawn_of_cloth(library: Library) -> None:
+    """Somebody whose skin does not bear tape must not see tape."""
+    writer, known = Writer(library), {t.id: t for t in library.vocabularies.tapings}
+    for taping in known.values():
+        if taping.without_glue:
+            for name, cloth in ((taping.id, False), (taping.without_glue, True)):
+                buddy = choose_buddy("ring", known[name].neighbour, "radial")
+                partner = buddy.partner if buddy else None
+                worn = Worn(taping=known[name], hand="left", finger="ring", partner=partner, side="radial")
+                svg = draw(tape_drawing(writer, worn).picture, prefix="t")
+                assert (CLOTH in svg) is cloth, name
+
+
+@for_each("finger", FINGERS)
+def test_the_tick_stands_above_the_finger_that_it_is_taped_to(finger: Finger, library: Library) -> None:
+    """And the cross above another; where there is one neighbour only, nothing is struck out."""
+    for name in ("buddy-injured-side", "buddy-together", "buddy-sore-web"):
+        for side in ("radial", "ulnar"):
+            worn = wear(library, name, finger, side)  # type: ignore[arg-type]
+            picture = tape_steps(Writer(library), worn).drawings[1].picture
+            assert isinstance(picture, TapingPicture)
+            assert picture.partner == worn.partner
+            assert picture.wrong_partner != worn.partner
+            assert (picture.wrong_partner is None) == (finger in ("index", "little"))
+
+
+def test_three_ways_of_joining_two_fingers_look_different(library: Library) -> None:
+    """They differ in what is hurt, which is what the eye must meet: a side, a finger, a web of the palm."""
+    writer = Writer(library)
+    worn = [wear(library, name) for name in ("buddy-injured-side", "buddy-together", "buddy-sore-web")]
+    assert len({draw(tape_steps(writer, one).drawings[1].picture, prefix="t") for one in worn}) == 3
+    marked = [tape_drawing(writer, one).picture for one in worn]
+    assert [isinstance(p, HandPicture) and [s.landmark for s in p.spots] for p in marked] == [
+        ["pip"],
+        [],
+        ["lumbrical"],
+    ]
+
+
+def test_a_nail_that_was_pressed_turns_light_again_and_never_dark(library: Library) -> None:
+    check = check_drawing(Writer(library), wear(library, "ring-a2"))
+    assert check
+    fills = [node.attrib["fill"] for node in ElementTree.fromstring(draw(check.picture, prefix="t")).iter(f"{SVG}path")]
+    assert PALE in fills
+    assert fills.count(INK) < 4
+
+
+def test_a_splint_says_which_joint_it_holds_and_which_stay_free(library: Library) -> None:
+    last = tape_steps(Writer(library), wear(library, "extension-splint")).drawings[-1]
+    words = [node.text for node in ElementTree.fromstring(draw(last.picture, prefix="t")).iter(f"{SVG}text")]
+    assert words == ["middle joint: straight", "free to move"]
+    assert "knuckle (MCP) and the end joint (DIP) can move" in plain(last.caption)
