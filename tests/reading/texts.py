@@ -18,6 +18,7 @@ from fingerpost.plan.base.blocks import (
     Bullets,
     Diary,
     Folds,
+    Gallery,
     GripList,
     Page,
     Paragraph,
@@ -88,6 +89,8 @@ def list_running(block: Block) -> Iterator[str]:
         case Beside():
             for inner in block.blocks:
                 yield from list_running(inner)
+        case Gallery() if block.steps:
+            yield from (_say(drawing.caption) for drawing in block.drawings)
         case _:
             return
 

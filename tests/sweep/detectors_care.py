@@ -73,7 +73,7 @@ def find_tape_for_another_place(told: Told) -> Iterator[str]:
     for section in sorted(told.sections & known.keys()):
         taping = known[section]
         drawn = any(piece.section == section for kind in _WORN for piece, _ in told.pictures(kind))
-        if level == "a3" and taping.kind == "splint" and not drawn:
+        if level == "a3" and not taping.is_cut and not drawn:
             continue
         if level and taping.level in ("a2", "a4") and taping.level != level:
             yield f"{taping.name} for {told.facts.place.name}"

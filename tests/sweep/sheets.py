@@ -347,7 +347,9 @@ def _texts(block: Any) -> Iterator[tuple[Kind, str]]:
         case Gallery():
             yield "caption", block.caption
             for drawing in block.drawings:
-                yield from _texts(drawing)
+                if block.steps:  # what is done, in words
+                    yield "item", plain(drawing.caption)
+                yield from _texts(replace(drawing, caption=()) if block.steps else drawing)
         case _:
             yield from (("text", words) for words in _strings(block))
 

@@ -49,12 +49,13 @@ _SCENES: Mapping[TapeScene, Callable[[StepRoom], list[str]]] = {
     "lock-ring": made.lock_ring,
 }
 INSET = 5.5
-RATIO = 0.66
-"""Free space for the number of a step (mm); how high it is, as a share of its width: all alike, to stand in rows."""
+"""Free space for the number of a step, mm."""
+RATIO, SMALL_RATIO = 0.66, 0.82
+"""How high a step is, as a share of its width: all alike, to stand in rows. A small one stands beside a whole hand."""
 
 
 def draw_taping(picture: TapingPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
-    room = StepRoom(picture, width_mm, RATIO * width_mm, text_pt)
+    room = StepRoom(picture, width_mm, (SMALL_RATIO if picture.small else RATIO) * width_mm, text_pt)
     if picture.draws == "mistakes":
         parts, height = draw_mistakes(room)
         height += EDGE
