@@ -400,7 +400,7 @@ def test_what_was_chosen_is_swapped_too() -> None:
             for enclosed in ((), ("tape",))
         )
         assert heading in leaf
-        assert names[with_glue()[case.tapings[0]]] in whole
+        assert f"--- SHEET 1 --- {names[with_glue()[case.tapings[0]]]}\n" in whole  # the leaf names it beside pictures
         for paper in (leaf, whole):
             assert names[not_chosen] not in paper
             assert "[tapehow]\n  Tape" not in paper
