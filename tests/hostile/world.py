@@ -161,6 +161,6 @@ MADE: dict[str, Maker] = {
 ONLY_ON_LEAVES = {
     "Exercise.brief", "Exercise.cue", "Gate.brief", "Grade.brief", "GripLimit.brief", "Protocol.brief",
     "Referral.brief", "Referral.tell", "Referral.verdict", "Stage.brief", "Stage.daily_brief", "Stage.verdict",
-    "Taping.brief", "Taping.captions", "Taping.wear",
+    "TapeStep.brief", "Taping.brief", "Taping.wear",
 }  # fmt: skip
 """What is said on paper in fewer words than on a page of the site."""

@@ -28,7 +28,7 @@ EXPLAINED = (
     (
         "Attribute “autocomplete” is only allowed when the input type is",
         '<input class="md-toggle"',
-        "The theme writes these two hidden boxes outside all that a template may replace. Browsers pass over the attribute.",
+        "The theme writes these two hidden boxes where no template of ours can. Browsers pass over the attribute.",
     ),
 )
 

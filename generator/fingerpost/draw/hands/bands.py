@@ -4,9 +4,9 @@ it; a stiff ring or splint, pale and plain."""
 from __future__ import annotations
 
 from fingerpost.draw.hands.tape import Band, Line2
-from fingerpost.draw.pens.svg import BLACK, FINE, MAIN, PALE, WHITE, Position, chain_data, disc, lines, path
+from fingerpost.draw.pens.svg import BAND, BLACK, FINE, MAIN, PALE, WHITE, Position, chain_data, disc, lines, path
 
-CLOTH = "#bdbdbd"
+CLOTH = BAND
 """Darker than the skin of the other hand, lighter than what is printed black: the seams on it are white."""
 SEAMS, TAB = (0.2, 0.8), (0.5, 0.84)
 """Where the seams run across a band, and where its tab lies along it, in shares."""

@@ -9,7 +9,7 @@ from fingerpost.draw.bodies.whole_side import HandPose, WholeHand
 from fingerpost.draw.hands.tape import Band, wrap_round
 from fingerpost.draw.pens.curves import heading
 from fingerpost.draw.pens.letters import width_of
-from fingerpost.draw.pens.svg import BLACK, FINE, INK, MAIN, STUFF, WHITE, Position, chain_data, disc, path, words
+from fingerpost.draw.pens.svg import BLACK, BONE, FINE, INK, MAIN, STUFF, WHITE, Position, chain_data, disc, path, words
 from fingerpost.draw.props.lone import Lone
 from fingerpost.draw.props.shapes import Slab, Solid
 from fingerpost.draw.props.signs import Arrow, PushArrow
@@ -58,7 +58,7 @@ def sleeve(room: StepRoom) -> list[str]:
     dots = [finger.at(a, side) for k, a in enumerate(stops[1:-1]) for side in ((-5, 0, 5) if k % 2 else (-2.5, 2.5))]
 
     def paint(place: Position) -> str:
-        cloth = path(chain_data(place.points(shape), True), fill="#f0f0f0", stroke=BLACK, pen=MAIN)
+        cloth = path(chain_data(place.points(shape), True), fill=BONE, stroke=BLACK, pen=MAIN)
         return cloth + "".join(disc(point, 0.2) for point in place.points(dots))
 
     ways = [
