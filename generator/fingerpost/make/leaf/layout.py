@@ -6,10 +6,11 @@ import math
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from fingerpost.make.leaf.art import Art, Studio, draw_address
+from fingerpost.make.leaf.art import Art, draw_address
 from fingerpost.make.leaf.laid import Laid, LaidField, PictureRow, pieces
-from fingerpost.make.leaf.metrics import Piece, count_lines, fill_lines, width_mm
-from fingerpost.make.leaf.settings import Settings, mm
+from fingerpost.make.leaf.metrics import count_lines, width_mm
+from fingerpost.make.leaf.ruler import BULLET_MM, SURE, Ruler
+from fingerpost.make.leaf.settings import mm
 from fingerpost.plan.base.addresses import words_of
 from fingerpost.plan.base.blocks import Drawing, Run, Words
 from fingerpost.plan.base.paper import (
@@ -32,7 +33,7 @@ from fingerpost.plan.base.paper import (
 )
 from fingerpost.plan.leaf.week import LONG_WEEK
 
-TICK_MM, BULLET_MM = 6.6, 4.2
+TICK_MM = 6.6
 NARROW_DAY_MM = 4.9
 PICTURE_MM = 16.0
 """What the picture of an exercise takes of the room for its words."""
@@ -48,48 +49,13 @@ LEAST_FIELD_MM = 20.0
 VISIT_MM, HAND_GAP_MM, HAND_TALLEST_MM = 42.0, 4.0, 34.0
 MOST_POSTS = 3
 """How many stages stand on one leg of the path: on a second one they would be read from right to left."""
-# Room for what the sums leave out, as a share of the width: rounding in an engine, and letters that are not kerned.
-_SURE = 0.995
 
 
-class Setter:
+class Setter(Ruler):
     """Lays out the parts of one side."""
 
     days_mm = (7.8, 5.75)
     """How wide a day is in the plan, in mm: of a week, of more."""
-
-    def __init__(self, settings: Settings, studio: Studio) -> None:
-        self.s = settings
-        self.studio = studio
-
-    # What everything rests on
-
-    def lines(self, words: Words | str, room_mm: float, small: bool = False, bold: bool = False) -> int:
-        size_pt = self.s.small_pt if small else self.s.body_pt
-        return sum(fill_lines(stretch, room_mm * _SURE, size_pt) for stretch in self.studio.weigh(words, bold))
-
-    def text(self, words: Words | str, room_mm: float, small: bool = False, bold: bool = False) -> float:
-        """The height in mm of a paragraph."""
-        return self.lines(words, room_mm, small, bold) * self.leading(small)
-
-    def leading(self, small: bool = False) -> float:
-        return mm(12.5 if small else self.s.leading_pt)
-
-    @property
-    def air(self) -> float:
-        return mm(self.s.air_pt)
-
-    def heading(self, says: str, aside: Words | str = "") -> float:
-        """A heading under its rule, with what runs on behind it."""
-        told: list[Piece] = [(f"{says} ", True)]
-        told += [(aside, False)] if isinstance(aside, str) else pieces(aside)
-        count = count_lines(told, self.s.width_mm * _SURE, self.s.body_pt * 1.1)
-        return mm(1.5) + self.air + count * self.leading() + mm(2)
-
-    def listed(self, items: Sequence[Words], room_mm: float, hang_mm: float = BULLET_MM, gap_pt: float = 0) -> float:
-        return sum(self.text(item, room_mm - hang_mm) + mm(gap_pt) for item in items)
-
-    # The parts
 
     def lay(self, block: LeafBlock) -> Laid:
         kind = type(block).__name__.lower()
@@ -99,7 +65,7 @@ class Setter:
     def lay_strip(self, block: Strip) -> Laid:
         told = [words for words in (block.left, block.right) if words]
         wide = [sum(width_mm(says, self.s.small_pt, bold) for says, bold in pieces(words)) for words in told]
-        stacked = sum(wide) + GUTTER_MM * (len(wide) - 1) > self.s.width_mm * _SURE
+        stacked = sum(wide) + GUTTER_MM * (len(wide) - 1) > self.s.width_mm * SURE
         count = sum(self.lines(words, self.s.width_mm, small=True) for words in told) if stacked else 1
         height = mm(12.5 * count + 3 + 0.75) + self.air if told else 0.0
         if block.specimen:
@@ -113,7 +79,7 @@ class Setter:
         right = VISIT_MM + HAND_GAP_MM if block.visit else 0.0
         room = self.s.width_mm - left - right
         bar = self.studio.draw(block.bar, room) if block.bar else None
-        heading = count_lines([(block.heading, True)], room * _SURE, 24)
+        heading = count_lines([(block.heading, True)], room * SURE, 24)
         words = heading * mm(29) + sum(self.text(line, room) for line in block.lines)
         words += bar.height_mm + mm(2) if bar else 0
         sides = [words]
@@ -149,7 +115,7 @@ class Setter:
         sign = self.studio.draw(block.sign)
         if block.halt:
             room = self.s.width_mm - sign.width_mm - 5 - mm(34)
-            lines = sum(count_lines([(says, True)], room * _SURE, 20) for says in block.says)
+            lines = sum(count_lines([(says, True)], room * SURE, 20) for says in block.says)
             inner = max(lines * mm(25) + mm(29), sign.height_mm + 7) - mm(10)
             at = {"sign": sign, "top": (inner - sign.height_mm) / 2}
             return Laid(block, max(lines * mm(25), sign.height_mm) + mm(29) + self.air, at)
