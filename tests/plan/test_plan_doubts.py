@@ -132,7 +132,7 @@ def test_a_first_visit_is_no_lateness(day: int, stage: str, pulley: Case, librar
     case = replace(pulley, anchor=anchor, began=(), stage=stage, baselines=(), important_dates=(), review_date=None)
     for began in ((), (Began(stage=stage, date=days_ago(0)),)):
         first = replace(case, began=began)
-        assert is_first_visit(first)
+        assert is_first_visit(first, TODAY)
         late = [
             message
             for _, message, _ in find_case_doubts(first, library, TODAY)
@@ -145,8 +145,8 @@ def test_a_first_visit_is_no_lateness(day: int, stage: str, pulley: Case, librar
 
 
 def test_who_has_been_here_before_is_told_from_who_comes_first(pulley: Case) -> None:
-    assert not is_first_visit(pulley)
-    assert is_first_visit(replace(pulley, began=pulley.began[-1:]))
+    assert not is_first_visit(pulley, TODAY)
+    assert is_first_visit(replace(pulley, began=pulley.began[-1:]), TODAY)
 
 
 def test_a_few_days_are_within_what_appointments_allow(pulley: Case, library: Library) -> None:

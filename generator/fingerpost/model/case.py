@@ -9,6 +9,7 @@ from typing import Literal
 from fingerpost.model.masses import Units
 from fingerpost.model.words import (
     AgeBand,
+    ContentHash,
     Finger,
     GradeId,
     Hand,
@@ -25,6 +26,8 @@ from fingerpost.model.words import (
 Hands = Literal["one", "both"]
 Method = Literal["hang", "pull"]
 SizeLetter = Literal["S", "M", "L"]
+Showed = Literal["calm", "positive", "unclear"]
+Pain = Literal[0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10]
 EnclosureName = Literal["tape", "exercises", "diary", "grips", "about"]
 """What can be enclosed with the leaf. The leaf itself is always printed, because the warning signs stand on it."""
 
@@ -97,12 +100,52 @@ class Clinic:
 
 @dataclass(frozen=True, kw_only=True)
 class Checked:
-    """Who looked at the person and decided: the clinician's name and role, the day, and the stage that was decided."""
+    """The check that holds today: the clinician's name and role, the day, and the stage that was decided.
+
+    In a case without `visits` it is written so; it then stands for the one visit of that day.
+    """
 
     name: Line
     role: Line
     date: IsoDate
     stage: Id
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clinician:
+    """Who looked at the person: name and role."""
+
+    name: Line
+    role: Line
+
+
+@dataclass(frozen=True, kw_only=True)
+class ShownTest:
+    """What a hands-on test (tests.yml) showed: nothing, the sign that it looks for, or neither for sure."""
+
+    test: Id
+    showed: Showed
+
+
+@dataclass(frozen=True, kw_only=True)
+class Visit:
+    """One visit: its day, and the stage that was set on it. Whatever was not measured is left out.
+
+    Of the sore finger: `bend_degrees`, how far its middle joint (PIP) bends; `lack_degrees`, how much of it is missing
+    to straight; `round_mm`, its circumference there. `pain`: the most in daily life, 0 to 10. `checked`: who saw the
+    person and decided. `printed`: the content hash in the foot of the sheets that were printed. It covers the text of
+    the protocol and of all that is shared, and `fingerpost whence` finds that text again.
+    """
+
+    date: IsoDate
+    stage: Id
+    checked: Clinician | None = None
+    bend_degrees: float | None = None
+    lack_degrees: float | None = None
+    round_mm: float | None = None
+    pain: Pain | None = None
+    tests: tuple[ShownTest, ...] = ()
+    printed: ContentHash | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -112,8 +155,9 @@ class Case:
     `tapings`: which of the stage's tapings to print; all that fit the place and the grade when left out.
     `units`: in what all masses are written here and printed; the key of each says it once more, so that a number is
     never taken for another. `pace_reason`: why a stage was passed over or cut short; kept here and not printed.
-    `enclose`: what goes with the leaf this time; without it, what a new stage needs. `checked`: left out until a
-    clinician has decided; every page then says that it is a specimen.
+    `enclose`: what goes with the leaf this time; without it, what a new stage needs.
+    `visits`: the log, oldest first. The newest one is what the sheets print, if its stage is `stage`: without its
+    `checked`, every page says that it is a specimen. `began`: what no visit tells, stages before the first one.
     """
 
     reference: Line
@@ -129,7 +173,8 @@ class Case:
     anchor: Anchor
     stage: Id
     checked: Checked | None = None
-    began: tuple[Began, ...]
+    began: tuple[Began, ...] = ()
+    visits: tuple[Visit, ...] = ()
     pace_reason: Text | None = None
     important_dates: tuple[ImportantDate, ...] = ()
     units: Units = "kg"

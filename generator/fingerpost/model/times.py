@@ -73,6 +73,11 @@ class Day(str):
         return self.known
 
 
+def to_written(day: date) -> Day:
+    """A day of the calendar as it is written in a file."""
+    return Day(day.isoformat())
+
+
 def write_date(day: date) -> str:
     """5 January 2026: no reader mistakes the month for the day."""
     return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"

@@ -73,6 +73,7 @@ SHOWN_SHAPE = Shape(
     "must be foot, page #ID, general #ID, leaf #ID, handout #ID, or site ADDRESS/",
     60,
 )
+HASH_SHAPE = Shape(r"^[0-9a-f]{8}$", "must be the eight signs behind 'content' in the foot of a sheet", 8)
 CODE_SHAPE = Shape(r"^[A-Z]\d{2}(\.\d{1,2})?$", "must be an ICD-10 code like S63.6", 6)
 
 Id = Annotated[str, ID_SHAPE]
@@ -82,6 +83,7 @@ IsoDate = Annotated[Day, DATE_SHAPE]
 SpanText = Annotated[Span, SPAN_SHAPE]
 GradeId = Annotated[str, GRADE_SHAPE]
 Version = Annotated[str, VERSION_SHAPE]
+ContentHash = Annotated[str, HASH_SHAPE]
 IcdCode = Annotated[str, CODE_SHAPE]
 WebAddress = Annotated[str, ADDRESS_SHAPE]
 FieldName = Annotated[str, FIELD_SHAPE]
@@ -89,7 +91,7 @@ Shown = Annotated[str, SHOWN_SHAPE]
 
 ALL_SHAPES = (
     ID_SHAPE, TEXT_SHAPE, LINE_SHAPE, DATE_SHAPE, SPAN_SHAPE, GRADE_SHAPE, VERSION_SHAPE, ADDRESS_SHAPE, CODE_SHAPE,
-    FIELD_SHAPE, SHOWN_SHAPE,
+    FIELD_SHAPE, SHOWN_SHAPE, HASH_SHAPE,
 )  # fmt: skip
 
 # After one of these a small letter goes on with the sentence.

@@ -133,6 +133,9 @@ def _make_row(file: str, line: int, cells: Mapping[str, str], columns: TableColu
             titles[steps] = column.title
     if "checked" not in {steps[0] for steps in titles} and any(_is_check(c.field) for c in columns.columns):
         data.pop("checked", None)  # a name that stands in every row has checked nobody
+    written = {steps[1] for steps in titles if steps[0] == "visits" and len(steps) > 1}
+    if "visits" in data:  # nor was a visit, of which the row says nothing
+        data["visits"] = {at: visit for at, visit in data["visits"].items() if at in written}
     moved: dict[Steps, Steps] = {}
     closed = {key: _close_up(value, (key,), (key,), moved) for key, value in data.items()}
     closed["began"] = closed["began"] or []

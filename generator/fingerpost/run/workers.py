@@ -29,6 +29,7 @@ from fingerpost.plan.person.doubts import find_doubtful_places
 from fingerpost.problems import MakeError, Problem
 from fingerpost.read.csv_cases import Row
 from fingerpost.read.library import read_case_text
+from fingerpost.reckon.visits import find_check
 from fingerpost.run import site_build
 from fingerpost.run.project import PROJECT
 
@@ -134,7 +135,7 @@ def make(kit: Kit, order: Order) -> Made:
     except MakeError as error:
         return Made(failed=str(error))
     doubts = tuple(find_doubtful_places(document, library, kit.today))
-    notes = ("" if case.checked else site_build.UNCHECKED, "" if case.share_with_coach else site_build.NOT_SHARED)
+    notes = ("" if find_check(case) else site_build.UNCHECKED, "" if case.share_with_coach else site_build.NOT_SHARED)
     return Made(files, "; ".join(filter(None, notes)), tuple(map(row.name_column, doubts)) if row else doubts)
 
 

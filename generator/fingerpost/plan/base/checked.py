@@ -8,16 +8,17 @@ from fingerpost.model.protocol import Protocol, Referral, Status
 from fingerpost.model.times import write_date
 from fingerpost.plan.base.blocks import Words, strong, text
 from fingerpost.plan.base.prose import Writer
+from fingerpost.reckon.visits import find_check
 
 
 def checked_head(writer: Writer, case: Case) -> str:
     """What stands across the top of every page: nothing but that it is a specimen, where it is one."""
-    return "" if case.checked else writer.say("unchecked")
+    return "" if find_check(case) else writer.say("unchecked")
 
 
 def checked_line(writer: Writer, case: Case) -> Words:
     """Who checked the sheet and when; or that nobody has. The day is the written one, never today's."""
-    checked = case.checked
+    checked = find_check(case)
     if checked is None:
         return strong(writer.say("unchecked"))
     day = write_date(checked.date.day)
@@ -26,7 +27,7 @@ def checked_line(writer: Writer, case: Case) -> Words:
 
 def plan_is_from(writer: Writer, case: Case) -> Words:
     """Whose plan a coach reads. A role that would tell what is hurt is left out."""
-    checked = case.checked
+    checked = find_check(case)
     if checked is None:
         return strong(f"{writer.say('unchecked')}.")
     who = checked.name if find_telltale(checked.role) else f"{checked.name}, {checked.role}"

@@ -20,7 +20,7 @@ class Strip:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Visit:
+class NextVisit:
     """The next visit: what to do about it, and its day, a part a line. Without a day there is room to write one."""
 
     label: Visible
@@ -35,7 +35,7 @@ class Headline:
     heading: Visible
     lines: tuple[Words, ...]
     bar: Drawing | None
-    visit: Visit | None
+    visit: NextVisit | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,6 +67,13 @@ class GripFields:
 @dataclass(frozen=True, kw_only=True)
 class Note:
     """The clinician's own words, whole."""
+
+    words: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Since:
+    """What has changed since the last visit. All of it stands elsewhere on the leaf, too."""
 
     words: Words
 
@@ -197,7 +204,20 @@ class Ask:
 
 
 LeafBlock = (
-    Strip | Headline | Verdict | GripFields | Note | Week | HelpBox | Points | Rows | TapeHow | Ticks | Ahead | Ask
+    Strip
+    | Headline
+    | Verdict
+    | GripFields
+    | Note
+    | Since
+    | Week
+    | HelpBox
+    | Points
+    | Rows
+    | TapeHow
+    | Ticks
+    | Ahead
+    | Ask
 )
 LeafKind = Literal["first-visit", "follow-up", "stop", "referral", "general"]
 

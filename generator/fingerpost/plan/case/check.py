@@ -12,9 +12,11 @@ from fingerpost.model.masses import UNITS, Units
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.times import Day, write_date
 from fingerpost.plan.case.pace import find_unfit_pace
+from fingerpost.plan.case.visits import find_unfit_visits
 from fingerpost.problems import Problem, suggest
 from fingerpost.read.validate import Finding
 from fingerpost.reckon import loads, tape
+from fingerpost.reckon.visits import list_begun
 from fingerpost.reckon.windows import Begun, find_faults
 
 UNIT_NAMES: Mapping[Units, str] = {"kg": "kilograms", "lb": "pounds"}
@@ -26,6 +28,8 @@ def _dates(case: Case) -> Iterator[tuple[Path, Day]]:
     yield ("anchor", "date"), case.anchor.date
     for n, began in enumerate(case.began):
         yield ("began", n, "date"), began.date
+    for n, visit in enumerate(case.visits):
+        yield ("visits", n, "date"), visit.date
     for n, important in enumerate(case.important_dates):
         yield ("important_dates", n, "date"), important.date
     for n, baseline in enumerate(case.baselines):
@@ -56,6 +60,10 @@ def _texts(case: Case) -> Iterator[tuple[Path, str | None]]:
     if case.checked:
         yield ("checked", "name"), case.checked.name
         yield ("checked", "role"), case.checked.role
+    for n, visit in enumerate(case.visits):
+        if visit.checked:
+            yield ("visits", n, "checked", "name"), visit.checked.name
+            yield ("visits", n, "checked", "role"), visit.checked.role
     if case.clinic:
         for key in ("name", "phone", "emergency_number"):
             yield ("clinic", key), getattr(case.clinic, key)
@@ -147,18 +155,24 @@ def _find_mixed_units(case: Case) -> Iterator[Finding]:
             yield path, message, hint
 
 
-def _find_unfit_days(case: Case, protocol: Protocol, today: date) -> Iterator[Finding]:
+def _find_unfit_days(case: Case, protocol: Protocol, library: Library, today: date) -> Iterator[Finding]:
     """Days out of order. Only called when every day is a day."""
     anchor = case.anchor.date.day
     stages = [s.id for s in stages_of(protocol, case.grade)]
     begun = [Begun(b.stage, b.date.day) for b in case.began]
-    for fault in find_faults(anchor, today, stages, case.stage, begun):
+    reached = [visit.stage for visit in case.visits if visit.stage in stages and case.stage in stages]
+    furthest = max((case.stage, *reached), key=stages.index) if reached else case.stage
+    faults = list(find_faults(anchor, today, stages, furthest, begun))
+    for fault in faults:
         wrong = case.stage if fault.path == ("stage",) else ""
         yield fault.path, fault.must, suggest(wrong, stages) if wrong else ""
         if anchor > today:  # everything counts from the anchor: what follows from a wrong one would only hide it
             return
-    if case.stage in stages and not any(True for _ in find_faults(anchor, today, stages, case.stage, begun)):
-        yield from find_unfit_pace(case, protocol, stages_of(protocol, case.grade))
+    unfit = list(find_unfit_visits(case, library, stages, anchor, today))
+    yield from unfit
+    if not faults and not unfit:
+        told = list_begun(case, stages, today)
+        yield from find_unfit_pace(case, protocol, stages_of(protocol, case.grade), told)
     if not any(True for _ in _find_mixed_units(case)):
         masses = (case.baselines, loads.body_kg(case), loads.plate_of(case))
         for fault in loads.find_faults(*masses, anchor, today, case.units):
@@ -220,7 +234,7 @@ def find_case_findings(case: Case, library: Library, today: date) -> Iterator[Fi
         return
     yield from _find_unfit_choices(case, protocol, library)
     if case.grade in [g.id for g in protocol.grades] and not any(True for _ in _find_impossible_days(case)):
-        yield from _find_unfit_days(case, protocol, today)
+        yield from _find_unfit_days(case, protocol, library, today)
 
 
 def find_case_problems(document: Document[Case], library: Library, today: date) -> Iterator[Problem]:

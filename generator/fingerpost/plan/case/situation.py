@@ -13,6 +13,7 @@ from fingerpost.model.shared import JOINT_KINDS, Structure
 from fingerpost.plan.base.audience import Reader, narrow_library, tell
 from fingerpost.plan.case.check import stages_of
 from fingerpost.reckon.taping_end import TapingEnd, find_taping_end
+from fingerpost.reckon.visits import find_last, list_begun, list_earlier
 from fingerpost.reckon.windows import (
     Begun,
     StageWindow,
@@ -31,7 +32,7 @@ class Situation:
     `library` and `protocol` hold only what is meant for this person.
     `hold` is why no home programme is printed: '' (printed), 'under-18', 'stop' or 'surgeon'. `way` is None where
     the protocol has no windows or a hold stands. A hold cannot be lifted from a case; only a doctor's clearing,
-    recorded in the case, lifts 'under-18' and 'stop'.
+    recorded in the case, lifts 'under-18' and 'stop'. `before`: how it was at the last visit, without its dates ahead.
     """
 
     case: Case
@@ -45,6 +46,7 @@ class Situation:
     hold: str
     way: WayBack | None
     taping_end: TapingEnd | None
+    before: Situation | None = None
 
 
 def find_hold(case: Case, protocol: Protocol, grade: Grade, kinds: set[str]) -> str:
@@ -67,22 +69,23 @@ def _reckon_way(case: Case, protocol: Protocol, today: date) -> WayBack | None:
     spans = list_spans(protocol.stages, case.grade)
     if not spans:
         return None
-    begun = [Begun(b.stage, b.date.day) for b in case.began]
+    stages = [entry.stage for entry in spans]
+    begun = [Begun(told.stage, told.date.day) for _, told in list_begun(case, stages, today)]
     return reckon_way_back(case.anchor.date.day, today, spans, case.stage, begun)
 
 
-def is_first_visit(case: Case) -> bool:
+def is_first_visit(case: Case, today: date) -> bool:
     """Whether this is the first time that this person is seen here, as far as a case tells.
 
-    It is where no stage but today's has a written day: whoever comes on day 5 or in week 9 for the first time is not
-    late, because nobody has set a pace yet. A second visit within the same stage is taken for a first one too.
+    It is where no visit came before this one and no stage but today's has a written day: whoever comes on day 5 or in
+    week 9 for the first time is not late, because nobody has set a pace yet.
     """
-    return not any(begun.stage != case.stage for begun in case.began)
+    return not list_earlier(case, today) and not any(begun.stage != case.stage for begun in case.began)
 
 
 def is_beginning(situation: Situation) -> bool:
     """Whether somebody is seen for the first time, and begins with the first stage."""
-    return is_first_visit(situation.case) and situation.stages.index(situation.stage) == 0
+    return is_first_visit(situation.case, situation.today) and situation.stages.index(situation.stage) == 0
 
 
 def find_timeline(protocol: Protocol, grade: str) -> Timeline | None:
@@ -107,19 +110,19 @@ def _begin_full(way: WayBack, window: StageWindow, ahead: Mapping[str, date]) ->
     return window.began or ahead.get(window.stage, window.days.usual + timedelta(days=late))
 
 
-def _narrow(case: Case, library: Library) -> tuple[Library, Protocol]:
+def _narrow(case: Case, library: Library, today: date) -> tuple[Library, Protocol]:
     """What is meant for the person of a case. What is worn is known only when it is known which tapings are theirs."""
     protocol = library.find_protocol(case.protocol)
     if protocol is None:
         raise ValueError(f"no protocol is called '{case.protocol}'")
-    reader = read_reader(case)
+    reader = read_reader(case, today)
     stage = next(s for s in protocol.stages if s.id == case.stage)
     worn = bool(tell(stage.taping, reader))
     narrowed = narrow_library(library, replace(reader, support=worn), case.protocol)
     return narrowed, narrowed.find_protocol(case.protocol) or protocol
 
 
-def read_reader(case: Case) -> Reader:
+def read_reader(case: Case, today: date) -> Reader:
     """What a case tells of whoever reads its sheets."""
     return Reader(
         grade=case.grade,
@@ -130,14 +133,15 @@ def read_reader(case: Case) -> Reader:
         age=case.age_band,
         cleared=case.doctor_cleared is not None,
         allergy=case.tape_allergy,
-        first_visit=is_first_visit(case),
+        first_visit=is_first_visit(case, today),
         planned=True,
     )
 
 
 def read_situation(case: Case, library: Library, today: date) -> Situation:
     """Work out a case that `find_case_findings` has nothing against. Raises ValueError or StopIteration otherwise."""
-    library, protocol = _narrow(case, library)
+    whole = library
+    library, protocol = _narrow(case, library, today)
     anatomy = {s.id: s for s in library.vocabularies.anatomy}
     grade = next(g for g in protocol.grades if g.id == case.grade)
     kinds = {anatomy[i].kind for i in (*protocol.tissue, case.place)}
@@ -155,4 +159,17 @@ def read_situation(case: Case, library: Library, today: date) -> Situation:
         hold=hold,
         way=way,
         taping_end=_reckon_taping(protocol, case, way),
+        before=_look_back(case, whole, today),
     )
+
+
+def _look_back(case: Case, library: Library, today: date) -> Situation | None:
+    """The last visit: its stage in the protocol as it is now, and what was known of the person then."""
+    last = find_last(case, today)
+    if last is None:
+        return None
+    day = last.date.day
+    cleared = case.doctor_cleared if case.doctor_cleared and case.doctor_cleared.day <= day else None
+    tests = tuple(test for test in case.baselines if test.date.day <= day)
+    then = replace(case, stage=last.stage, doctor_cleared=cleared, baselines=tests, began=(), visits=(), checked=None)
+    return replace(read_situation(then, library, day), way=None, taping_end=None)

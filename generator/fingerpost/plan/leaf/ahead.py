@@ -146,7 +146,7 @@ def ahead(writer: Writer, situation: Situation, review: ReviewDay | None) -> tup
     today = way.today_index + 1
     flags = tuple(flag for flag in flags_of(situation, way) if flag.after > today)
     picture = PathPicture(title=writer.say("leaf-path", stages=told), posts=posts, lying=True, flags=flags)
-    late = way.delay_days >= LATE_DAYS and not is_first_visit(situation.case)
+    late = way.delay_days >= LATE_DAYS and not is_first_visit(situation.case, situation.today)
     says = [writer.say("leaf-delay")] if late else []
     taped = situation.taping_end and not situation.case.tape_allergy
     if taped and situation.taping_end and situation.stages.index(situation.stage):

@@ -13,12 +13,13 @@ from fingerpost.model.words import Finger, GripMark, Hand
 from fingerpost.plan.base.blocks import Drawing, Run, Words, plain, strong, text
 from fingerpost.plan.base.checked import checked_line
 from fingerpost.plan.base.illustrate import finger_name, grip_drawing, hand_pictures, place_name
-from fingerpost.plan.base.paper import GripField, GripFields, Headline, Note, Strip, Verdict, Visit
+from fingerpost.plan.base.paper import GripField, GripFields, Headline, NextVisit, Note, Strip, Verdict
 from fingerpost.plan.base.parts import leaves_all, pick
 from fingerpost.plan.base.pictures import GripPicture, SignPicture, StagesPicture
 from fingerpost.plan.base.prose import Writer, capital, join_words, uncapital
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.way_back import short_date
+from fingerpost.reckon.visits import find_check
 from fingerpost.reckon.windows import ReviewDay
 
 HAND_MM = 22.0
@@ -52,7 +53,7 @@ def _letterhead(situation: Situation) -> Words:
 
 def front_strip(writer: Writer, situation: Situation) -> Strip:
     """The letterhead, and who checked the leaf; without a checker, that it is a specimen."""
-    if situation.case.checked is None:
+    if find_check(situation.case) is None:
         return Strip(left=_letterhead(situation), right=(), specimen=writer.say("unchecked"))
     return Strip(left=_letterhead(situation), right=strong(plain(checked_line(writer, situation.case))))
 
@@ -63,19 +64,19 @@ def back_strip(writer: Writer, situation: Situation) -> Strip:
     return Strip(
         left=text(says),
         right=text(capital(your_finger(writer, situation))),
-        specimen="" if situation.case.checked else writer.say("unchecked"),
+        specimen="" if find_check(situation.case) else writer.say("unchecked"),
     )
 
 
-def visit(writer: Writer, situation: Situation, review: ReviewDay | None) -> Visit:
+def visit(writer: Writer, situation: Situation, review: ReviewDay | None) -> NextVisit:
     """The next visit: booked, to be booked, or with room to write its day."""
     written = situation.case.review_date
     day = review.day if review else written.day if written else None
     if day is None:
-        return Visit(label=writer.say("leaf-visit-open"))
+        return NextVisit(label=writer.say("leaf-visit-open"))
     booked = review is None or review.written
     label = writer.say("leaf-visit" if booked else "leaf-visit-about")
-    return Visit(label=label, day=(write_weekday(day).split()[0], short_date(day)))
+    return NextVisit(label=label, day=(write_weekday(day).split()[0], short_date(day)))
 
 
 def _hand(writer: Writer, situation: Situation, width_mm: float) -> Drawing:

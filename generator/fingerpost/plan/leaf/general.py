@@ -19,12 +19,12 @@ from fingerpost.plan.base.paper import (
     Leaf,
     LeafBlock,
     LeafKind,
+    NextVisit,
     Points,
     Rows,
     Side,
     Strip,
     Verdict,
-    Visit,
 )
 from fingerpost.plan.base.parts import audience_words
 from fingerpost.plan.base.pictures import HandPicture
@@ -67,7 +67,7 @@ def _leaf(writer: Writer, kind: LeafKind, front: Blocks, back: Blocks, help_: He
 
 def _headline(writer: Writer, name: str, under: str = "", hand: Drawing | None = None) -> Headline:
     lines = (strong(f"{under}."), _whose(writer)) if under else (_whose(writer),)
-    return Headline(hand=hand, heading=name, lines=lines, bar=None, visit=Visit(label=writer.say("leaf-visit")))
+    return Headline(hand=hand, heading=name, lines=lines, bar=None, visit=NextVisit(label=writer.say("leaf-visit")))
 
 
 def _halt(writer: Writer, *lines: str) -> Verdict:

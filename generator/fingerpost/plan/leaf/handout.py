@@ -15,6 +15,7 @@ from fingerpost.plan.leaf.kinds import plan_leaf
 from fingerpost.plan.leaf.words import explain_together
 from fingerpost.plan.person.enclosures import plan_enclosures
 from fingerpost.plan.person.sheet_parts import shell
+from fingerpost.reckon.visits import find_check
 
 
 def name_file(case: Case, version: str) -> str:
@@ -47,6 +48,6 @@ def plan_handout(library: Library, case: Case, today: date) -> Handout:
         case.print_size,
         sheets,
         checked_head(writer, case),
-        unchecked=case.checked is None,
+        unchecked=find_check(case) is None,
         leaves=(leaf,),
     )

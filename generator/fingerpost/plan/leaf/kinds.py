@@ -196,7 +196,7 @@ def _stop(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
 def plan_leaf(writer: Writer, situation: Situation) -> Leaf:
     """The leaf of one person."""
     front, back = _stop(writer, situation) if situation.hold else _home(writer, situation)
-    first = is_first_visit(situation.case)
+    first = is_first_visit(situation.case, situation.today)
     help_ = help_box(writer, situation)
     return Leaf(
         kind="stop" if situation.hold else "first-visit" if first else "follow-up",

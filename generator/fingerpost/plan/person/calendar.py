@@ -13,6 +13,7 @@ from fingerpost.model.times import write_date
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import Situation, read_situation
 from fingerpost.plan.person.way_back import find_review
+from fingerpost.reckon.visits import find_check
 from fingerpost.reckon.windows import list_ahead
 
 _MOST_OCTETS = 75
@@ -37,7 +38,7 @@ def list_events(library: Library, case: Case, today: date) -> tuple[Event, ...]:
     situation = read_situation(case, library, today)
     writer = Writer(situation.library)
     events = _list_events(writer, situation)
-    if case.checked is None:
+    if find_check(case) is None:
         events = (replace(e, summary=writer.say("calendar-unchecked", what=e.summary)) for e in events)
     return tuple(sorted(events, key=lambda e: (e.first, e.last, e.what)))
 

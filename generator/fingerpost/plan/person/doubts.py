@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from fingerpost.model.case import Case
-from fingerpost.model.library import Document, Library
+from fingerpost.model.library import Document, Library, Path
 from fingerpost.model.masses import write_mass
 from fingerpost.model.times import Span, write_date
 from fingerpost.model.words import Hand
@@ -15,6 +15,8 @@ from fingerpost.plan.person.strength import find_withheld_loads, measured_tests
 from fingerpost.problems import Problem
 from fingerpost.read.validate import Finding
 from fingerpost.reckon.loads import TestKey, compare_hands, list_keys
+from fingerpost.reckon.measures import find_odd_measures
+from fingerpost.reckon.visits import find_check
 from fingerpost.reckon.windows import PACES, WayBack
 
 A_YEAR = 365
@@ -58,15 +60,25 @@ def _find_odd_years(case: Case, today: date) -> Iterator[Finding]:
 
 
 def _find_old_check(case: Case, today: date) -> Iterator[Finding]:
-    if case.checked and (ago := (today - case.checked.date.day).days) > CHECK_DAYS:
+    checked = find_check(case)
+    if checked and (ago := (today - checked.date.day).days) > CHECK_DAYS:
+        path: Path = ("visits", len(case.visits) - 1, "date") if case.visits else ("checked", "date")
         message = f"it was checked {Span(ago, 'days')} ago"
-        yield ("checked", "date"), message, "Decide anew and write the new day, or print it so."
+        yield path, message, "Decide anew and write the new day, or print it so."
+
+
+def _find_odd_visits(case: Case) -> Iterator[Finding]:
+    """Measures that are more often a slip than a finger."""
+    for at, visit in enumerate(case.visits):
+        for key, message in find_odd_measures(visit, case.visits[at - 1] if at else None):
+            yield ("visits", at, key), message, "Measure again, or print it so."
 
 
 def find_case_doubts(case: Case, library: Library, today: date) -> Iterator[Finding]:
     """What to look at again: (path, what is odd, what to do). `find_case_findings` has nothing against the case."""
     yield from _find_odd_years(case, today)
     yield from _find_old_check(case, today)
+    yield from _find_odd_visits(case)
     situation = read_situation(case, library, today)
     yield from _find_hold(situation)
     if situation.way is None:
@@ -118,7 +130,7 @@ def _find_quick_stages(situation: Situation, way: WayBack) -> Iterator[Finding]:
 
 def _find_slow_stages(case: Case, way: WayBack) -> Iterator[Finding]:
     """A stage that outlasts its latest day, or has begun on nobody knows which. A first visit is no lateness."""
-    if is_first_visit(case):
+    if is_first_visit(case, way.today):
         return
     if way.days_over > tolerate_late(way):
         message = f"the latest usual day for the next stage was {Span(way.days_over, 'days')} ago"

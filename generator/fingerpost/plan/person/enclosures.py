@@ -55,6 +55,7 @@ from fingerpost.plan.person.sheet_parts import (
 from fingerpost.plan.person.strength import load_line, strength_blocks
 from fingerpost.plan.person.tape_cuts import buddy_of, cut_block, put_on
 from fingerpost.plan.person.way_back import diary_date
+from fingerpost.reckon.visits import find_check, find_current, list_begun
 
 DIARY_DAYS = 14
 CHART_MM = 176.0
@@ -70,7 +71,7 @@ def _whose(writer: Writer, situation: Situation) -> tuple[Words, ...]:
     who = f"{case.name} ({case.reference})" if case.name else case.reference
     whose = text(writer.say("line-person", who=who, date=write_date(situation.today)))
     line = checked_line(writer, case)
-    return (whose, line) if case.checked else (line, whose)
+    return (whose, line) if find_check(case) else (line, whose)
 
 
 def _sheet(
@@ -249,9 +250,12 @@ def list_enclosures(situation: Situation) -> tuple[EnclosureName, ...]:
         return tuple(name for name in may if name in case.enclose)
     if situation.hold:
         return ()
-    begun = next((b.date for b in case.began if b.stage == case.stage), None)
-    new = begun is None or begun.day >= situation.today
-    first: tuple[EnclosureName, ...] = ("about",) if is_first_visit(case) and new else ()
+    stages = [stage.id for stage in situation.stages]
+    told = list_begun(case, stages, situation.today)
+    begun = next((b.date.day for _, b in told if b.stage == case.stage), None)
+    printed = find_current(case, situation.today)
+    new = begun is None or begun >= (printed.date.day if printed else situation.today)
+    first: tuple[EnclosureName, ...] = ("about",) if is_first_visit(case, situation.today) and new else ()
     return ("tape", "exercises", *first) if new else ()
 
 

@@ -14,6 +14,7 @@ from fingerpost.plan.base.step_pictures import Worn
 from fingerpost.plan.case.situation import Situation
 from fingerpost.reckon.neighbours import Buddy, choose_buddy
 from fingerpost.reckon.tape import CutList, FingerRound, TapeStrip, list_strips, plan_cuts, size_finger
+from fingerpost.reckon.visits import list_sizes
 from fingerpost.reckon.why import Why
 
 # A design choice: support fell within 20 minutes in a laboratory, and nobody has counted strips on the wall.
@@ -54,10 +55,10 @@ def times_a_week(writer: Writer, situation: Situation, taping: Taping) -> int:
 
 
 def _rounds(situation: Situation, taping: Taping) -> tuple[FingerRound, FingerRound | None]:
-    case = situation.case
+    case, sizes = situation.case, list_sizes(situation.case)
     buddy = buddy_of(situation, taping)
-    partner = size_finger(buddy.partner, case.finger_sizes, case.size) if buddy else None
-    return size_finger(case.finger, case.finger_sizes, case.size), partner
+    partner = size_finger(buddy.partner, sizes, case.size) if buddy else None
+    return size_finger(case.finger, sizes, case.size), partner
 
 
 def put_on(situation: Situation, taping: Taping) -> Worn:
