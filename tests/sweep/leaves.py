@@ -17,6 +17,7 @@ from fingerpost.plan.base.paper import (
     Note,
     Points,
     Rows,
+    Since,
     Strip,
     TapeHow,
     Ticks,
@@ -70,6 +71,8 @@ def _parts(block: Any, named: dict[str, str], exercises: tuple[str, ...]) -> Ite
             yield from _grips(block)
         case Note():
             yield "note", "text", plain(block.words)
+        case Since():
+            yield "since", "text", plain(block.words)
         case Week():
             yield from _week(block, exercises)
         case HelpBox():

@@ -25,6 +25,7 @@ from fingerpost.plan.base.paper import (
     Note,
     Points,
     Rows,
+    Since,
     Strip,
     TapeHow,
     Ticks,
@@ -210,6 +211,9 @@ class Setter(Ruler):
 
     def lay_note(self, block: Note) -> Laid:
         return Laid(block, self.text(block.words, self.s.width_mm - mm(14)) + mm(8) + self.air)
+
+    def lay_since(self, block: Since) -> Laid:
+        return Laid(block, self.text(block.words, self.s.width_mm - mm(10)) + mm(4) + self.air)
 
     def lay_week(self, block: Week) -> Laid:
         long = len(block.days) > LONG_WEEK

@@ -20,6 +20,7 @@ from fingerpost.plan.base.paper import (
     Note,
     Points,
     Side,
+    Since,
     Strip,
     TapeHow,
     Week,
@@ -69,8 +70,12 @@ def _split(
             block = replace(block, hand=None)
         if isinstance(block, Points) and _is_left_out(block, given):
             continue
-        if (isinstance(block, Note) and "note-to-back" in given) or (
-            isinstance(block, Points) and not block.heading and block.items and "daily-to-back" in given
+        if isinstance(block, Since) and "no-since" in given:
+            continue
+        if (
+            (isinstance(block, Note) and "note-to-back" in given)
+            or (isinstance(block, Since) and "since-to-back" in given)
+            or (isinstance(block, Points) and not block.heading and block.items and "daily-to-back" in given)
         ):
             go.append(block)
         elif isinstance(block, Points) and block.below and "inside-to-back" in given:

@@ -20,7 +20,7 @@ Step = Literal[
     "less-air", "leading-14", "no-movements", "inside-to-back", "no-cues", "small-pictures", "note-to-back",
     "words-for-no", "no-grip-pictures", "last-to-back", "narrow-days", "daily-to-back", "no-sore-spot", "no-aside",
     "no-inside", "one-week", "small-frames", "dates-as-table", "no-hand", "no-looks", "no-words", "few-lines",
-    "no-lines", "no-questions",
+    "no-lines", "no-questions", "since-to-back", "no-since",
 ]  # fmt: skip
 FRONT_STEPS: tuple[Step, ...] = (
     "less-air",
@@ -31,6 +31,7 @@ FRONT_STEPS: tuple[Step, ...] = (
     "small-pictures",
     "note-to-back",
     "words-for-no",
+    "since-to-back",
     "no-grip-pictures",
     "last-to-back",
     "narrow-days",
@@ -49,12 +50,14 @@ BACK_STEPS: tuple[Step, ...] = (
     "dates-as-table",
     "no-hand",
     "no-lines",
+    "no-since",
     "no-questions",
     "no-inside",
 )
 """What gives way, one after the other, until a side holds all that stands on it. Letters never get smaller.
 
-What is left out in the end stands on the sheet about the injury, too: questions, and what lies under the skin.
+What is left out in the end stands elsewhere, too: what has changed on the front, questions and what lies under the
+skin on the sheet about the injury.
 """
 
 

@@ -16,6 +16,7 @@ from fingerpost.plan.leaf.ahead import ahead, ticks
 from fingerpost.plan.leaf.closing import ask, foot
 from fingerpost.plan.leaf.front import back_strip, front_strip, grip_fields, headline, note, verdict
 from fingerpost.plan.leaf.help import help_box
+from fingerpost.plan.leaf.since import since
 from fingerpost.plan.leaf.tape import tape_how
 from fingerpost.plan.leaf.week import daily, week
 from fingerpost.plan.leaf.words import words_here
@@ -107,6 +108,7 @@ def _home(writer: Writer, situation: Situation) -> tuple[tuple[LeafBlock, ...], 
         front_strip(writer, situation),
         _headline(writer, situation, review, large_hand=first),
         verdict(writer, situation),
+        *since(writer, situation),
         grip_fields(writer, situation),
         *note(writer, situation),
     )

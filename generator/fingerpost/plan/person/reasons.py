@@ -9,6 +9,7 @@ from fingerpost.model.library import Library
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.person.enclosures import chosen_tapings
+from fingerpost.plan.person.since import explain_changes
 from fingerpost.plan.person.strength import explain_goals, explain_loads
 from fingerpost.plan.person.tape_cuts import explain_cuts
 from fingerpost.reckon.why import Why
@@ -16,7 +17,8 @@ from fingerpost.reckon.windows import explain_window
 
 
 def list_reasons(library: Library, case: Case, today: date) -> tuple[Why, ...]:
-    """Every sum for the sheets of a case, also for those left out: dates, tape, loads. None where a hold stands."""
+    """Every sum for the sheets of a case, also for those left out: dates, tape, loads; and what has changed since the
+    last visit. None where a hold stands."""
     situation = read_situation(case, library, today)
     if situation.hold:
         return ()
@@ -29,4 +31,5 @@ def list_reasons(library: Library, case: Case, today: date) -> tuple[Why, ...]:
     whys += explain_cuts(chosen_tapings(writer, situation), situation)
     whys += explain_loads(situation)
     whys += explain_goals(writer, situation)
+    whys += explain_changes(situation)
     return tuple(whys)
