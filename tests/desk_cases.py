@@ -73,7 +73,33 @@ def _make_one(protocol: Protocol, number: int, today: date, chance: random.Rando
     more = _more(number, today, anchor, chance)
     if "checked" in more:
         more["checked"]["stage"] = case["stage"]
-    return case | more
+    case |= more
+    return _with_visits(case, stages, at, today, number) if number % 3 == 0 else case
+
+
+def _with_visits(case: dict[str, Any], stages: tuple[Any, ...], at: int, today: date, number: int) -> dict[str, Any]:
+    """The same with a log in the place of its begins and its check; now and then somebody has come back a stage."""
+    stage_of = {b["date"]: b["stage"] for b in case["began"]}
+    if number % 9 == 3 and stage_of:
+        back = today - timedelta(days=8)
+        stage_of = {day: stage for day, stage in stage_of.items() if date.fromisoformat(day) < back}
+        stage_of[back.isoformat()] = stages[min(at + 1, len(stages) - 1)].id
+    stage_of[today.isoformat()] = case["stage"]
+    visits: list[dict[str, Any]] = [{"date": day, "stage": stage} for day, stage in stage_of.items()]
+    if checked := case.pop("checked", None):
+        visits[-1]["checked"] = {"name": checked["name"], "role": checked["role"]}
+    if number % 2:
+        for n, visit in enumerate(visits):
+            visit |= {
+                "bend_degrees": 60 + 5 * n,
+                "lack_degrees": max(0, 25 - 4 * n),
+                "round_mm": 62.5 - n,
+                "pain": max(0, 5 - n),
+            }
+        visits[-1]["tests"] = [{"test": "bowstring-check", "showed": _pick(("calm", "positive", "unclear"), number)}]
+        case["finger_sizes"] = [size for size in case["finger_sizes"] if size["finger"] != case["finger"]]
+    reason = case.get("pace_reason", "Seen elsewhere in between.")
+    return {**case, "pace_reason": reason, "began": [], "visits": visits}
 
 
 def _began(stages: tuple[Any, ...], anchor: date, today: date, chance: random.Random) -> list[dict[str, str]]:
