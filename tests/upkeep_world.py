@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from fingerpost.read.library import read_plain
-from fingerpost.rewrite.canonical import find_kind, write_plain
+from fingerpost.rewrite.arrange import write_plain
+from fingerpost.rewrite.canonical import find_kind
 
 PROJECT = Path(__file__).resolve().parent.parent
 IDENTITY = ("-c", "user.name=Test", "-c", "user.email=test@example.org", "-c", "commit.gpgsign=false")

@@ -13,7 +13,8 @@ from typing import Any
 from measure import PROJECT
 
 from fingerpost.read.library import read_plain
-from fingerpost.rewrite.canonical import find_kind, write_plain
+from fingerpost.rewrite.arrange import write_plain
+from fingerpost.rewrite.canonical import find_kind
 
 SHIPPED = PROJECT / "protocols"
 BITS = 5

@@ -22,11 +22,13 @@ from fingerpost.model.library import Library
 from fingerpost.model.times import Day
 from fingerpost.model.words import LINE_SHAPE, TEXT_SHAPE
 from fingerpost.plan.case.check import find_case_problems
-from fingerpost.plan.case.file import write_case
+from fingerpost.plan.case.file import to_plain
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.calendar import write_calendar
 from fingerpost.read import validate, yaml_events
 from fingerpost.read.library import read_case, read_plain
+from fingerpost.reckon.visits import log_visit
+from fingerpost.rewrite.arrange import write_plain
 
 TODAY = date(2026, 11, 25)
 
@@ -129,7 +131,9 @@ def test_what_is_saved_opens_as_the_same_case(door: Door, library: Library, tmp_
         document, found = read_case(path, path.name)
         assert not found
         assert document
-        assert document.value == validate.read_value(Case, data)[0]
+        case = validate.read_value(Case, data)[0]
+        assert case
+        assert document.value == log_visit(case, TODAY)
 
 
 def texts(wanted: Any) -> st.SearchStrategy[str]:
@@ -145,9 +149,7 @@ def test_any_text_and_number_comes_back_from_a_file(line: str, text: str, number
         anchor=Anchor(event="injury", date=Day("2026-01-01")), stage="settle", began=(), note=text, body_mass_kg=number,
         clinic=Clinic(name=line, lines=(line, line)),
     )  # fmt: skip
-    read, found = validate.read_value(
-        Case, yaml_events.parse(write_case(case, "A note\nof two lines"), fast=False).data
-    )
+    read, found = validate.read_value(Case, yaml_events.parse(write_plain(to_plain(case), Case), fast=False).data)
     assert (read, found) == (case, [])
 
 

@@ -38,6 +38,7 @@ DOORS = {
 MIDDLE = (
     *("problems", "model", "read.validate", "reckon", "changes", "plan", "draw"),
     *("make.templates", "make.drawn", "make.leaf", "make.handout_html", "desk.api"),
+    *("rewrite.arrange", "rewrite.scalars"),
 )
 MIDDLE_LIBRARIES = {"jinja2", "markupsafe", "segno"}
 BANNED_IN_MIDDLE = {

@@ -24,7 +24,8 @@ from fingerpost.problems import ContentError
 from fingerpost.read.library import read_library, read_plain
 from fingerpost.read.texts import list_content
 from fingerpost.rewrite import files
-from fingerpost.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite, write_plain
+from fingerpost.rewrite.arrange import write_plain
+from fingerpost.rewrite.canonical import find_first, find_kind, find_unformatted, rewrite
 from fingerpost.run import cli
 
 PROJECT = Path(__file__).resolve().parents[2]

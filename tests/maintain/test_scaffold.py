@@ -92,8 +92,9 @@ def test_the_specimen_of_a_case_shows_every_key_and_passes(library: Library) -> 
     keys = set(find_kind("case/").__dataclass_fields__)
     told = CASE.read_text("utf-8")
     in_pounds = {"body_mass_lb", "plate_lb"}  # in place of those in kilograms
-    assert set(document.keys[()]) == keys - {"side"} - in_pounds
+    assert set(document.keys[()]) == keys - {"side", "checked"} - in_pounds
     assert "# side: radial" in told
+    assert "above as `checked`, with name, role, date and stage" in told
     assert all(f" {key}" in told for key in in_pounds)
 
 
@@ -103,7 +104,7 @@ def test_a_new_case_names_what_is_open_and_passes_when_filled(tmp_path: Path, li
     document, problems = read_case(path, "case.yml")
     assert document is None
     assert {p.message for p in problems} == {"still to fill"}
-    assert len(problems) == 12
+    assert len(problems) == 10
     filled = path.read_text("utf-8")
     known = read_plain(CASE.read_text("utf-8"), "case.yml")
     for key in ("reference", "age_band", "protocol", "grade", "hand", "finger", "place"):

@@ -28,7 +28,7 @@ from fingerpost.plan.base.audience import Reader, tell
 from fingerpost.plan.base.parts import list_tapings
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case.check import find_case_findings, find_case_problems, stages_of
-from fingerpost.plan.case.file import write_case
+from fingerpost.plan.case.file import to_plain
 from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.leaf.handout import name_file, plan_handout
 from fingerpost.plan.person.calendar import write_calendar
@@ -38,7 +38,9 @@ from fingerpost.problems import Problem, count_problems, write_path
 from fingerpost.read import validate
 from fingerpost.read.validate import Finding
 from fingerpost.reckon.loads import tries_kg
+from fingerpost.reckon.visits import log_visit, renew
 from fingerpost.reckon.windows import count_windows, list_ahead, list_spans
+from fingerpost.rewrite.arrange import write_plain
 
 Answer = dict[str, Any]
 
@@ -220,13 +222,16 @@ def _list_tapings(door: Door, data: Mapping[str, Any]) -> list[tuple[str, str]]:
 
 
 def _answer_save(door: Door, asked: Mapping[str, Any]) -> Answer:
-    """The case as a file."""
+    """The case as a file, with this visit in its log. `printed`: its sheets were printed, too."""
     case, findings, missing = read_asked_case(door, asked)
     protocol = door.library.find_protocol(case.protocol) if case else None
     if case is None or protocol is None:
         return {"findings": _say_findings(findings), "missing": missing}
-    note = Writer(door.library).say("desk-file-note")
-    return {"text": write_case(case, note), "stem": name_file(case, protocol.status.version)}
+    printed = door.library.content_hashes.get(protocol.id) if asked.get("printed") else None
+    logged = to_plain(log_visit(case, date.fromisoformat(asked["today"]), printed))
+    note = " ".join(Writer(door.library).say("desk-file-note").split())
+    text = f"# {note}\n{write_plain(logged, Case)}"
+    return {"text": text, "stem": name_file(case, protocol.status.version), "visits": logged["visits"]}
 
 
 def _answer_calendar(door: Door, asked: Mapping[str, Any]) -> Answer:
@@ -254,7 +259,7 @@ def _answer_open(door: Door, asked: Mapping[str, Any]) -> Answer:
         return _refuse(problems)
     document = Document(name, case, plain.lines, plain.keys)
     problems = list(find_case_problems(document, door.library, date.fromisoformat(asked["today"])))
-    return {**_refuse(problems), "case": plain.data}
+    return {**_refuse(problems), "case": to_plain(renew(case))}
 
 
 def _refuse(problems: list[Problem]) -> Answer:

@@ -192,3 +192,9 @@ def lay_out(data: Any, hint: Any, column: int, indent: int) -> Laid:
     `column`: where a value in the same line begins. `indent`: where its parts begin if they stand below.
     """
     return _lay_out(data, _find_way(hint), column, indent)
+
+
+def write_plain(data: Any, kind: Any) -> str:
+    """Plain data as canonical YAML without comments."""
+    head, lines = lay_out(data, kind, WIDTH if isinstance(data, list) else 0, 0)
+    return "".join(f"{line}\n" for line in ([head] if head else []) + lines)

@@ -8,13 +8,14 @@ from typing import Any
 
 from fingerpost.model.case import Case
 from fingerpost.model.grammar import hints_of
+from fingerpost.model.library import Path
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.shared import Vocabularies
 from fingerpost.problems import ContentError, Place, Problem
 from fingerpost.read.library import read_plain
 from fingerpost.read.yaml_events import Unreadable
 from fingerpost.read.yaml_stretches import list_stretches
-from fingerpost.rewrite.arrange import WIDTH, lay_out
+from fingerpost.rewrite.arrange import write_plain
 from fingerpost.rewrite.comments import find_notes, first_difference, put_notes
 
 RULE = "canonical-form"
@@ -28,12 +29,6 @@ def find_kind(name: str) -> Any:
     if not below:
         return Protocol
     return Referral if folder == "refer" and len(below) == 1 else Case
-
-
-def write_plain(data: Any, kind: Any) -> str:
-    """Plain data as canonical YAML without comments."""
-    head, lines = lay_out(data, kind, WIDTH if isinstance(data, list) else 0, 0)
-    return "".join(f"{line}\n" for line in ([head] if head else []) + lines)
 
 
 def _same(one: Any, other: Any) -> bool:
@@ -56,12 +51,15 @@ def _hold(made: str, data: Any, name: str) -> None:
         raise _refuse(name)
 
 
-def rewrite_as(text: str, data: Any, kind: Any, name: str) -> str:
-    """Canonical YAML of plain data, with the comments of a text that has the same parts. See `rewrite`."""
+def rewrite_as(text: str, data: Any, kind: Any, name: str, move: Callable[[Path], Path] = lambda path: path) -> str:
+    """Canonical YAML of plain data, with the comments of a text that has the same parts. See `rewrite`.
+
+    `move`: where a part of the text stands now, for its comments.
+    """
     body = write_plain(data, kind)
     _hold(body, data, name)
     try:
-        made = put_notes(find_notes(list_stretches(text), text), list_stretches(body), body)
+        made = put_notes(find_notes(list_stretches(text), text).move(move), list_stretches(body), body)
     except Unreadable:  # for the slower reader, which tells places more exactly
         raise _refuse(name) from None
     _hold(made, data, name)

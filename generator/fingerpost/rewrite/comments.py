@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from fingerpost.model.library import Path
@@ -19,6 +19,14 @@ class Notes:
     above: dict[Path, list[str]] = field(default_factory=dict)
     below: dict[Path, list[str]] = field(default_factory=dict)
     foot: list[str] = field(default_factory=list)
+
+    def move(self, to: Callable[[Path], Path]) -> Notes:
+        """The same notes where each part stands elsewhere now."""
+        moved = Notes(head=self.head, foot=self.foot)
+        for old, new in ((self.above, moved.above), (self.below, moved.below)):
+            for path, lines in old.items():
+                new.setdefault(to(path), []).extend(lines)
+        return moved
 
 
 def _inside(parts: Sequence[Stretch], lines: Sequence[str]) -> set[int]:

@@ -20,6 +20,9 @@ from fingerpost.run.project import NameOf
 from fingerpost.run.resume import Printed
 from fingerpost.run.workers import Kit, Made, Order, key_of, make_all
 
+Log = Callable[[Path, str], str]
+"""Writes the visit of a printed case into its file, whose text it is given, and tells what it did."""
+
 _NO_CASES = "Cases are files that end in .yml; a folder is searched, with the folders in it."
 
 
@@ -74,6 +77,7 @@ class Progress:
     there: int = 0
     refused: dict[str, tuple[Problem, ...]] = field(default_factory=dict)
     failed: dict[str, str] = field(default_factory=dict)
+    unlogged: list[Problem] = field(default_factory=list)
     _begun: float = field(default_factory=time.monotonic)
     _told: float = 0.0
 
@@ -114,13 +118,18 @@ def print_all(
     name: NameOf,
     say: Tell,
     tell: Tell,
+    log: Log | None = None,
 ) -> Progress:
     """Print every case into `folder`. `say` gets what is made, `tell` how far it is."""
     run, printed = Progress(len(found)), Printed(folder, used=len(found) > 1)
 
+    files: dict[str, Path] = {}
+
     def take() -> Iterator[Order]:
         for one in found:
             order = _open(one, name)
+            if isinstance(one, Path):
+                files[order.name] = one
             if resume and printed.find(key_of(kit, order)) is not None:
                 run.there += 1
             else:
@@ -128,11 +137,20 @@ def print_all(
 
     for order, made in make_all(kit, take(), opener, workers):
         _settle(run, kit, order, made, printed, name, say)
+        if log and made.files and order.name in files:
+            _log(run, log, files[order.name], str(order.source), say)
         if progress := run.say_progress():
             tell(progress)
     for line in run.write_summary():
         say(line)
     return run
+
+
+def _log(run: Progress, log: Log, path: Path, printed: str, say: Tell) -> None:
+    try:
+        say(log(path, printed))
+    except ContentError as error:
+        run.unlogged += error.problems
 
 
 def _settle(run: Progress, kit: Kit, order: Order, made: Made, printed: Printed, name: NameOf, say: Tell) -> None:

@@ -135,18 +135,20 @@ def _print_cases(options: argparse.Namespace, sort: Sort) -> int:
     from fingerpost.files.cache import hash_files
     from fingerpost.problems import ContentError, MakeError
     from fingerpost.run import batch
+    from fingerpost.run.visit_log import open_log
     from fingerpost.run.workers import choose_workers, make_kit
 
     library = _load(options)
+    log = open_log(options.cases, library, options.today, _name) if sort == "handout" and options.log else None
     folder = options.protocols.resolve()
     content = hash_files([*folder.rglob("*.yml"), *folder.parent.glob("clinic.yml")], folder.parent)
     kit = make_kit(library, options.today, sort, sort == "handout" and options.calendar, content)
     found = batch.list_orders(options.cases, options.columns, _name)
     opener, workers = choose_workers(options.jobs, options.scheduler, len(found))
     target = options.out / "handouts"
-    run = batch.print_all(kit, found, opener, workers, target, options.resume, _name, _say, _progress)
-    if run.refused:
-        raise ContentError(problem for problems in run.refused.values() for problem in problems)
+    run = batch.print_all(kit, found, opener, workers, target, options.resume, _name, _say, _progress, log)
+    if run.refused or run.unlogged:
+        raise ContentError([p for problems in run.refused.values() for p in problems] + run.unlogged)
     if run.failed:
         raise MakeError("; ".join(f"{name}: {why}" for name, why in run.failed.items()))
     return 0

@@ -57,6 +57,7 @@ def _fill_coach(command: argparse.ArgumentParser) -> None:
 
 def _fill_handout(command: argparse.ArgumentParser) -> None:
     _fill_coach(command)
+    command.add_argument("--log", action="store_true", help="write the visit that is printed into each case file")
     command.add_argument("--calendar", action="store_true", help="also a calendar file of the days ahead")
 
 
