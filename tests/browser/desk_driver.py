@@ -113,6 +113,9 @@ def unfold(page: Page, path: str) -> None:
 def fill(page: Page, case: dict[str, Any]) -> None:
     """The whole of a case, from the injury to the letterhead."""
     pick(page, "protocol", case["protocol"])
+    *earlier, visit = case.get("visits", [{}])
+    if earlier:  # nobody types them: they come with a file
+        page.evaluate("visits => desk.visits.keep(visits)", earlier)
     for path in ("units", "hand", "finger", "place", "side", "grade", "age_band", "size", "paper", "print_size"):
         if path in case:
             unfold(page, path)
@@ -128,7 +131,19 @@ def fill(page: Page, case: dict[str, Any]) -> None:
     for key, value in case.get("checked", {}).items():
         if key != "stage":  # it follows the stage that is chosen
             put(page, f"checked.{key}", value)
+    _fill_visit(page, visit)
     _fill_more(page, case)
+
+
+def _fill_visit(page: Page, visit: dict[str, Any]) -> None:
+    """The newest visit: who checked it on which day, and what was measured."""
+    if checked := visit.get("checked"):
+        for key, value in {**checked, "date": visit["date"]}.items():
+            put(page, f"checked.{key}", value)
+    for key in ("bend_degrees", "lack_degrees", "round_mm", "pain"):
+        if key in visit:
+            put(page, f"visit.{key}", visit[key])
+    add_rows(page, "tests", visit.get("tests", []))
 
 
 def load(page: Page, case: dict[str, Any]) -> None:

@@ -41,6 +41,7 @@ from fingerpost.plan.person.doubts import find_case_doubts
 from fingerpost.problems import count_problems
 from fingerpost.read.library import read_case
 from fingerpost.read.validate import read_value
+from fingerpost.reckon.visits import log_visit, renew
 from fingerpost.run import cli
 
 DAY = date.fromisoformat(TODAY)
@@ -77,7 +78,7 @@ def test_a_form_filled_in_gives_the_sheets_of_the_case(
     assert state(desk) == "The sheets are up to date."
     assert problems(desk) == []
     read, found = read_value(Case, read_form(desk))
-    assert (read, found) == (case, [])
+    assert (read, found) == (renew(case), [])
     shown = cases[name] if name == "pulley-left-ring" else case
     assert sheet_text(desk) == words_of(make_html(library, project, shown), desk)
     check_saved(desk, case, tmp_path)
@@ -92,7 +93,7 @@ def check_saved(desk: Page, case: Case, folder: Path) -> None:
     document, found = read_case(path, path.name)
     assert not found
     assert document
-    assert document.value == case
+    assert document.value == log_visit(case, DAY)
     assert path.name.startswith(f"{case.protocol}_v")
     assert not any(word in path.name for word in case.reference.split())
 
@@ -103,7 +104,7 @@ def test_a_saved_case_opens_again(desk: Page, cases: dict[str, Case], project: P
         expect(desk.locator("#desk-opened p")).to_have_text(f"{name}.yml is open.")
         settle(desk)
         read, found = read_value(Case, read_form(desk))
-        assert (read, found) == (case, [])
+        assert (read, found) == (renew(case), [])
 
 
 def test_two_minutes_from_the_first_page_to_paper(desk_site: Path, browser: Browser) -> None:
@@ -146,13 +147,13 @@ def test_one_tap_fills_in_the_day_and_another_stage_takes_it_away(desk: Page, sm
     settle(desk)
     day = desk.locator('[data-path="checked.date"]')
     assert day.input_value() == ""
-    assert "checked" not in read_form(desk)
+    assert "visits" not in read_form(desk)
     assert "Specimen: not checked by a clinician" in sheet_text(desk)
     desk.get_by_role("button", name="Today", exact=True).click()
     settle(desk)
     stage = small_case["stage"]
     who = {"name": "Imogen Thackeray-Vale", "role": "hand therapist"}
-    assert read_form(desk)["checked"] == {**who, "date": TODAY, "stage": stage}
+    assert read_form(desk)["visits"] == [{"date": TODAY, "stage": stage, "checked": who}]
     assert "Checked for you by Imogen Thackeray-Vale, hand therapist, on 25 November 2026." in sheet_text(desk)
     assert "Specimen" not in sheet_text(desk)
     pick(desk, "stage", "settle")
@@ -178,7 +179,7 @@ def test_a_file_whose_check_was_for_another_stage_opens_without_its_day(
     desk.locator("#desk-chosen-file").set_input_files(path)
     expect(desk.locator("#desk-opened")).to_contain_text("'first-load' was checked")
     settle(desk)
-    assert "checked" not in read_form(desk)
+    assert "checked" not in read_form(desk)["visits"][-1]
     assert "Specimen: not checked by a clinician" in sheet_text(desk)
 
 

@@ -59,19 +59,12 @@ desk.fields = (() => {
     desk.all("[data-path]", form).filter(shown).forEach((input) => readOne(data, input));
     for (const path of ["place", "grade"]) if (desk.chosen && desk.choices.picked(path)) data[path] = desk.choices.picked(path);
     if (data.anchor && !data.anchor.date) delete data.anchor.date;
-    readCheck(data);
     if (desk.choices.enclosesOwn()) data.enclose ??= [];
     const began = desk.all("[data-began]", form).filter((input) => shown(input) && input.value);
     data.began = began.map((input) => ({ stage: input.dataset.began, date: input.value }));
     const sizes = desk.all("[data-size]", form).filter((input) => input.value.trim());
     data.finger_sizes = sizes.map((input) => ({ finger: input.dataset.size, mm: toNumber(input.value.trim()) }));
-    return { ...data, ...desk.rows.read(READ, kindOf) };
-  }
-
-  // Without a day nobody has checked anything, whoever is remembered. What was decided is the stage that is chosen.
-  function readCheck(data) {
-    if (!data.checked?.date) delete data.checked;
-    else if (data.stage) data.checked.stage = data.stage;
+    return desk.visits.read({ ...data, ...desk.rows.read(READ, kindOf) });
   }
 
   function writeOne(data, input) {
@@ -81,8 +74,9 @@ desk.fields = (() => {
     else WRITE[kindOf(input)](input, value ?? (kindOf(input) === "tick" ? false : kindOf(input) === "text" || kindOf(input) === "number" ? "" : []));
   }
 
-  // Fill the whole form from data; what the data leaves out becomes empty, or what it is by default.
-  function write(data) {
+  // Fill the whole form from a case; what it leaves out becomes empty, or what it is by default. Gives what was filled in.
+  function write(whole) {
+    const data = desk.visits.open(whole);
     const inputs = (paths) => desk.all("[data-path]", form).filter((input) => !paths || paths.includes(input.dataset.path));
     inputs(["protocol", "age_band", "units"]).forEach((input) => writeOne(data, input));
     desk.choices.chooseUnits();
@@ -100,6 +94,7 @@ desk.fields = (() => {
     desk.all("[data-size]", form).forEach((input) => { input.value = sizes[input.dataset.size] ?? ""; });
     desk.rows.write(data, WRITE, kindOf);
     desk.hand.show();
+    return data;
   }
 
   return { read, write, shown, forgetCheck };

@@ -16,8 +16,15 @@ desk.files = (() => {
     const answer = desk.engine.answer({ ask: "save", case: desk.fields.read() });
     if (!answer.text) return;
     give(`${answer.stem}.yml`, answer.text, "application/yaml");
+    desk.visits.keep(answer.visits);
     desk.main.say(desk.say("saved", { name: `${answer.stem}.yml` }));
     desk.main.isKept();
+  }
+
+  // What was printed goes into the log of the form; the case is kept by nobody until it is saved.
+  function logPrint() {
+    const answer = desk.engine.answer({ ask: "save", case: desk.fields.read(), printed: true });
+    if (answer.visits) desk.visits.keep(answer.visits);
   }
 
   function saveCalendar() {
@@ -44,8 +51,8 @@ desk.files = (() => {
     const lines = answer.fault ? [desk.say("fault", { kind: answer.fault })] : [...answer.problems, ...(answer.count ? [answer.count] : [])];
     if (answer.case) {
       const own = letterhead().map((input) => input.value);
-      desk.fields.write(answer.case);
-      letterhead().forEach((input, at) => { if (!answer.case[input.dataset.path.split(".")[0]]) input.value = own[at]; });
+      const written = desk.fields.write(answer.case);
+      letterhead().forEach((input, at) => { if (!written[input.dataset.path.split(".")[0]]) input.value = own[at]; });
       desk.main.changed();
     }
     tell(answer.case ? (lines.length ? "opened-wrong" : "opened") : "not-opened", file.name, lines);
@@ -76,8 +83,10 @@ desk.files = (() => {
     const token = desk.one('meta[name="fingerpost-token"]').content;
     const body = JSON.stringify({ today: desk.today(), case: desk.fields.read() });
     const answer = await fetch("pdf", { method: "POST", body, headers: { "Content-Type": "application/json", "X-Fingerpost-Token": token } });
-    if (answer.ok) give(`${answer.headers.get("X-File-Stem")}.pdf`, await answer.blob(), "application/pdf");
-    else desk.main.say(desk.say("fault", { kind: answer.status }));
+    if (answer.ok) {
+      give(`${answer.headers.get("X-File-Stem")}.pdf`, await answer.blob(), "application/pdf");
+      logPrint();
+    } else desk.main.say(desk.say("fault", { kind: answer.status }));
   }
 
   function start() {
@@ -92,5 +101,5 @@ desk.files = (() => {
     recallLetterhead();
   }
 
-  return { start, recallLetterhead, forget: () => opened.replaceChildren() };
+  return { start, logPrint, recallLetterhead, forget: () => opened.replaceChildren() };
 })();

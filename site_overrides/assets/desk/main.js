@@ -181,7 +181,7 @@ desk.main = (() => {
   }
 
   async function start() {
-    for (const part of [desk.choices, desk.rows, desk.hand, desk.files]) part.start();
+    for (const part of [desk.choices, desk.rows, desk.visits, desk.hand, desk.files]) part.start();
     listen();
     desk.byId("desk-here").hidden = desk.sheets.hasMarginBoxes();
     if (!desk.engine.works()) return stop("no-engine");

@@ -8,6 +8,7 @@ desk.problems = (() => {
   function findControl(path) {
     const [, name, at, rest] = path.match(/^(\w+)(?:\[(\d+)\])?\.?(.*)$/) ?? [];
     if (name === "began") return desk.all("[data-began]", form).filter((i) => desk.fields.shown(i) && i.value)[at];
+    if (name === "visits") return desk.visits.findControl(Number(at), rest);
     if (name === "finger_sizes") return desk.all("[data-size]", form).filter((i) => i.value.trim())[at];
     const row = at !== undefined && desk.one(`[data-list="${name}"]`) && desk.rows.used(name)[at];
     if (row) return desk.one(`[data-key="${rest.split("[")[0]}"]`, row) ?? desk.one("input", row);

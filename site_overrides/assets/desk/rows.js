@@ -1,7 +1,7 @@
 "use strict";
-// Lists that grow: dates that matter, strength tests. Each row has its template in the page.
+// Lists that grow: dates that matter, strength tests, hands-on tests. Each row has its template in the page.
 desk.rows = (() => {
-  const LISTS = ["important_dates", "baselines"];
+  const LISTS = ["important_dates", "baselines", "tests"];
   const box = (list) => desk.one(`[data-list="${list}"]`);
 
   function add(list) {
@@ -13,7 +13,7 @@ desk.rows = (() => {
   }
 
   // A row in which nothing was filled in does not count.
-  const isUsed = (row) => desk.all("input", row).some((input) => input.value.trim() && input.value !== input.dataset.fill);
+  const isUsed = (row) => desk.all("input, select[data-asked]", row).some((input) => input.value.trim() && input.value !== input.dataset.fill);
   const used = (list) => desk.all("[data-row]", box(list)).filter(isUsed);
 
   function readRow(row, READ, kindOf) {

@@ -156,6 +156,7 @@ desk.sheets = (() => {
     desk.all(".desk-changed", inside).forEach((leaf) => leaf.classList.remove("desk-changed"));
     frame.contentWindow.focus();
     frame.contentWindow.print();
+    desk.files.logPrint();
   }
 
   return { start, show, count, whenLettered, clear, print, hasMarginBoxes };

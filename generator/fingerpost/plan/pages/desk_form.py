@@ -81,6 +81,7 @@ class DeskForm:
     sides: tuple[tuple[Side, str], ...]
     views: tuple[tuple[View, str], ...]
     grips: tuple[tuple[str, str], ...]
+    tests: tuple[tuple[str, str], ...]
     sheets: tuple[tuple[str, str], ...]
 
 
@@ -135,6 +136,7 @@ def plan_desk_form(writer: Writer) -> DeskForm:
         sides=tuple((s, capital(side_name(writer, s))) for s in SIDES),
         views=(("palm", writer.say("view-palm")), ("back", writer.say("view-back"))),
         grips=tuple((g.id, g.name) for g in library.vocabularies.grips),
+        tests=tuple((t.id, t.name) for t in library.vocabularies.tests),
         sheets=tuple((d.value.plain_name, f"sheets/{d.value.id}-{PAPERS[0].lower()}.pdf") for d in library.protocols),
     )
 
