@@ -38,7 +38,7 @@ FULLEST, STOPPED, BUDDY = "pulley-left-ring", "growth-plate-left-middle", "colla
 def first_visit(case: Case) -> Case:
     """The same person on the day of the injury, before anybody has checked anything."""
     return dataclasses.replace(
-        case, stage="settle", began=(), baselines=(), tapings=(), checked=None, review_date=None, note=None,
+        case, stage="settle", began=(), visits=(), baselines=(), tapings=(), checked=None, review_date=None, note=None,
     )  # fmt: skip
 
 

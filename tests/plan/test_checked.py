@@ -110,7 +110,7 @@ def test_every_sheet_of_a_person_says_who_checked_it(
 ) -> None:
     for case in cases.values():
         mine = replace(checked, stage=case.stage) if checked else None
-        handout = plan_handout(library, replace(case, checked=mine, enclose=get_args(EnclosureName)), TODAY)
+        handout = plan_handout(library, replace(case, checked=mine, visits=(), enclose=get_args(EnclosureName)), TODAY)
         told = "Checked for you by Imogen Thackeray-Vale, hand therapist, on 23 November 2026." if checked else SPECIMEN
         assert (handout.head, handout.unchecked) == (("", False) if checked else (SPECIMEN, True))
         (leaf,) = handout.leaves

@@ -401,7 +401,7 @@ def test_a_growing_finger_counts_days_without_a_window(growing: Case, library: L
 def test_fingers_taped_together_all_day_are_taped_every_day(collateral: Case, library: Library) -> None:
     assert "On 7 days a week: 14 strips" in text_of(library, collateral)
     climbing = replace(
-        collateral, stage="easy-climbing", began=(), anchor=Anchor(event="injury", date=Day("2026-10-01"))
+        collateral, stage="easy-climbing", began=(), visits=(), anchor=Anchor(event="injury", date=Day("2026-10-01"))
     )
     assert "On 7 days a week" not in text_of(library, climbing)
 

@@ -255,7 +255,7 @@ def furnish_world() -> World:
     no_glue = replace(demo, tape_allergy=True, enclose=("tape", "diary"))
     first = replace(demo, began=(), stage="settle", baselines=(), tapings=(), checked=None)
     torn = replace(first, grade="IV")
-    growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None)
+    growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None, visits=())
     more = {"first": first, "torn": torn, "no glue": no_glue, "growing joint": growing}
     # Only the first few places are tried one by one: who hangs stands among them.
     return World(changed, {"other": other, "in pounds": pounds, "hanging": hanging, **cases(), **more})
