@@ -64,6 +64,10 @@ ROOTS = (Protocol, Referral, Vocabularies, Case)
 UNSEEN = {
     "Anchor.event": "times count from its day, whichever event it was; it stays in the case",
     "Baseline.date": "a check keeps it from lying ahead; the newest test is not told from an older one",
+    "ShownTest.showed": "kept with the visit; a leaf that told it would sound like a verdict",
+    "ShownTest.test": "as what it showed",
+    "Visit.tests": "as what they showed",
+    "Visit.printed": "the hash stands in the foot of what was printed; here it is kept for whoever asks later",
     "Case.pace_reason": "kept with the case for whoever asks later; a check asks for it",
     "Checked.stage": "a check keeps it the stage of today, which the sheets name",
     "Exercise.no_picture": "for authors: why an exercise is not drawn; a rule asks for a picture or for this",
@@ -257,6 +261,10 @@ def furnish_world() -> World:
     torn = replace(first, grade="IV")
     growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None, visits=())
     more = {"first": first, "torn": torn, "no glue": no_glue, "growing joint": growing}
+    came = cases()["collateral-right-middle"]
+    bare = {"bend_degrees": None, "round_mm": None}
+    more["pain told"] = replace(came, visits=tuple(replace(v, lack_degrees=None, **bare) for v in came.visits[-2:]))
+    more["lack told"] = replace(came, visits=tuple(replace(v, pain=None, **bare) for v in came.visits[-2:]))
     # Only the first few places are tried one by one: who hangs stands among them.
     return World(changed, {"other": other, "in pounds": pounds, "hanging": hanging, **cases(), **more})
 

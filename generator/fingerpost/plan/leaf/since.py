@@ -13,8 +13,8 @@ from fingerpost.plan.person.since import Contrast, list_changes
 from fingerpost.plan.person.way_back import short_date
 from fingerpost.reckon.visits import find_last
 
-MOST_WORDS = 40
-"""More is not read on a page that says all of it a second time."""
+MOST_WORDS, MOST_IN_LARGE_PRINT, LARGE_PT = 40, 25, 18
+"""More is not read on a page that says all of it a second time; in large print each line of it costs twice the room."""
 
 
 def _name_grips(writer: Writer, changes: Sequence[Contrast]) -> str:
@@ -86,11 +86,11 @@ def _say_all(writer: Writer, situation: Situation, changes: Sequence[Contrast]) 
             yield from (writer.say(f"leaf-since-{c.what}", before=c.before, now=c.now) for c in alike)
 
 
-def _shorten(heading: str, sentences: Sequence[str]) -> str:
+def _shorten(heading: str, sentences: Sequence[str], most: int) -> str:
     """As many whole sentences as there is room for, from the first. A shorter one may fit where a longer does not."""
     kept: list[str] = []
     for sentence in sentences:
-        if len(" ".join((heading, *kept, sentence)).split()) <= MOST_WORDS:
+        if len(" ".join((heading, *kept, sentence)).split()) <= most:
             kept.append(sentence)
     return " ".join(kept)
 
@@ -104,5 +104,6 @@ def since(writer: Writer, situation: Situation) -> tuple[Since, ...]:
     day = last.date.day
     date = short_date(day) if day.year != situation.today.year else short_date(day).rsplit(" ", 1)[0]
     heading = writer.say("leaf-since-visit", date=date)
-    says = _shorten(heading, list(_say_all(writer, situation, changes)))
+    most = MOST_WORDS if situation.case.print_size < LARGE_PT else MOST_IN_LARGE_PRINT
+    says = _shorten(heading, list(_say_all(writer, situation, changes)), most)
     return (Since(words=(*strong(f"{heading}: "), *text(says))),)
