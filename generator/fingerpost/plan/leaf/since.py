@@ -13,8 +13,10 @@ from fingerpost.plan.person.since import Contrast, list_changes
 from fingerpost.plan.person.way_back import short_date
 from fingerpost.reckon.visits import find_last
 
-MOST_WORDS, MOST_IN_LARGE_PRINT, LARGE_PT = 40, 25, 18
-"""More is not read on a page that says all of it a second time; in large print each line of it costs twice the room."""
+MOST_WORDS = 40
+IN_LARGE_PRINT = {18: 25, 24: 0}
+"""More is not read on a page that says all of it a second time; in large print each line of it costs twice the room, and in the
+largest it would cost a page."""
 
 
 def _name_grips(writer: Writer, changes: Sequence[Contrast]) -> str:
@@ -104,6 +106,8 @@ def since(writer: Writer, situation: Situation) -> tuple[Since, ...]:
     day = last.date.day
     date = short_date(day) if day.year != situation.today.year else short_date(day).rsplit(" ", 1)[0]
     heading = writer.say("leaf-since-visit", date=date)
-    most = MOST_WORDS if situation.case.print_size < LARGE_PT else MOST_IN_LARGE_PRINT
+    most = IN_LARGE_PRINT.get(situation.case.print_size, MOST_WORDS)
     says = _shorten(heading, list(_say_all(writer, situation, changes)), most)
+    if not says:
+        return ()
     return (Since(words=(*strong(f"{heading}: "), *text(says))),)
