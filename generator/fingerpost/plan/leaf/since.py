@@ -15,8 +15,8 @@ from fingerpost.reckon.visits import find_last
 
 MOST_WORDS = 40
 IN_LARGE_PRINT = {18: 25, 24: 0}
-"""More is not read on a page that says all of it a second time; in large print each line of it costs twice the room, and in the
-largest it would cost a page."""
+"""More is not read on a page that says all of it a second time. In large print each line of it costs twice the room,
+and in the largest it would cost a page."""
 
 
 def _name_grips(writer: Writer, changes: Sequence[Contrast]) -> str:
