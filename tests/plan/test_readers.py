@@ -261,7 +261,7 @@ def furnish_world() -> World:
     torn = replace(first, grade="IV")
     growing = replace(cases()["collateral-right-middle"], age_band="under-18", checked=None, visits=())
     more = {"first": first, "torn": torn, "no glue": no_glue, "growing joint": growing}
-    came = cases()["collateral-right-middle"]
+    came = replace(cases()["collateral-right-middle"], print_size=12)  # where all of it has room
     bare = {"bend_degrees": None, "round_mm": None}
     more["pain told"] = replace(came, visits=tuple(replace(v, lack_degrees=None, **bare) for v in came.visits[-2:]))
     more["lack told"] = replace(came, visits=tuple(replace(v, pain=None, **bare) for v in came.visits[-2:]))
