@@ -546,7 +546,7 @@ def test_a_sentence_that_is_no_longer_printed_is_found(monkeypatch: pytest.Monke
     fields = [f for f in list_fields([Taping]) if f.name in ("evidence", "mistakes", "take_off")]
     assert [f.is_text for f in fields] == [True] * 3
     assert find_unseen(world, fields) == set()
-    monkeypatch.setattr("fingerpost.plan.pages.shared_pages.taping_blocks", lambda writer, taping: ())
+    monkeypatch.setattr("fingerpost.plan.pages.shared_pages.taping_blocks", lambda *_, **__: ())
     assert find_unseen(world, fields) == {"Taping.evidence", "Taping.mistakes", "Taping.take_off"}
 
 

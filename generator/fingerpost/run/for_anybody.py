@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Sequence
-from pathlib import Path
+from collections.abc import Sequence
 
 from fingerpost.files.cache import Kept
-from fingerpost.files.telling import Tell
+from fingerpost.files.telling import Name, Tell
 from fingerpost.make.handout_html import write_html
 from fingerpost.make.pdf import print_pdf, read_templates
 from fingerpost.make.templates import make_environment
@@ -17,16 +16,13 @@ from fingerpost.problems import ContentError, Place, Problem, suggest
 from fingerpost.run import site_build
 from fingerpost.run.project import PROJECT
 
-Files = dict[str, bytes]
-Name = Callable[[Path], str]
-
 
 def _find_unknown(options: argparse.Namespace, name: Name, what: str, known: Sequence[str]) -> ContentError:
     hint = suggest(options.id, known) or f"There are: {', '.join(known)}."
     return ContentError([Problem(Place(name(options.protocols)), f"no {what} is called '{options.id}'", hint)])
 
 
-def make_notices(library: Library, options: argparse.Namespace, name: Name, tell: Tell) -> Files:
+def make_notices(library: Library, options: argparse.Namespace, name: Name, tell: Tell) -> site_build.Files:
     """The notices asked for, by their address. Raises ContentError where there is none of that name."""
     known = ["all", "start", *(d.value.id for d in library.protocols if d.value.notice)]
     if options.id not in known:
@@ -36,7 +32,7 @@ def make_notices(library: Library, options: argparse.Namespace, name: Name, tell
     return site_build.make_notices(library, environment, PROJECT, Kept(options.out / ".kept"), wanted, tell)
 
 
-def make_leaf(library: Library, options: argparse.Namespace, name: Name) -> Files:
+def make_leaf(library: Library, options: argparse.Namespace, name: Name) -> site_build.Files:
     """The leaf or leaves of one entry as one PDF, by its address. Raises ContentError where there is no such entry."""
     referral = next((d.value for d in library.referrals if d.value.id == options.id), None)
     if referral is not None:

@@ -86,7 +86,7 @@ def _side_range(room: StepRoom, pose: SidePose) -> tuple[int, float, float]:
 
 
 def rub(room: StepRoom) -> list[str]:
-    """A fingertip of the other hand on the tape, to and fro."""
+    """A fingertip of the other hand on the tape, back and forth."""
     finger = Lone(room.picture.finger)
     low, high = find_range(room, finger)
     spot = finger.at((low + high) / 2) + 3
