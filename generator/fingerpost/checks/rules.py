@@ -169,6 +169,7 @@ RULES: tuple[Rule, ...] = (
     briefs.find_gaps_in_briefs,
     briefs.find_warnings_without_a_short_form,
     briefs.find_too_little_to_tell,
+    briefs.find_climbing_for_the_newly_hurt,
     briefs.find_words_that_no_leaf_uses,
     outside.find_notices_without_three_things,
     outside.find_notices_too_long_to_read,

@@ -271,7 +271,11 @@ class Change:
 
 @dataclass(frozen=True, kw_only=True)
 class Protocol:
-    """All that is said about one injury, as its author wrote it. `brief`: what is hurt, for the leaf."""
+    """All that is said about one injury, as its author wrote it. `brief`: what is hurt, for the leaf.
+
+    For the top of its page: `now` is what somebody does whom nobody has seen yet, `seen_by` who sees it without a
+    warning sign.
+    """
 
     id: Id
     plain_name: Line
@@ -287,6 +291,8 @@ class Protocol:
     status: Status
     summary: Told
     brief: Told
+    now: tuple[Said, ...]
+    seen_by: Told
     how_it_happens: Text
     onset: Text
     grip_rule: Told

@@ -99,6 +99,8 @@ _SHORTENED = "".join(rf"(?<!\b{re.escape(word)} )" for word in ("e.g.", "i.e.", 
 # Begins with the blank itself, so that the search leaps from blank to blank.
 _SENTENCE_END = re.compile(rf" (?<=[.!?] )(?:{_SHORTENED}|(?=[^a-z]))")
 
+TODAY = "Today: "
+"""How every verdict begins."""
 # What a verdict says where nobody may climb.
 OFF_THE_WALL = re.compile(r"\b(?:no climbing|not on the wall)\b", re.IGNORECASE)
 

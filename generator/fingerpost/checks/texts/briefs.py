@@ -1,4 +1,4 @@
-"""Briefs: the short texts of the one-sheet leaf fit their rows, and allow nothing that the long text forbids."""
+"""Briefs: the short texts of the leaf and of the top of a page fit, and allow nothing that the long text forbids."""
 
 from __future__ import annotations
 
@@ -26,13 +26,15 @@ from fingerpost.model.library import Library, Path
 from fingerpost.model.movement import MovementFrame
 from fingerpost.model.protocol import Grade, GripLimit, Protocol, Referral, Stage
 from fingerpost.model.shared import Exercise, Gate, TapeStep, Taping, WarningSign
-from fingerpost.model.words import OFF_THE_WALL, split_sentences
+from fingerpost.model.words import OFF_THE_WALL, TODAY, split_sentences
 from fingerpost.problems import Problem
 
-TODAY = "Today: "
-# Room in the rows of the leaf, and below the pictures of a taping, at 12 points: words, without marks.
+# Room in the rows of the leaf and below the pictures of a taping, at 12 points, and in the first screen of a phone:
+# words, without marks.
 MOST_WORDS: Mapping[tuple[type, str], int] = {
     (Protocol, "brief"): 45,
+    (Protocol, "now"): 14,
+    (Protocol, "seen_by"): 40,
     (Grade, "brief"): 25,
     (Stage, "brief"): 25,
     (Stage, "daily_brief"): 20,
@@ -58,7 +60,7 @@ _BRIEFS: Mapping[type, tuple[str, ...]] = {
     owner: tuple(field for kind, field in (*MOST_WORDS, *MOST_LETTERS) if kind is owner)
     for owner, _ in (*MOST_WORDS, *MOST_LETTERS)
 }
-_LISTS = frozenset({(Referral, "tell")})
+_LISTS = frozenset({(Referral, "tell"), (Protocol, "now")})
 FEWEST_TOLD, MOST_TOLD = 3, 5
 
 _CLIMBS = re.compile(r"\bclimb|\broutes?\b|\bon the wall\b", re.IGNORECASE)
@@ -258,10 +260,25 @@ def find_briefs_of_grips_left_out(library: Library) -> Iterator[Problem]:
         told: list[tuple[Path, Told]] = [(("verdict",), stage.verdict), (("brief",), stage.brief or ())]
         told += [(("grips", "limit", n, "brief"), limit.brief) for n, limit in enumerate(stage.grips.limit)]
         for path, pieces in told:
-            sentences = [s for piece in pieces for s in split_sentences(piece.says) if not _HOLDS_BACK.search(s)]
             for grip in stage.grips.leave:
-                if any(names.get(grip, "?") in sentence.lower() for sentence in sentences):
+                if any(names.get(grip, "?") in sentence.lower() for sentence in _list_allowed(pieces)):
                     yield part.problem(path, f"this stage leaves '{grip}', which is named here", "Leave it out here.")
+
+
+def _list_allowed(pieces: Told) -> Iterator[str]:
+    """The sentences that hold nobody back."""
+    yield from (s for piece in pieces for s in split_sentences(piece.says) if not _HOLDS_BACK.search(s))
+
+
+def find_climbing_for_the_newly_hurt(library: Library) -> Iterator[Problem]:
+    """What somebody does now whom nobody has seen must name no climbing and no grip, unless to hold back from it."""
+    names = [grip.name.lower() for grip in library.vocabularies.grips]
+    for document in list_protocols(library):
+        for number, piece in enumerate(document.value.now):
+            for sentence in _list_allowed((piece,)):
+                if _CLIMBS.search(sentence) or any(name in sentence.lower() for name in names):
+                    message = f"nobody has looked at the finger yet, and '{sentence}' lets it climb"
+                    yield document.problem(("now", number), message, "Say what to leave, or take it out.")
 
 
 def find_briefs_that_forget_a_condition(library: Library) -> Iterator[Problem]:
@@ -344,13 +361,12 @@ def find_warnings_without_a_short_form(library: Library) -> Iterator[Problem]:
 
 
 def find_too_little_to_tell(library: Library) -> Iterator[Problem]:
-    """A short entry must name three to five things to tell whoever sees the hand."""
+    """A short entry must name three to five things to tell whoever sees the hand; a protocol as many to do now."""
     for document in list_conditions(library):
-        told = getattr(document.value, "tell", None)
-        if told is not None and not FEWEST_TOLD <= len(told) <= MOST_TOLD:
-            yield document.problem(
-                ("tell",), f"there must be {FEWEST_TOLD} to {MOST_TOLD} things here, not {len(told)}"
-            )
+        key = "now" if isinstance(document.value, Protocol) else "tell"
+        told = getattr(document.value, key)
+        if not FEWEST_TOLD <= len(told) <= MOST_TOLD:
+            yield document.problem((key,), f"there must be {FEWEST_TOLD} to {MOST_TOLD} things here, not {len(told)}")
 
 
 def find_words_that_no_leaf_uses(library: Library) -> Iterator[Problem]:
