@@ -108,7 +108,7 @@ HOMES = {
     "common": "plan/",
     "leaf": "plan/leaf/|plan/base/(prose|illustrate)|plan/person/(enclosures|sheet_parts)|plan/pages/general",
     "desk": "templates/desk/|assets/desk/|fingerpost/desk/|plan/pages/desk_form",
-    "page": "plan/pages/|plan/leaf/general|plan/machines/|plan/person/coach_words|plan/walls/paper_key",
+    "page": "plan/(pages|injury)/|plan/leaf/general|plan/machines/|plan/person/coach_words|plan/walls/paper_key",
     "pictures": "plan/base/(illustrate|step_pictures)|plan/pages/desk_form",
     "sheet": "plan/person/|plan/pages/general|plan/base/(checked|illustrate)",
     "wall": "plan/walls/",

@@ -24,8 +24,8 @@ from fingerpost.model.shared import Look
 from fingerpost.plan.base.pictures import LookPicture
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_drawings
+from fingerpost.plan.injury.refer import plan_referral_page
 from fingerpost.plan.leaf.general import plan_referral_leaf
-from fingerpost.plan.pages.protocol_page import plan_referral_page
 
 PROJECT = Path(__file__).resolve().parents[2]
 LOOKS: tuple[Look, ...] = get_args(Look)

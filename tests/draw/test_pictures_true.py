@@ -38,10 +38,10 @@ from fingerpost.plan.base.pictures import HandPicture, InsidePicture, TapingPict
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.step_pictures import Worn, mistakes_drawing, small_steps, tape_drawing, tape_steps
 from fingerpost.plan.base.visible import list_drawings
+from fingerpost.plan.injury.page import plan_protocol_page
 from fingerpost.plan.leaf import kinds
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout
-from fingerpost.plan.pages.protocol_page import plan_protocol_page
 from fingerpost.plan.pages.shared_pages import plan_tapings
 from fingerpost.plan.person import enclosures
 from fingerpost.plan.walls.notices import notice_drawing

@@ -20,8 +20,8 @@ from fingerpost.plan.base.paper import Handout, Side
 from fingerpost.plan.base.prose import LETTERS, Writer
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.check import find_case_findings, stages_of
+from fingerpost.plan.injury.page import plan_protocol_page
 from fingerpost.plan.leaf.handout import plan_handout
-from fingerpost.plan.pages.protocol_page import plan_protocol_page
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person import gate_words
 

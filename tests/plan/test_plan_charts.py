@@ -15,8 +15,8 @@ from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.pictures import LoadPicture, StrengthPicture
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_drawings
+from fingerpost.plan.injury.grip_loads import load_chart, load_table, published_table
 from fingerpost.plan.leaf.handout import plan_handout
-from fingerpost.plan.pages.grip_loads import load_chart, load_table, published_table
 
 # ------------------------------------------------------------------ the load of grips
 

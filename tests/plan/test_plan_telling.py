@@ -40,7 +40,7 @@ from fingerpost.plan.base.answers import (
     list_separators,
     list_settled,
 )
-from fingerpost.plan.base.blocks import Box, Finder, Folds, Page, Table, plain
+from fingerpost.plan.base.blocks import Answer, Finder, Folds, Page, Table, plain
 from fingerpost.plan.base.outline import outline_page
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
@@ -213,8 +213,14 @@ def test_warning_signs_come_first_on_the_way_in_and_on_every_injury() -> None:
     urgent = [w for w in shipped().vocabularies.warning_signs if w.urgency in ("emergency", "same-day")]
     assert sum(len(group) for _, group in folds.groups) == len(urgent)
     for page in pages().values():
-        if page.kind in ("protocol", "referral"):
-            assert [b.level for b in page.lead if isinstance(b, (Box, Folds))][:1] == ["warning"], page.address
+        if page.kind == "protocol":
+            shown = (block for s in page.sections if s.tier == "act" and not s.folded for block in s.blocks)
+            (box,) = (block for block in shown if isinstance(block, Folds))
+            assert box.level == "warning", page.address
+            assert box.groups[0][0].startswith("Emergency. Call"), page.address
+        if page.kind == "referral":
+            assert isinstance(page.lead[0], Answer), page.address
+            assert page.sections[0].id == "see-somebody", page.address
 
 
 def test_the_clinic_fills_in_its_emergency_number() -> None:

@@ -555,7 +555,7 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     world = replace(furnish_world(), cases={})
     field = next(f for f in list_fields([Said]) if f.name == "for_")
     assert find_unseen(world, [field]) == set()
-    for place in ("pages.protocol_page", "pages.site", "leaf.general"):
+    for place in ("injury.about", "pages.site", "leaf.general"):
         monkeypatch.setattr(f"fingerpost.plan.{place}.narrow_library", lambda shelf, reader, about: shelf)
     monkeypatch.setattr("fingerpost.plan.leaf.general._by_reader", lambda writer, said: sum((w for _, w in said), ()))
     monkeypatch.setattr("fingerpost.plan.leaf.general._for_any_place", lambda said: said)

@@ -41,8 +41,8 @@ from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.case import situation
 from fingerpost.plan.case.check import find_case_findings, stages_of
 from fingerpost.plan.case.situation import Situation, read_situation
+from fingerpost.plan.injury.page import plan_protocol_page
 from fingerpost.plan.leaf.handout import plan_handout
-from fingerpost.plan.pages.protocol_page import plan_protocol_page
 from fingerpost.plan.person import enclosures
 from fingerpost.plan.person.calendar import list_events
 from fingerpost.plan.person.coach import plan_coach_sheet

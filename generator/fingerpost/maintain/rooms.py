@@ -27,7 +27,7 @@ FLOORS: Floors = (
 INSIDE: dict[str, Floors] = {
     "changes": (("compare",),),
     "checks": (("base",), ("entries", "course"), ("texts",)),
-    "plan": (("base",), ("case", "walls", "machines"), ("person",), ("leaf",), ("pages",)),
+    "plan": (("base",), ("case", "walls", "machines"), ("person",), ("leaf",), ("injury",), ("pages",)),
     "draw": (
         ("pens",),
         ("bodies", "way"),

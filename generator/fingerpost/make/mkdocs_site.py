@@ -101,6 +101,7 @@ class _Plan(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
             "description": planned.description,
             "linked_data": planned.linked_data,
             "template": content.frame or "main.html",
+            "in_tiers": planned.in_tiers,
         }
         page.toc = _list_parts(planned)
         self._follow_links(page, content.html, files, config.validation.links.not_found)

@@ -68,6 +68,7 @@ def make_environment(templates: Mapping[str, str]) -> Environment:
     environment.filters["bound"] = bind
     environment.tests["of_kind"] = lambda block, kind: _kind(block) == kind
     environment.globals["refuse"] = _refuse
+    environment.globals["nowhere"] = lambda target: ""
     return environment
 
 

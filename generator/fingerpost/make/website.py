@@ -15,13 +15,16 @@ from pathlib import Path
 
 from jinja2 import Environment, TemplateError
 
+from fingerpost.draw.pens.svg import read_size
 from fingerpost.draw.picture import draw
 from fingerpost.files.disk import exchange, find_leftovers, name_work, put_back
 from fingerpost.files.standing import hash_places
 from fingerpost.make import search_index
 from fingerpost.make.drawn.on_screen import put_on_screen
+from fingerpost.make.drawn.shorter import shorten_lines
 from fingerpost.make.templates import render
-from fingerpost.plan.base.blocks import Page
+from fingerpost.plan.base.addresses import picture_address
+from fingerpost.plan.base.blocks import Drawing, Page
 from fingerpost.plan.base.paper import Site
 from fingerpost.plan.base.visible import list_drawings
 from fingerpost.problems import MakeError
@@ -59,15 +62,27 @@ def href_from(address: str) -> Callable[[str], str]:
 
 def write_page(environment: Environment, page: Page) -> bytes:
     """What stands on a page, as HTML without the frame round it."""
-    drawings = {
-        d.name: put_on_screen(draw(d.picture, prefix=f"d{n}-", width_mm=d.width_mm))
-        for n, d in enumerate(list_drawings(page))
-    }
-    return (
-        render(environment, "site/page.html", href=href_from(page.address), drawings=drawings, page=page)
-        .lstrip()
-        .encode()
-    )
+    drawings = {d.name: put_on_screen(_draw(d, f"d{n}-")) for n, d in enumerate(list_drawings(page))}
+    shared = {d.name: (picture_address(d.name), *_count_tenths(drawings[d.name])) for d in page.stock}
+    href = href_from(page.address)
+    made = render(environment, "site/page.html", href=href, drawings=drawings, page=page, shared=shared)
+    return made.lstrip().encode()
+
+
+def draw_stock(site: Site) -> dict[str, bytes]:
+    """The small pictures that several pages show, by address: each a file of its own, which a browser keeps."""
+    stock = {d.name: d for page in site.pages for d in page.stock}
+    return {picture_address(d.name): _draw(d, f"{d.name}-").encode() for d in stock.values()}
+
+
+def _draw(drawing: Drawing, prefix: str) -> str:
+    return shorten_lines(draw(drawing.picture, prefix=prefix, width_mm=drawing.width_mm))
+
+
+def _count_tenths(svg: str) -> tuple[int, int]:
+    """How wide and how high a drawing is, in tenths of a mm: whole numbers, as HTML wants them."""
+    width, height = read_size(svg)
+    return round(10 * width), round(10 * height)
 
 
 @contextmanager
@@ -119,6 +134,7 @@ def _make_site(write: WritePage, site: Site, folder: Path, work: Path, files: Ma
     for page in site.pages:
         own = rest.pop(f"{page.address}index.html", None)
         contents[page.address] = Content(own.decode(), f"{page.kind}.html") if own else Content(write(page).decode())
+    rest |= draw_stock(site)
     rest |= {f"{old}index.html": _write_redirect(old, now) for old, now in site.redirects}
     rest[search_index.ADDRESS] = search_index.write_index(site.search, {page.address for page in site.pages})
     if heard := run_mkdocs(folder, work, site, contents, rest):

@@ -17,20 +17,28 @@
     mark();
   }
 
-  // A link to something folded away opens it; on paper all is open.
-  const unfold = () => {
-    const target = find(location.hash);
-    const folds = [];
-    for (let at = target; at; at = at.parentElement) if (at.matches("details:not([open])")) folds.push(at);
-    folds.forEach((fold) => { fold.open = true; });
-    if (folds.length) target.scrollIntoView();
+  // Whoever is sent to a place inside something folded finds it open: browsers of today do so by themselves, older ones not.
+  const reveal = (hash) => {
+    const place = hash && find(hash);
+    const closed = [];
+    for (let fold = place?.closest("details:not([open])"); fold; fold = fold.parentElement.closest("details:not([open])")) closed.push(fold);
+    closed.forEach((fold) => { fold.open = true; });
+    if (closed.length) place.scrollIntoView();
   };
-  addEventListener("hashchange", unfold);
-  unfold();
-  const closed = [];
-  matchMedia("print").addEventListener("change", ({ matches }) => {
-    if (matches) closed.push(...document.querySelectorAll(".page details:not([open])"));
-    closed.forEach((fold) => { fold.open = matches; });
-    if (!matches) closed.length = 0;
+  addEventListener("hashchange", () => reveal(location.hash));
+  addEventListener("click", (event) => {
+    const link = event.target.closest?.("a[href^='#']");
+    if (link && link.hash === location.hash) reveal(link.hash);  // the same place again is no change
   });
+  reveal(location.hash);
+
+  // On paper nothing is folded. Where a style sheet cannot say so, everything is opened, and folded again afterwards.
+  if (!CSS.supports("selector(::details-content)")) {
+    let opened = [];
+    addEventListener("beforeprint", () => {
+      opened = [...document.querySelectorAll(".page details:not([open])")];
+      opened.forEach((fold) => { fold.open = true; });
+    });
+    addEventListener("afterprint", () => opened.forEach((fold) => { fold.open = false; }));
+  }
 }

@@ -41,6 +41,11 @@ def pair_address(one: Id, other: Id) -> str:
     return f"apart/{first}-{second}/"
 
 
+def picture_address(name: str) -> str:
+    """Where a small picture lies that several pages show."""
+    return f"pictures/{name}.svg"
+
+
 def coach_address(protocol: str) -> str:
     """The stable address of a protocol's page for coaches."""
     return f"for-coaches/{protocol}/"

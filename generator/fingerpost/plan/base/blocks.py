@@ -65,10 +65,10 @@ class Paragraph:
 
 @dataclass(frozen=True, kw_only=True)
 class Bullets:
-    """A list. `ticks`: boxes to tick by hand; `notes`: each item begins with its own mark."""
+    """A list. `ticks`: boxes to tick by hand; `notes`: each item begins with its own mark; `boards`: links in a row."""
 
     items: tuple[Words, ...]
-    style: Literal["points", "steps", "ticks", "notes"] = "points"
+    style: Literal["points", "steps", "ticks", "notes", "boards"] = "points"
     title: Visible = ""
 
 
@@ -167,7 +167,7 @@ class Fold:
 
 @dataclass(frozen=True, kw_only=True)
 class Folds:
-    """A box of things that open, in groups with a title each."""
+    """A box of things that open, in groups with a title each. With a `title` of its own the whole box folds, too."""
 
     level: Level
     title: Visible
@@ -257,19 +257,92 @@ class Finder:
     data: Mapping[str, Any]
 
 
+@dataclass(frozen=True, kw_only=True)
+class Answer:
+    """Whether one may, in a line: the sign and the words."""
+
+    mark: GripMark
+    words: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Miniature:
+    """A picture of the page's stock in one of the places where it stands. `of`: its name there; `words`: beside it."""
+
+    of: Handle
+    title: Spoken
+    words: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripPanel:
+    """The grips under one mark, as small pictures. `when`: what must hold for them."""
+
+    mark: GripMark
+    heading: Visible
+    miniatures: tuple[Miniature, ...]
+    when: Words = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class GripBoard:
+    """Every grip under yes, only like this or no. `caption` names the list for who hears it."""
+
+    caption: Spoken
+    panels: tuple[GripPanel, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Card:
+    """Something to do with its small picture, where it has one."""
+
+    miniature: Miniature | None
+    words: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Cards:
+    title: Visible
+    cards: tuple[Card, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Split:
+    """Two lists beside each other, where there is room."""
+
+    title: Visible
+    halves: tuple[Bullets, ...]
+
+
 Step = Folds | Questionnaire | TouchMap | Unscripted | Finder
 """What only the way in has."""
-Block = Step | Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside | Gallery
+OfInjury = Answer | GripBoard | Cards | Split
+"""What only the page of an injury has."""
+Block = Step | OfInjury | Paragraph | Bullets | Table | Box | GripList | Drawing | Diary | Beside | Gallery
+
+
+Tier = Literal["plain", "act", "way", "know", "background"]
+"""What a part of a page is for: what to do now, the way back stage by stage, good to know, or to look up. `plain`: on a
+page whose parts weigh the same."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Section:
-    """A part with a heading. `id` is its anchor; `level` 2 or 3; `span` lets a sheet set it beside another."""
+    """A part with a heading. `id` is its anchor; `level` 2 or 3.
+
+    `folded`: only its head is seen until somebody opens it: the heading, under it `answer`, what the part says in a
+    sentence, with a sign where there is a `mark`, and `aside`, something small.
+    """
 
     id: Handle
     heading: Visible
     blocks: tuple[Block, ...]
     level: Literal[2, 3] = 2
+    tier: Tier = "plain"
+    folded: bool = False
+    answer: Words = ()
+    mark: GripMark | None = None
+    aside: Words = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -277,7 +350,9 @@ class Page:
     """A page of the site. `address` is relative to the site's root and ends with a slash ('' is the home page).
 
     `menu`: what it is called in the menu; '' for a page that is only linked to. `under`: the address of the page in
-    whose group it stands in the menu, or ''. `linked_data`: the page for machines (JSON-LD), or ''.
+    whose group it stands in the menu, or ''. `linked_data`: the page for machines (JSON-LD), or ''. `beside`: pictures
+    that stand beside the top of a page with tiers. `stock`: small pictures that stand in many places and on several
+    pages; one name is one picture on all of them.
     """
 
     address: Handle
@@ -290,3 +365,10 @@ class Page:
     menu: Visible = ""
     under: Handle = ""
     linked_data: Handle = ""
+    beside: tuple[Drawing | Gallery, ...] = ()
+    stock: tuple[Drawing, ...] = ()
+
+    @property
+    def in_tiers(self) -> bool:
+        """Whether what to do now stands first and the rest is folded."""
+        return any(section.tier != "plain" for section in self.sections)

@@ -72,7 +72,7 @@ def draft_badge(writer: Writer, condition: Protocol | Referral) -> Words:
     """What stands above a text that is a draft, or whose review is overdue."""
     says = [writer.say("draft-badge")] if condition.status.state == "draft" else []
     says += [writer.say("overdue-badge")] if condition.id in writer.library.overdue else []
-    return strong(" ".join(says)) if says else ()
+    return text(" ".join(says))
 
 
 def library_badge(writer: Writer) -> Words:
@@ -81,4 +81,4 @@ def library_badge(writer: Writer) -> Words:
     drafts = sum(condition.status.state == "draft" for condition in conditions)
     says = [writer.say("draft-badge-library" if drafts == len(conditions) else "draft-badge-some")] if drafts else []
     says += [writer.say("overdue-badge-some")] if writer.library.overdue else []
-    return strong(" ".join(says)) if says else ()
+    return text(" ".join(says))

@@ -9,22 +9,28 @@ from typing import Any, assert_never
 
 from fingerpost.model.grammar import defaults_of, is_record, parts_of
 from fingerpost.plan.base.blocks import (
+    Answer,
     Beside,
     Block,
     Box,
     Bullets,
+    Cards,
     Diary,
     Drawing,
     Finder,
     Folds,
     Gallery,
+    GripBoard,
     GripList,
+    Miniature,
+    OfInjury,
     Page,
     Paragraph,
     Question,
     Questionnaire,
     Run,
     Section,
+    Split,
     Step,
     Table,
     TouchMap,
@@ -35,7 +41,8 @@ from fingerpost.plan.base.blocks import (
 from fingerpost.plan.base.paper import Handout, Leaf, Sheet
 
 WIDTH = 110
-_BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  "}
+_BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  ", "boards": "  > "}
+_SIGNS = {"keep": "[yes]", "limit": "[only like this]", "leave": "[no]"}
 
 
 def _wrap(content: str, first: str, rest: str) -> str:
@@ -123,14 +130,43 @@ def _write_block(block: Block) -> Iterator[str]:
             yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
         case Folds() | Questionnaire() | TouchMap() | Unscripted() | Finder():
             yield from _write_step(block)
+        case Answer() | GripBoard() | Cards() | Split():
+            yield from _write_of_injury(block)
         case _:
             assert_never(block)
+
+
+def _write_of_injury(block: OfInjury) -> Iterator[str]:
+    match block:
+        case Answer():
+            yield _wrap(f"{_SIGNS[block.mark]} {_say(block.words)}", "  ", "    ")
+        case GripBoard():
+            yield _wrap(f"[grips] {block.caption}", "  ", "    ")
+            for panel in block.panels:
+                names = ", ".join(_name(miniature) for miniature in panel.miniatures)
+                told = ": ".join(filter(None, (panel.heading, names, _say(panel.when))))
+                yield _wrap(f"{_SIGNS[panel.mark]} {told}", "    ", "      ")
+        case Cards():
+            yield _wrap(block.title, "  ", "  ")
+            for card in block.cards:
+                shown = f" (picture '{card.miniature.of}')" if card.miniature else ""
+                yield _wrap(f"{_say(card.words)}{shown}", "  - ", "    ")
+        case Split():
+            yield _wrap(block.title, "  ", "  ")
+            for half in block.halves:
+                yield from _write_block(half)
+        case _:
+            assert_never(block)
+
+
+def _name(miniature: Miniature) -> str:
+    return f"{_say(miniature.words)} '{miniature.of}'"
 
 
 def _write_step(block: Step) -> Iterator[str]:
     match block:
         case Folds():
-            yield _wrap(f"[{block.level}] {block.title}", "  ", "    ")
+            yield _wrap(f"[{block.level}] {block.title}".rstrip(), "  ", "    ")
             for title, folds in block.groups:
                 yield _wrap(title, "    ", "    ")
                 for fold in folds:
@@ -166,7 +202,12 @@ def _write_questions(help_: str, questions: tuple[Question, ...]) -> Iterator[st
 
 
 def _write_section(section: Section) -> Iterator[str]:
-    yield f"{'#' * section.level} {section.heading} {{{section.id}}}"
+    yield f"{'#' * section.level} {section.heading} {{{section.id}}}{' [folded]' if section.folded else ''}"
+    if section.answer:
+        sign = f"{_SIGNS[section.mark]} " if section.mark else ""
+        yield _wrap(f"{sign}{_say(section.answer)}", "  ", "  ")
+    if section.aside:
+        yield _wrap(_say(section.aside), "  ", "  ")
     for block in section.blocks:
         yield from _write_block(block)
 
@@ -175,11 +216,13 @@ def list_page_lines(page: Page) -> Iterator[tuple[str, str]]:
     """Each line of a page with the anchor of its section, '' above the first. A long line is broken inside."""
     lead = [f"=== PAGE /{page.address} === {page.title}", _wrap(f"({page.description})", "", "")]
     lead += [f"badge: {plain(page.badge)}"] if page.badge else []
-    for block in page.lead:
+    for block in (*page.lead, *page.beside):
         lead += _write_block(block)
     yield from (("", line) for line in lead)
     for section in page.sections:
         yield from ((section.id, line) for line in _write_section(section))
+    for drawing in page.stock:
+        yield from (("stock", line) for line in _write_drawing(drawing))
 
 
 def outline_page(page: Page) -> str:

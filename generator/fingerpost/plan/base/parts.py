@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
+from dataclasses import replace
 from typing import Any, Literal
 
 from fingerpost.model.audience import EVERYBODY, For, flat
@@ -266,15 +267,14 @@ def warning_box(writer: Writer, wanted: Iterable[str], urgencies: Iterable[Urgen
 
 
 def warning_folds(writer: Writer, wanted: Iterable[str]) -> Folds:
-    """Warning signs, the most urgent first, each opening on what to do. An emergency stands open, and in full."""
+    """Warning signs in short, the most urgent first, under what to do; each opens on the whole of it. It has no title:
+    it stands under a heading."""
     signs: tuple[WarningSign, ...] = pick(writer.library.vocabularies.warning_signs, wanted)
 
     def fold(sign: WarningSign) -> Fold:
-        if sign.urgency == "emergency":
-            return Fold(title=writer.words(sign.sign), lines=(writer.words(sign.do),), open=True)
         return Fold(title=writer.words(short_sign(sign)), lines=(warning_words(writer, sign),))
 
-    return fold_signs(writer, signs, URGENCIES, "urgency", fold)
+    return replace(fold_signs(writer, signs, URGENCIES, "do", fold), title="")
 
 
 def fold_signs(

@@ -110,9 +110,9 @@ def ticks(writer: Writer, situation: Situation) -> tuple[Ticks, ...]:
         Ticks(
             heading=writer.say("leaf-before", number=number, name=name),
             aside=text(writer.say("leaf-all-true")),
-            you_heading=writer.say("leaf-you-tick"),
+            you_heading=writer.say("gate-you-tick"),
             you=yours,
-            clinic_heading=writer.say("leaf-clinic-tests"),
+            clinic_heading=writer.say("gate-clinic-tests"),
             clinic=clinics,
             bars=bars,
             bars_words=bars_words,

@@ -159,11 +159,11 @@ def grip_fields(writer: Writer, situation: Situation) -> GripFields:
     floor is not shown on a wall: the plan has its picture."""
     stage, case = situation.stage, situation.case
     if leaves_all(stage):
-        says = writer.say("leaf-no-grip-at-all")
+        says = writer.say("may-no-grip-at-all")
         return GripFields(
             fields=(GripField(mark="leave", sign=sign(writer, "leave", "leaf-sign-leave"), heading=says),)
         )
-    fields = [_field(writer, case, "keep", "leaf-yes", stage.grips.keep)] if stage.grips.keep else []
+    fields = [_field(writer, case, "keep", "may-yes", stage.grips.keep)] if stage.grips.keep else []
     limited = [grip for rule in stage.grips.limit for grip in rule.grips]
     if limited:
         when: list[Run] = []
@@ -172,12 +172,12 @@ def grip_fields(writer: Writer, situation: Situation) -> GripFields:
             if len(stage.grips.limit) > 1:
                 when += strong(f"{_names(writer, rule.grips)}: ")
             when += writer.words(rule.brief)
-        heading = "leaf-only" if stage.on_wall else "leaf-only-floor"
+        heading = "may-only" if stage.on_wall else "may-only-floor"
         field = _field(writer, case, "limit", heading, limited, tuple(when))
         field = field if stage.on_wall else replace(field, pictures=())
         fields.append(replace(field, names=()) if len(stage.grips.limit) > 1 else field)
     if stage.grips.leave:
-        fields.append(_field(writer, case, "leave", "leaf-no" if stage.on_wall else "leaf-no-floor", stage.grips.leave))
+        fields.append(_field(writer, case, "leave", "may-no" if stage.on_wall else "may-no-floor", stage.grips.leave))
     return GripFields(fields=tuple(fields))
 
 

@@ -9,7 +9,7 @@ from fingerpost.plan.base.blocks import Block, Box, Bullets, Page, Paragraph, Se
 from fingerpost.plan.base.checked import draft_badge
 from fingerpost.plan.base.parts import empty_if_none, grip_list, paragraph, stages_intro, table, warning_box
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.pages.protocol_page import timeline_table
+from fingerpost.plan.injury.act import timeline_table
 from fingerpost.plan.person.coach_words import grip_matrix, load_share, look_out, session_words, talk
 from fingerpost.plan.person.gate_words import gate_bullets
 from fingerpost.plan.person.sheet_parts import named_signs

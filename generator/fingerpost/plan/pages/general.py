@@ -10,9 +10,9 @@ from fingerpost.plan.base.illustrate import example_spots
 from fingerpost.plan.base.paper import Handout, Sheet
 from fingerpost.plan.base.parts import paragraph, sign_names, summary
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.injury.about import write_about
 from fingerpost.plan.leaf.general import plan_general_leaves, plan_referral_leaf
 from fingerpost.plan.leaf.words import explain_together
-from fingerpost.plan.pages.protocol_page import write_about
 from fingerpost.plan.person.sheet_parts import HAND_MM, closing_sections, diary, section, shell, soon_box
 
 DIARY_ROWS = 14

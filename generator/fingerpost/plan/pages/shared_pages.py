@@ -50,7 +50,7 @@ from fingerpost.plan.base.step_pictures import (
     tape_drawing,
     tape_steps,
 )
-from fingerpost.plan.pages.grip_loads import load_blocks, share_block, spare_table
+from fingerpost.plan.injury.grip_loads import load_blocks, share_block, spare_table
 from fingerpost.plan.walls.paper_key import key_links
 from fingerpost.reckon.neighbours import choose_buddy
 from fingerpost.reckon.tape import convert_to_ring_size
@@ -114,7 +114,7 @@ def plan_grips(writer: Writer) -> Page:
             ),
         )
     ]
-    sections.append(Section(id="loads", heading=writer.say("heading-grip-loads"), blocks=load_blocks(writer)))
+    sections.append(Section(id="loads", heading=writer.say("heading-loads"), blocks=load_blocks(writer)))
     spared = (paragraph(writer, writer.say("spared-intro")), spare_table(writer))
     sections.append(Section(id="spared", heading=writer.say("heading-spared"), blocks=spared))
     for g in vocabulary:

@@ -16,6 +16,8 @@ from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.paper import Handout, Site
 from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.injury.page import plan_protocol_page
+from fingerpost.plan.injury.refer import plan_referral_page
 from fingerpost.plan.machines.data import plan_data_page
 from fingerpost.plan.machines.linked_data import write_linked_data
 from fingerpost.plan.machines.search import plan_search
@@ -24,7 +26,6 @@ from fingerpost.plan.pages.for_coaches import plan_coach_page, plan_for_coaches
 from fingerpost.plan.pages.for_gyms import plan_for_gyms
 from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
 from fingerpost.plan.pages.look_up import plan_changed, plan_look_up
-from fingerpost.plan.pages.protocol_page import plan_protocol_page, plan_referral_page
 from fingerpost.plan.pages.shared_pages import (
     plan_about,
     plan_exercises,

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
-from fingerpost.model.protocol import Protocol, Stage
+from fingerpost.model.protocol import GateUse, Protocol, Stage
 from fingerpost.model.shared import Gate
-from fingerpost.plan.base.blocks import Bullets, Run, Words, link
+from fingerpost.plan.base.blocks import Bullets, Run, Split, Words, link
 from fingerpost.plan.base.parts import audience_words, pick
 from fingerpost.plan.base.prose import Writer
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
@@ -39,12 +40,37 @@ def _after(writer: Writer, says: str) -> Words:
     return (Run(" "), *writer.words(says)) if says else ()
 
 
-def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
-    """What must be true before the next stage, for anybody who reads about it."""
-    items = []
+def _list_gates(writer: Writer, stage: Stage) -> Iterator[tuple[GateUse, Gate]]:
     for use in stage.gate:
-        gate: Gate = pick(writer.library.vocabularies.gates, [use.gate])[0]
-        times = _after(writer, " ".join(_list_times(writer, protocol, stage, gate)))
-        name = (*audience_words(writer, use.for_), *audience_words(writer, gate.for_))
-        items.append((*name, *link(_by(writer, gate), f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), *times))
-    return Bullets(items=tuple(items), title=writer.say("gate-title"))
+        yield use, pick(writer.library.vocabularies.gates, [use.gate])[0]
+
+
+def _gate_words(writer: Writer, protocol: Protocol, stage: Stage, use: GateUse, gate: Gate, name: str) -> Words:
+    times = _after(writer, " ".join(_list_times(writer, protocol, stage, gate)))
+    meant = (*audience_words(writer, use.for_), *audience_words(writer, gate.for_))
+    return (*meant, *link(name, f"gates/#{gate.id}"), Run(" "), *writer.words(gate.says), *times)
+
+
+def gate_bullets(writer: Writer, protocol: Protocol, stage: Stage) -> Bullets:
+    """What must be true before the next stage, and who tells, for anybody who reads about it."""
+    gates = _list_gates(writer, stage)
+    items = tuple(_gate_words(writer, protocol, stage, use, gate, _by(writer, gate)) for use, gate in gates)
+    return Bullets(items=items, title=writer.say("gate-title"))
+
+
+def gate_halves(writer: Writer, protocol: Protocol, number: int) -> Split:
+    """The same before the stage that follows on this number: what a reader ticks, and what only others tell."""
+    stage = protocol.stages[number - 1]
+
+    def half(heading: str, style: Literal["ticks", "points"], *tellers: str) -> Bullets:
+        told = [(use, gate) for use, gate in _list_gates(writer, stage) if gate.who in tellers]
+        items = tuple(_gate_words(writer, protocol, stage, use, gate, f"{gate.name}.") for use, gate in told)
+        return Bullets(items=items, style=style, title=writer.say(heading))
+
+    halves = (
+        half("gate-you-tick", "ticks", "person"),
+        half("gate-clinic-tests", "points", "clinician"),
+        half("gate-doctor-says", "points", "doctor"),
+    )
+    title = writer.say("gate-before", number=number + 1)
+    return Split(title=title, halves=tuple(one for one in halves if one.items))
