@@ -43,7 +43,7 @@ RUN = """async ({ runOnly, skipped, explained }) => {
 # The form of a thing is its tags and classes, out to the page: styles go by these, by what is above and by even or odd.
 SHORTEN = """() => {
     document.querySelectorAll(":is(.page, .menu) :is(li, tr):nth-child(n + 5)").forEach(item => item.remove());
-    const heads = [...document.querySelectorAll("article.page h2")];
+    const heads = [...document.querySelectorAll("article.page h2:not(summary *)")];
     if (!document.querySelector("article.page h3") && heads.length >= 9) for (const head of heads.slice(5)) {
         while (head.nextElementSibling && head.nextElementSibling.tagName !== "H2") head.nextElementSibling.remove();
         head.remove();

@@ -17,6 +17,10 @@ def is_shown(page: Page, selector: str) -> bool:
     return any(item.is_visible() for item in page.locator(selector).all())
 
 
+def unfold(page: Page) -> None:
+    page.evaluate("document.querySelectorAll('.page details').forEach((fold) => { fold.open = true; })")
+
+
 def test_pages_open_from_a_folder_ask_for_no_other_place_and_fit(browser: Browser, built_site: Path) -> None:
     """And keeps nothing: no cookie, no storage."""
     trouble: list[str] = []
@@ -72,6 +76,7 @@ def test_pages_can_be_read_without_scripts(browser: Browser, built_site: Path) -
 
 def test_lines_are_60_to_70_letters_long(open_page: Opener) -> None:
     page = open_page(PULLEY)
+    unfold(page)
     per_line = page.evaluate(
         """() => [...document.querySelectorAll(".page p, .page li")].flatMap(p => {
             const range = document.createRange();
@@ -89,7 +94,7 @@ def test_grip_marks_differ_by_shape(open_page: Opener) -> None:
     page = open_page(PULLEY)
     shapes = {
         mark: page.evaluate(
-            "mark => { const s = getComputedStyle(document.querySelector('.grips .' + mark), '::before');"
+            "mark => { const s = getComputedStyle(document.querySelector('.grip.' + mark), '::before');"
             " return s.backgroundImage + s.backgroundColor + s.printColorAdjust }",
             mark,
         )
@@ -156,6 +161,7 @@ def test_a_wide_table_scrolls_in_its_frame_and_keeps_its_first_column(open_page:
 
 def test_a_wordy_table_is_stacked_on_a_phone_and_stays_a_table(open_page: Opener) -> None:
     page = open_page(PULLEY, 390)
+    unfold(page)
     table = page.get_by_role("table", name="What can feel like").first
     assert table.evaluate("t => getComputedStyle(t).display") == "block"
     assert table.get_by_role("columnheader").count() == 4
@@ -167,11 +173,18 @@ def test_a_wordy_table_is_stacked_on_a_phone_and_stays_a_table(open_page: Opener
 
 def test_an_emergency_is_in_sight_at_once_and_on_paper_nothing_is_folded_away(open_page: Opener) -> None:
     page = open_page(PULLEY, 390)
-    folds = page.locator(".box.warning .fold")
+    box = page.locator(".box.warning")
+    folds = box.locator(".fold")
     assert folds.count() > 4
-    urgent = page.get_by_text("Go to an emergency department now.").first
-    later = page.get_by_text("ask for an ultrasound scan").first
+    urgent = box.get_by_text("go to an emergency department now:")
+    sign = box.get_by_text("The finger is crooked, turned or crosses another").first
+    later = box.get_by_text("ask for an ultrasound scan")
     assert urgent.is_visible()
+    assert sign.is_visible()
+    places = [place.bounding_box() for place in (urgent, sign)]
+    assert places[0]
+    assert places[1]
+    assert places[0]["y"] < places[1]["y"], "what to do stands above the signs"
     assert not later.is_visible()
     assert all(folds.nth(n).locator("summary").is_visible() for n in range(folds.count()))
     page.emulate_media(media="print")

@@ -159,8 +159,7 @@ MADE: dict[str, Maker] = {
 }
 """Everything that is printed or shown on a screen of its own, and how its HTML is made."""
 ONLY_ON_LEAVES = {
-    "Exercise.brief", "Exercise.cue", "Gate.brief", "Grade.brief", "GripLimit.brief", "Protocol.brief",
-    "Referral.brief", "Referral.tell", "Referral.verdict", "Stage.brief", "Stage.daily_brief", "Stage.verdict",
-    "TapeStep.brief", "Taping.brief", "Taping.wear",
+    "Exercise.brief", "Exercise.cue", "Gate.brief", "Grade.brief", "GripLimit.brief", "Stage.brief",
+    "Stage.daily_brief", "TapeStep.brief", "Taping.brief", "Taping.wear",
 }  # fmt: skip
 """What is said on paper in fewer words than on a page of the site."""

@@ -19,7 +19,7 @@
 
   // Whoever is sent to a place inside something folded finds it open: browsers of today do so by themselves, older ones not.
   const reveal = (hash) => {
-    const place = hash && find(hash);
+    const place = hash ? find(hash) : null;
     const closed = [];
     for (let fold = place?.closest("details:not([open])"); fold; fold = fold.parentElement.closest("details:not([open])")) closed.push(fold);
     closed.forEach((fold) => { fold.open = true; });
