@@ -558,7 +558,10 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     for place in ("injury.about", "pages.site", "leaf.general"):
         monkeypatch.setattr(f"fingerpost.plan.{place}.narrow_library", lambda shelf, reader, about: shelf)
     monkeypatch.setattr("fingerpost.plan.leaf.general._by_reader", lambda writer, said: sum((w for _, w in said), ()))
-    monkeypatch.setattr("fingerpost.plan.leaf.general._for_any_place", lambda said: said)
+    for place in ("leaf.general", "injury.act"):
+        monkeypatch.setattr(f"fingerpost.plan.{place}.for_any_place", lambda said: said)
+    monkeypatch.setattr("fingerpost.plan.injury.know.split_answer", lambda told: (_read_flat(told), ()))
+    monkeypatch.setattr("fingerpost.plan.injury.know.split_list", lambda items: ("", [(item,) for item in items]))
     monkeypatch.setattr(Writer, "_open", lambda self, piece, says: says)
     monkeypatch.setattr(Writer, "words", lambda self, written: self._mark_text(_read_flat(written)))
     assert find_unseen(world, [field]) == {"Said.for_"}

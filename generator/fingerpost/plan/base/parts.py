@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 from typing import Any, Literal
 
-from fingerpost.model.audience import EVERYBODY, For, flat
+from fingerpost.model.audience import EVERYBODY, For, Told, flat
 from fingerpost.model.protocol import Dose, Protocol, Range, Referral, Seek, Stage, Window
 from fingerpost.model.shared import Exercise, Grip, Taping, Test, WarningSign
 from fingerpost.model.words import GRIP_MARKS, URGENCIES, GripMark, Urgency, split_sentences
@@ -72,6 +72,11 @@ def leaves_all(stage: Stage) -> bool:
 def summary(writer: Writer, condition: Protocol | Referral, lead: bool = False) -> Paragraph:
     """What an injury is, for anybody who reads about it; and that reading is no diagnosis."""
     return Paragraph(words=(*writer.words(condition.summary), *text(f" {writer.say('cannot-tell')}")), lead=lead)
+
+
+def for_any_place(said: Told) -> Told:
+    """Without what is said to one place only: who reads about an injury at large finds theirs on the hand."""
+    return tuple(piece for piece in said if not piece.for_.place)
 
 
 def mark_of(grip: Grip, stage: Stage) -> GripMark:

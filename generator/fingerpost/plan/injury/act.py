@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fingerpost.model.audience import Told
 from fingerpost.model.protocol import Protocol, Range, Recovery, Timeline
 from fingerpost.plan.base.blocks import (
     Answer,
@@ -19,15 +18,18 @@ from fingerpost.plan.base.blocks import (
     strong,
     text,
 )
-from fingerpost.plan.base.parts import bullets, range_words, table, warning_folds
+from fingerpost.plan.base.parts import bullets, for_any_place, range_words, table, warning_folds
 from fingerpost.plan.base.prose import Writer, uncapital
 from fingerpost.plan.injury.about import folded, grade_name, shown, verdict_words
 
 
 def lead(writer: Writer, protocol: Protocol) -> tuple[Block, ...]:
     """What is hurt, in short, for a reader whose place nobody has named; and that reading is no diagnosis."""
-    anywhere: Told = tuple(piece for piece in protocol.brief if not piece.for_.place)
-    return (Paragraph(words=(*writer.words(anywhere), *text(f" {writer.say('cannot-tell')}")), lead=True),)
+    return (
+        Paragraph(
+            words=(*writer.words(for_any_place(protocol.brief)), *text(f" {writer.say('cannot-tell')}")), lead=True
+        ),
+    )
 
 
 def now(writer: Writer, protocol: Protocol) -> Section:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from fingerpost.model.audience import EVERYBODY, For, Told, flat
+from fingerpost.model.audience import EVERYBODY, For, flat
 from fingerpost.model.protocol import Grade, Protocol, Referral, Seek, Stage, Window
 from fingerpost.model.words import OFF_THE_WALL, URGENT, Finger, Id, split_sentences
 from fingerpost.model.words import Side as SideOfFinger
@@ -26,7 +26,7 @@ from fingerpost.plan.base.paper import (
     Strip,
     Verdict,
 )
-from fingerpost.plan.base.parts import audience_words
+from fingerpost.plan.base.parts import audience_words, for_any_place
 from fingerpost.plan.base.pictures import HandPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
 from fingerpost.plan.leaf.ahead import write_stay
@@ -164,17 +164,12 @@ def _gate_rows(writer: Writer, protocol: Protocol, grade: Id) -> Iterator[tuple[
         yield writer.say("leaf-before-short", number=number), _by_reader(writer, said)
 
 
-def _for_any_place(said: Told) -> Told:
-    """Without what is said to one place only: whoever takes a general leaf finds theirs on the hand."""
-    return tuple(piece for piece in said if not piece.for_.place)
-
-
 def _about(writer: Writer, protocol: Protocol, grade: Id, heading: str, beside: Drawing | None = None) -> Points:
     """What is hurt. A grade that is told by place is told in its plain words."""
     found = next(g for g in protocol.grades if g.id == grade)
-    lead = [writer.words(_for_any_place(protocol.brief))]
+    lead = [writer.words(for_any_place(protocol.brief))]
     if found.brief and grade != "any":
-        lead.append(writer.words(found.brief if _for_any_place(found.brief) == found.brief else found.plain))
+        lead.append(writer.words(found.brief if for_any_place(found.brief) == found.brief else found.plain))
     return Points(heading=writer.say(heading), lead=tuple(lead), beside=beside)
 
 
