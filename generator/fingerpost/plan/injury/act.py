@@ -61,7 +61,7 @@ def get_help(writer: Writer, protocol: Protocol) -> Section:
 
 
 def how_long(writer: Writer, protocol: Protocol) -> tuple[Section, ...]:
-    """A plain line, and how long it really took in a study; then the table, which has each grade."""
+    """A plain line, and how long it took in a study to be as before; then the table, which has each grade."""
     lines = protocol.timelines
     if not lines:
         none = shown(writer, "act", "how-long", Paragraph(words=text(writer.say("stop-no-windows"))))
@@ -71,18 +71,17 @@ def how_long(writer: Writer, protocol: Protocol) -> tuple[Section, ...]:
     marks = (writer.mark(source) for source in dict.fromkeys(span.source for pair in spans for span in pair))
     decides = f" {writer.say('time-decides')}" if len(lines) > 1 else ""
     says = (*strong(writer.say("time-line", easy=easy, full=full)), *marks, *strong(f".{decides}"))
-    studies = tuple(_study(writer, line, len(lines) > 1) for line in lines if line.recovery)
-    found = Bullets(items=studies, title=writer.say("time-studies")) if studies else None
+    studies = (_study(writer, line) for line in lines if line.recovery and line.recovery.until != "healed")
     return (
-        shown(writer, "act", "how-long", Paragraph(words=says)),
-        folded(writer, "act", "timelines", (), found, timeline_table(writer, protocol)),
+        shown(writer, "act", "how-long", Paragraph(words=says), *studies),
+        folded(writer, "act", "timelines", (), timeline_table(writer, protocol)),
     )
 
 
-def _study(writer: Writer, line: Timeline, several: bool) -> Words:
-    grade = strong(f"{grade_name(writer, line.grade)}: ") if several else ()
+def _study(writer: Writer, line: Timeline) -> Paragraph:
+    grade = "" if line.grade == "any" else f"{writer.say('grade-inline', grade=line.grade)}, "
     found = recovery_words(writer, line.recovery) if line.recovery else ()
-    return (*grade, *found, Run("."))
+    return Paragraph(words=(*text(f"{writer.say('time-longer')} {grade}"), *found, Run(".")))
 
 
 def _whole(spans: tuple[Range, ...]) -> Range:
