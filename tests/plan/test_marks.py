@@ -25,7 +25,7 @@ from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.person import gate_words
 
-_LINE = re.compile(r"\[(\w+)\] ")
+_LINE = re.compile(r"\[(\w+)\]:? ")
 
 
 def test_every_mark_of_every_page_and_sheet_has_its_line(library: Library) -> None:
@@ -44,7 +44,7 @@ def list_marks(part: Any) -> tuple[set[str], set[str]]:
     """(the marks of a page or of sheets, those that a line explains)."""
     words = list(list_words(part))
     used = {run.target for line in words for run in line if run.kind == "mark"}
-    return used, {f"source-{m.group(1)}" for w in words if w and (m := _LINE.fullmatch(w[0].text))}
+    return used, {f"source-{m.group(1)}" for line in words for run in line if (m := _LINE.fullmatch(run.text))}
 
 
 def list_sides(handouts: Iterable[Handout]) -> Iterator[Side]:

@@ -577,8 +577,8 @@ def _forget_support(shelf: Library, reader: Reader, about: str) -> Library:
     return narrow_library(shelf, replace(reader, support=None), about)
 
 
-def _forget_stage(case: Case) -> Reader:
-    return replace(READ_READER(case), grade=None)
+def _forget_stage(case: Case, *more: Any) -> Reader:
+    return replace(READ_READER(case, *more), grade=None)
 
 
 def _choose_as_written(writer: Writer, read: Situation) -> Any:

@@ -246,6 +246,7 @@ class Sheet:
     """What is printed beside the leaf, and begins on the front of a sheet of paper. `name`: what it is about.
 
     `beside` stands next to the lead where there is room. `turns`: sections that begin a new side in small print.
+    `foot`: where its figures are from, if no other sheet tells it.
     """
 
     number: int
@@ -256,6 +257,7 @@ class Sheet:
     beside: tuple[Block, ...] = ()
     sections: tuple[Section, ...]
     turns: tuple[Handle, ...] = ()
+    foot: Words = ()
 
 
 @dataclass(frozen=True, kw_only=True)

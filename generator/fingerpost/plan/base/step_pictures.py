@@ -27,7 +27,7 @@ from fingerpost.plan.base.pictures import (
 from fingerpost.plan.base.prose import Writer
 from fingerpost.reckon.neighbours import list_neighbours
 
-STEP_MM, CHECK_MM, MISTAKE_MM = 42.0, 75.0, 28.5
+STEP_MM, CHECK_MM, MISTAKE_MM = 39.5, 75.0, 28.5
 _JOINED: tuple[TapeScene, ...] = ("near-pair", "far-pair")
 """The steps in which the first and the second strip are laid round two fingers."""
 _CHOOSING: tuple[TapeScene, ...] = ("hurt-side", "stronger", "sore-web")

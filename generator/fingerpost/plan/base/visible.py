@@ -21,6 +21,11 @@ def list_words(part: Any, *, heard: bool = False) -> Iterator[Words]:
     return iter(found)
 
 
+def list_marks(part: Any) -> Iterator[Run]:
+    """The marks of figures in a part of the plan, each as often as it stands there."""
+    return (run for words in list_words(part) for run in words if run.kind == "mark")
+
+
 def _collect(value: Any, hint: Any, wanted: Collection[Use], found: list[Words]) -> None:
     if isinstance(value, str):
         if value and _use_of(hint) in wanted:

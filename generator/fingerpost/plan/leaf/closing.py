@@ -6,7 +6,7 @@ from fingerpost.plan.base.addresses import short_address
 from fingerpost.plan.base.blocks import Words, text
 from fingerpost.plan.base.paper import Ask
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.base.visible import list_marks
 
 QUESTION_LINES, NOTE_LINES = 3, 6
 
@@ -26,6 +26,5 @@ def ask(writer: Writer, condition: str, stage: int | None, lines: int = QUESTION
 
 def foot(writer: Writer, blocks: object, last: str = "") -> Words:
     """Where the figures of a side are from, in a few words, with a last sentence on the back."""
-    marks = (run for words in list_words(blocks) for run in words if run.kind == "mark")
-    words = writer.explain_marks(marks)
+    words = writer.explain_marks(list_marks(blocks))
     return (*words, *text(" " if words and last else ""), *text(last))

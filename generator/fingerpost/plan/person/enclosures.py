@@ -45,7 +45,7 @@ from fingerpost.plan.base.parts import (
 )
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.step_pictures import exercise_gallery, lies_there, mistakes_drawing, movement_key, tape_steps
-from fingerpost.plan.base.visible import list_words
+from fingerpost.plan.base.visible import list_marks, list_words
 from fingerpost.plan.case.situation import Situation, is_beginning, is_first_visit
 from fingerpost.plan.person.sheet_parts import (
     closing_sections,
@@ -260,6 +260,12 @@ def list_enclosures(situation: Situation) -> tuple[EnclosureName, ...]:
 
 
 def plan_enclosures(writer: Writer, situation: Situation) -> tuple[Sheet, ...]:
-    """The sheets that go with the leaf, each on paper of its own. What would be empty is left out."""
-    sheets = (sheet for name in list_enclosures(situation) for sheet in _MAKERS[name](writer, situation))
+    """The sheets that go with the leaf, each on paper of its own. What would be empty is left out.
+
+    Marks are explained on the sheet about the injury, and without it on each sheet that has any.
+    """
+    names = list_enclosures(situation)
+    sheets = [sheet for name in names for sheet in _MAKERS[name](writer, situation)]
+    if "about" not in names:
+        sheets = [replace(sheet, foot=writer.explain_marks(list_marks(sheet))) for sheet in sheets]
     return tuple(replace(sheet, number=number) for number, sheet in enumerate(sheets, 1))
