@@ -102,10 +102,14 @@ class Grip:
 
 @dataclass(frozen=True, kw_only=True)
 class Sign:
-    """Something a person or clinician can notice (signs.yml). `spot`: where a place is touched on the drawn hand."""
+    """Something a person or clinician can notice (signs.yml). `spot`: where a place is touched on the drawn hand.
+
+    `choice`: the same in a few words, as an answer to "How did it begin?".
+    """
 
     id: Id
     says: Line
+    choice: Line | None = None
     question: Line
     kind: Literal["onset", "place", "feeling", "look", "movement", "timing", "person"]
     spot: TouchSpot | None = None
@@ -236,13 +240,15 @@ class Gate:
 class WarningSign:
     """A sign that needs somebody else, and how soon (warning_signs.yml): the one place where its urgency stands.
 
-    `short`: the sign at a glance, where there is little room; `signs`: each of them is this warning; `words`: by these
-    other texts tell it, and must then say the same of how soon.
+    `short`: the sign at a glance, where there is little room; `choice`: in a few words, among all the others on the
+    home page; `signs`: each of them is this warning; `words`: by these other texts tell it, and must then say the same
+    of how soon.
     """
 
     id: Id
     sign: Text
     short: Line | None = None
+    choice: Line | None = None
     why: Text
     do: Told
     urgency: Urgency
