@@ -127,7 +127,7 @@ def _urgent(writer: Writer, urgency: str) -> Box:
     """The warning signs of one urgency at a glance, under what to do."""
     signs = [s for s in writer.library.vocabularies.warning_signs if s.urgency == urgency]
     lines = (strong(writer.say(f"do-{urgency}")), *(writer.words(short_sign(s)) for s in signs))
-    return Box(level="warning", title=writer.say("warning-title"), lines=lines)
+    return Box(level="warning", title=writer.say("key-warnings"), lines=lines)
 
 
 def _age(writer: Writer, letters: Mapping[Id, str]) -> KeyRow:
