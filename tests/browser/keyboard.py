@@ -33,7 +33,7 @@ LISTEN = """() => {
         const widths = lines.map((s) => s.outlineStyle === "none" ? 0 : parseFloat(s.outlineWidth));
         const area = here.matches("svg a") ? [...here.querySelectorAll(".touch-edge path")] : [];
         widths.push(...area.map((path) => getComputedStyle(path).strokeDasharray === "none" ? 2 : 0));
-        const part = here.closest("header, .side, article, .way-bar, footer, form") || document.body;
+        const part = here.closest("header, .side, article, footer, form") || document.body;
         walk.push({
             number: here.place ?? -1, part: part.place, drawn: Boolean(here.closest("svg")),
             name: (here.textContent.trim() || here.name || here.tagName).slice(0, 60),

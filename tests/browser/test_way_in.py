@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ from way_in_oracle import PRESENTATIONS, answers_of, lay_out
 
 from fingerpost.model.audience import MARK, flat
 from fingerpost.model.library import Library
+from fingerpost.model.words import split_sentences
 
 Opener = Callable[..., Page]
 CLIMBERS: list[dict[str, Any]] = yaml.safe_load(
@@ -55,6 +57,8 @@ def area(page: Page, sign: str) -> Locator:
 
 def touch(page: Page, sign: str) -> None:
     """Touch the middle of what is drawn, on the ring finger where all four are meant."""
+    view = area(page, sign).evaluate("e => e.closest('.touch-figure').className.split(' ').pop()")
+    page.locator(f".touch-views label:has([value={view}])").tap()
     drawn = area(page, sign).locator(".touch-edge path")
     one = drawn.nth(1) if drawn.count() > 1 else drawn
     one.scroll_into_view_if_needed()
@@ -65,22 +69,91 @@ def touch(page: Page, sign: str) -> None:
 
 
 def helps(page: Page) -> set[str]:
-    """The signs of every help box that shows."""
+    """The signs of every way to an answer that shows."""
     boxes = page.locator(".way-help:visible").all()
     return {sign for box in boxes for sign in (box.get_attribute("data-signs") or "").split()}
 
 
 def walk(page: Page, climber: dict[str, Any]) -> None:
     """Everything that one climber touches, from the top of the page to its foot."""
-    if climber["warning"] != "skipped":
-        choice(page, "!warning" if climber["warning"] == "none" else "warning").tap()
-    choice(page, "growing" if climber["young"] else "!growing").tap()
+    if climber["warning"] == "none":
+        choice(page, "!warning").tap()
+    elif climber["warning"] != "skipped":
+        look_at_flag(page, climber["warning"])
     for sign in climber["touch"]:
         touch(page, sign)
     for sign in climber["began"]:
         choice(page, sign).tap()
-    for sign, there in climber["said"].items():
-        choice(page, sign if there else f"!{sign}").tap()
+    choice(page, "growing" if climber["young"] else "!growing").tap()
+    answer(page, climber["said"])
+
+
+def look_at_flag(page: Page, flag: str) -> None:
+    """A red flag opens its answer, nothing else is left to read or to answer, and it leads back."""
+    page.locator(f".flag-strip a[href='#flag-{flag}']").tap()
+    assert page.locator(f"#flag-{flag} .flag-order").is_visible()
+    assert page.locator(".flag-answer:visible").count() == 1
+    assert not page.locator(".way-choice:visible, .touch-area:visible, .way-page:visible").count()
+    page.locator(f"#flag-{flag}").get_by_role("link", name="This is not true of me").tap()
+    assert page.locator(".flag-answer:visible").count() == 0
+
+
+def answer(page: Page, said: dict[str, bool]) -> None:
+    """One question at a time: what the climber has something to say to, and "don't know" to the others."""
+    left = dict(said)
+    for _ in range(20):
+        if not left:
+            return
+        question = page.locator(".part-asked .way-form > [data-asked]:visible")
+        assert question.count() == 1, f"nobody asks about {list(left)}"
+        sign = question.get_attribute("data-question") or ""
+        value = "" if sign not in left else sign if left.pop(sign) else f"!{sign}"
+        question.locator(f'.way-choice:has(input[value="{value}"])').tap()
+    raise AssertionError(f"nobody asks about {list(left)}")
+
+
+def flat_text(shown: str) -> str:
+    """What is shown, on one line and without marks."""
+    return " ".join(re.sub(r"\s*\[\w+\]", "", shown).split())
+
+
+@pytest.mark.parametrize(("width", "height", "most"), [(1366, 900, 2.5), (390, 844, 4.5)])
+def test_the_first_page_is_short_and_begins_with_flags_and_hand(
+    browser: Browser, built_site: Path, width: int, height: int, most: float
+) -> None:
+    """In screens, with nothing chosen. The names of the pages that fit come within two, and nothing lies over them."""
+    page = browser.new_page(viewport={"width": width, "height": height})
+    page.goto(f"{built_site.as_uri()}/index.html")
+    assert page.evaluate("document.documentElement.scrollHeight") <= most * height
+
+    def top(where: str) -> float:
+        return float(page.evaluate("s => document.querySelector(s).getBoundingClientRect().top + scrollY", where))
+
+    assert top(".part-warning .flag-group:last-child li:last-child") < height - 150
+    assert top(".touch-palm svg") < height - 150, "the fingers of the hand are in the first screen"
+    page.goto(f"{built_site.as_uri()}/index.html#base-palm-side+sudden-onset+!growing")
+    assert "Pulley injury" in page.locator(".way-so-far").inner_text()
+    assert top(".way-so-far") < 2 * height
+    over = "[...document.querySelectorAll('.page *')].filter(e => /fixed|sticky/.test(getComputedStyle(e).position))"
+    assert page.evaluate(f"{over}.length") == 0
+    page.close()
+
+
+def test_a_hot_swollen_finger_with_fever_has_its_answer_in_two_taps(fresh: Page) -> None:
+    fresh.get_by_role("link", name="Swelling with fever").tap()
+    order = fresh.get_by_role("heading", name="Go to an emergency department now.").locator("visible=true")
+    box = order.bounding_box()
+    assert box
+    assert 0 <= box["y"] < 400
+    assert fresh.get_by_text("Or call your local emergency number").locator("visible=true").count() == 1
+
+
+def test_on_paper_every_answer_stands_open(browser: Browser, built_site: Path, library: Library) -> None:
+    page = browser.new_page()
+    page.goto(f"{built_site.as_uri()}/index.html")
+    page.emulate_media(media="print")
+    assert page.locator(".flag-order:visible").count() == len(library.vocabularies.warning_signs)
+    page.close()
 
 
 def test_there_are_ten_climbers() -> None:
@@ -95,9 +168,9 @@ def test_a_climber_gets_where_a_careful_physio_would_have_sent_them(
     walk(fresh, climber)
     assert group(fresh, "front")[0] == climber["first"]
     assert group(fresh, "front") == climber["front"]
-    known = {w.id: set(w.signs) for w in library.vocabularies.warning_signs} | {"warning": {"warning"}}
+    known = {w.id: set(w.signs) for w in library.vocabularies.warning_signs}
     assert helps(fresh) == set().union(*(known[h] for h in climber["help"]))
-    assert fresh.locator(".way-bar").inner_text().startswith(climber["bar"])
+    assert fresh.locator(".way-so-far").inner_text().startswith(climber["so_far"])
     assert fresh.evaluate("document.documentElement.scrollWidth") <= 390
     every = group(fresh, "front") + group(fresh, "near") + group(fresh, "rest")
     assert sorted(every) == sorted(c.id for c in library.conditions), "every page stays reachable"
@@ -126,17 +199,23 @@ def test_each_page_comes_to_the_front_by_its_own_signs(phone: Page, built_site: 
 
 
 def test_a_yes_to_an_urgent_sign_always_ends_at_help(phone: Page, built_site: Path, library: Library) -> None:
-    """Whatever else was said: the help shows, and the line at the foot of the screen says so."""
+    """Whatever else was said: the line under the hand and the first of what is found lead to a full answer."""
     known = set(phone.evaluate("[...document.querySelectorAll('.way-choice input')].map(i => i.value)"))
     urgent = {
         s for w in library.vocabularies.warning_signs if w.urgency in ("emergency", "same-day") for s in w.signs
     } & known
     assert "wound-or-bite" in urgent
-    for sign in [*sorted(urgent), "warning"]:
+    for sign in sorted(urgent):
         for others in ("", "+!growing+base-palm-side+sudden-onset+worse-crimping", "+growing"):
             phone.goto(f"{built_site.as_uri()}/index.html#{sign}{others}")
             assert sign in helps(phone)
-            assert phone.locator(".way-bar").inner_text() == "Get help first"
+            first = phone.locator(".way-so-far a")
+            assert first.count() == 1
+            address = first.get_attribute("href") or ""
+            assert address.startswith("#flag-")
+            assert (
+                phone.locator(f"{address} .flag-order").inner_text().startswith(("Go to an emergency", "See a doctor"))
+            )
 
 
 def test_reasons_are_told_for_and_against(phone: Page, built_site: Path) -> None:
@@ -162,7 +241,7 @@ def test_answers_stand_in_the_address_and_nowhere_else(fresh: Page, library: Lib
     assert fragment
     assert {part.removeprefix("!") for part in fragment.split("+")} <= signs
     assert fresh.evaluate("localStorage.length + sessionStorage.length + document.cookie.length") == 0
-    fresh.locator(".way-bar a").tap()
+    look_at_flag(fresh, "odd-angle")
     # A link within the page does not lose the answers: its own place stands in the address for a moment only.
     fresh.wait_for_function("fragment => location.hash === `#${fragment}`", arg=fragment)
     fresh.reload()
@@ -182,11 +261,18 @@ def test_an_address_of_rubbish_is_left_alone(phone: Page, built_site: Path) -> N
 
 def test_places_are_large_enough_for_a_sore_finger(fresh: Page) -> None:
     """WCAG 2.5.8: at least 24 by 24 pixels; choices are as high as a thumb."""
-    for reach in fresh.locator(".touch-reach").all():
-        box = reach.bounding_box()
+    for view in fresh.locator(".touch-views label").all():
+        view.tap()
+        assert fresh.locator(".touch-figure:visible").count() == 1
+        for reach in fresh.locator(".touch-reach:visible").all():
+            box = reach.bounding_box()
+            assert box
+            assert box["width"] >= 24, reach.evaluate("e => e.parentNode.dataset.sign")
+            assert box["height"] >= 24, reach.evaluate("e => e.parentNode.dataset.sign")
+    for flag in fresh.locator(".flag-strip a:visible").all():
+        box = flag.bounding_box()
         assert box
-        assert box["width"] >= 24, reach.evaluate("e => e.parentNode.dataset.sign")
-        assert box["height"] >= 24, reach.evaluate("e => e.parentNode.dataset.sign")
+        assert box["height"] >= 40
     for label in fresh.locator(".way-choice:visible").all():
         box = label.bounding_box()
         assert box
@@ -215,7 +301,7 @@ def test_by_keyboard_alone(open_page: Opener) -> None:
         page.keyboard.press("Tab")
         sign = page.evaluate("document.activeElement.dataset?.sign || document.activeElement.value || ''")
         reached.append(sign)
-        if sign == "!warning" or page.evaluate("document.activeElement.name") == "warning":
+        if sign == "!warning":
             page.keyboard.press("Space")
         if sign == "base-palm-side" and page.evaluate("document.activeElement.tagName") == "a":
             edge = page.evaluate(
@@ -225,10 +311,17 @@ def test_by_keyboard_alone(open_page: Opener) -> None:
             page.keyboard.press("Space")
             break
     assert {"!warning", "base-palm-side"} <= set(reached)
-    page.locator("input[value=worse-crimping]").focus()
-    page.keyboard.press("Space")
-    assert "worse-crimping" in page.evaluate("location.hash")
     assert group(page, "front")[0] == "pulley"
+    page.locator(".part-asked [data-asked]:visible input").first.focus()
+    page.keyboard.press("Space")
+    assert page.evaluate("location.hash").count("+") == 2
+    page.locator(".flag-strip a").nth(1).focus()
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "flag-fever-spreading-redness"
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    assert page.locator(".touch-map").is_visible(), "it leads back"
+    assert page.evaluate("location.hash").count("+") == 2, "and keeps the answers"
 
 
 def test_a_screen_reader_hears_names_and_states(open_page: Opener) -> None:
@@ -239,7 +332,7 @@ def test_a_screen_reader_hears_names_and_states(open_page: Opener) -> None:
     drawing = page.get_by_role("group", name="The palm of a hand, with places to touch.")
     assert drawing.count() == 1
     assert page.get_by_role("group", name="Are you under 18?").get_by_role("radio", name="Yes").count() == 1
-    assert page.get_by_role("checkbox", name="You heard or felt a pop or a snap").count() == 1
+    assert page.get_by_role("checkbox", name="With a pop or a snap").count() == 1
     assert page.get_by_role("status").count() >= 1
     unnamed = page.evaluate("[...document.querySelectorAll('.touch-area')].filter(a => !a.ariaLabel).length")
     assert unnamed == 0
@@ -258,9 +351,13 @@ def test_without_a_script_it_is_a_plain_list_of_the_same(browser: Browser, built
             assert part.locator("ul a").count() == len(fits)
     page.locator('.touch-area[data-sign="knuckle-back"]').first.click()
     assert page.url.endswith("#place-knuckle-back")
-    warning = next(w for w in library.vocabularies.warning_signs if w.id == "cannot-move-joint")
-    page.get_by_text(f"{warning.short}.").first.click()
-    assert page.get_by_text(MARK.sub("", flat(warning.do)).split(".")[0]).first.is_visible()
+    for warning in library.vocabularies.warning_signs:
+        if warning.urgency != "routine":
+            page.locator(".flag-strip").get_by_text(warning.choice or "", exact=True).click()
+            shown = flat_text(page.locator(".page").inner_text())
+            assert all(s in shown for s in split_sentences(MARK.sub("", flat(warning.do)))), warning.id
+            assert not page.locator(".way-plain:visible").count(), "the questions end here"
+            page.get_by_text("This is not true of me").locator("visible=true").click()
     page.locator("#place-knuckle-back").get_by_role("link", name="Tendon slipping off the knuckle").click()
     assert page.url.endswith("/injuries/sagittal-band/index.html")
     context.close()
@@ -277,6 +374,6 @@ def test_the_script_is_small_and_only_on_its_page(built_site: Path, project: Pat
 
 def test_nothing_reads_like_a_number_that_ranks(phone: Page, built_site: Path) -> None:
     phone.goto(f"{built_site.as_uri()}/index.html#!growing+base-palm-side+worse-crimping+sudden-onset")
-    for text in phone.locator(".way-page, .way-apart, .way-bar, .way-group h3").all_inner_texts():
+    for text in phone.locator(".way-page, .way-apart, .way-so-far, .way-group h3").all_inner_texts():
         assert not [letter for letter in text.replace("A2, A3, A4", "").replace("18 or older", "") if letter.isdigit()]
         assert "%" not in text

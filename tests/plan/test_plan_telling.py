@@ -40,7 +40,7 @@ from fingerpost.plan.base.answers import (
     list_separators,
     list_settled,
 )
-from fingerpost.plan.base.blocks import Answer, Finder, Folds, Page, Table, plain
+from fingerpost.plan.base.blocks import Answer, Finder, Flags, Folds, Page, Table, plain
 from fingerpost.plan.base.outline import outline_page
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.visible import list_words
@@ -207,11 +207,11 @@ def test_signs_are_a_matrix_without_gaps() -> None:
 
 def test_warning_signs_come_first_on_the_way_in_and_on_every_injury() -> None:
     home = pages()[""]
-    assert [s.id for s in home.sections][:4] == ["warning", "under-18", "where", "onset"]
-    folds = home.sections[0].blocks[0]
-    assert isinstance(folds, Folds)
+    assert [s.id for s in home.sections][:4] == ["warning", "where", "onset", "under-18"]
+    flags = home.sections[0].blocks[0]
+    assert isinstance(flags, Flags)
     urgent = [w for w in shipped().vocabularies.warning_signs if w.urgency in ("emergency", "same-day")]
-    assert sum(len(group) for _, group in folds.groups) == len(urgent)
+    assert sum(len(group.flags) for group in flags.groups) == len(urgent)
     for page in pages().values():
         if page.kind == "protocol":
             shown = (block for s in page.sections if s.tier == "act" and not s.folded for block in s.blocks)

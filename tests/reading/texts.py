@@ -17,6 +17,7 @@ from fingerpost.plan.base.blocks import (
     Box,
     Bullets,
     Diary,
+    Flags,
     Folds,
     Gallery,
     GripList,
@@ -80,6 +81,10 @@ def list_running(block: Block) -> Iterator[str]:
             yield from (_say(line) for line in block.lines)
         case GripList():
             yield from (_say(row.when) for row in block.rows if row.when)
+        case Flags():
+            for group in block.groups:
+                for flag in group.flags:
+                    yield from (_say(words) for words in (flag.order, *flag.steps, flag.sign, flag.why))
         case Folds():
             for _, folds in block.groups:
                 for fold in folds:

@@ -7,12 +7,11 @@
   const data = read("way-data"), labels = read("way-labels");
   const all = (selector, root = document) => [...root.querySelectorAll(selector)];
   const cards = all("[data-page]", finder), inputs = all(".way-choice input"), areas = all(".touch-area");
-  const bar = finder.querySelector(".way-bar a"), apart = finder.querySelector(".way-apart");
-  const signs = document.querySelector(".way-signs");
+  const soFar = document.querySelector(".way-so-far"), answered = document.querySelector(".way-answered"), apart = finder.querySelector(".way-apart");
   const names = Object.fromEntries(cards.map((card) => [card.dataset.page, card.querySelector(".way-name").textContent]));
   const warning = "warning", no = "!";
   const known = new Set(inputs.map((input) => input.value).filter(Boolean));
-  let answers = new Set();
+  let answers = new Set(), unsure = new Set();
 
   // The address holds the answers and nothing else: #sudden-onset+base-palm-side+!growing
   const fromAddress = () => location.hash.slice(1).replaceAll("%21", no).split("+").filter((answer) => known.has(answer));
@@ -113,29 +112,30 @@
     apart.querySelector("ul").replaceChildren(...lines);
   }
 
-  // The questions for the places marked, in the order in which they tell most; those already answered stay.
+  // One question at a time: for the places marked, the next that tells most. Those answered go under a title of theirs.
   function showQuestions() {
     const marked = data.places.filter((place) => answers.has(place));
-    const wanted = [...new Set((marked.length ? marked : [""]).flatMap((place) => data.ask[place]))];
-    const rows = all("[data-asked]");
+    const wanted = (marked.length ? marked : [""]).flatMap((place) => data.ask[place]);
+    const rows = all("[data-asked]"), said = (row) => isAnswered(row.dataset.question) || unsure.has(row.dataset.question);
+    const next = wanted.find((sign) => !isAnswered(sign) && !unsure.has(sign));
     for (const row of rows) {
-      const answered = answers.has(row.dataset.question) || answers.has(no + row.dataset.question);
-      row.hidden = !wanted.includes(row.dataset.question) && !answered;
+      row.hidden = row.dataset.question !== next && !said(row);
+      if (said(row)) answered.append(row);
+      else answered.before(row);
     }
-    for (const sign of wanted) rows.filter((row) => row.dataset.question === sign).forEach((row) => row.parentElement.append(row));
+    answered.hidden = !rows.some(said);
+    document.getElementById("asked").hidden = document.querySelector(".part-asked").hidden = answered.hidden && !next;
   }
 
+  // The warning signs that answers have brought up: the first that cannot wait.
   function showHelp() {
-    let urgent = false;
-    for (const box of all(".way-help", finder)) {
-      box.hidden = !box.dataset.signs.split(" ").some((sign) => answers.has(sign));
-      urgent ||= !box.hidden && box.dataset.urgent !== undefined;
-    }
-    return urgent;
+    const helps = all(".way-help", finder);
+    for (const help of helps) help.hidden = !help.dataset.signs.split(" ").some((sign) => answers.has(sign));
+    return helps.find((help) => !help.hidden && help.dataset.urgent !== undefined)?.querySelector("a");
   }
 
   function show() {
-    for (const input of inputs) input.checked = input.value ? answers.has(input.value) : !answered(input.name);
+    for (const input of inputs) input.checked = input.value ? answers.has(input.value) : unsure.has(input.name);
     for (const area of areas) area.setAttribute("aria-pressed", String(answers.has(area.dataset.sign)));
     const marked = document.querySelector(".way-marked");
     marked.textContent = data.places.filter((place) => answers.has(place)).map(statement).join("; ");
@@ -143,14 +143,18 @@
     showQuestions();
     const urgent = showHelp(), front = showPages();
     showApart(front);
-    const found = front.map((page) => names[page]).join(", ");
-    const fits = found ? labels["fits-one"].replace("{names}", found) : labels["fits-none"];
-    bar.textContent = urgent ? labels["fits-help"] : answers.size ? fits : "";
-    bar.hidden = !answers.size;
-    bar.parentElement.classList.toggle("urgent", urgent);
+    tellSoFar(urgent ? [urgent] : front.map((page) => finder.querySelector(`[data-page=${page}] .way-name a`)), urgent);
   }
 
-  const answered = (name) => inputs.some((input) => input.name === name && input.value && answers.has(input.value));
+  // Under the hand: the answer of a warning sign before all else, or the pages that fit so far, each a link.
+  function tellSoFar(links, urgent) {
+    const names = links.flatMap((link, at) => (at ? [", ", link.cloneNode(true)] : [link.cloneNode(true)]));
+    const [before, after] = labels["fits-one"].split("{names}");
+    soFar.replaceChildren(...(urgent ? names : names.length ? [before, ...names, after] : [labels["fits-none"]]));
+    soFar.hidden = !answers.size;
+  }
+
+  const isAnswered = (name) => inputs.some((input) => input.name === name && input.value && answers.has(input.value));
 
   function say(answer, there) {
     if (there) answers.delete(opposite(answer)), answers.add(answer);
@@ -160,13 +164,11 @@
   }
 
   function choose(input) {
-    if (input.type === "checkbox") return say(input.value, input.checked);
-    all(`input[name="${input.name}"]`).forEach((other) => answers.delete(other.value));
-    say(input.value, Boolean(input.value));
-    if (input.value === no + warning) {
-      signs.open = false;
-      document.getElementById("under-18").scrollIntoView();
-    }
+    if (input.type === "radio") all(`input[name="${input.name}"]`).forEach((other) => answers.delete(other.value));
+    if (input.value) unsure.delete(input.name);
+    else unsure.add(input.name);
+    say(input.value, input.checked && Boolean(input.value));
+    if (input.value === no + warning && input.checked) document.querySelector(".touch-map").scrollIntoView({ block: "nearest" });
   }
 
   inputs.forEach((input) => input.addEventListener("change", () => choose(input)));
@@ -178,18 +180,18 @@
   }
   finder.querySelector(".way-begin-again").addEventListener("click", () => {
     answers = new Set();
-    signs.open = true;
+    unsure = new Set();
     toAddress();
     show();
     document.getElementById("warning").scrollIntoView();
   });
   addEventListener("hashchange", () => {
+    if (document.querySelector(".flag-answer:target")) return; // the address says which answer is open
     const found = fromAddress();
     if (found.length || location.hash.length < 2) { answers = new Set(found); show(); } else toAddress();
   });
   addEventListener("pageshow", show); // a browser may have put ticks back that are no answers any more
   answers = new Set(fromAddress());
-  signs.open = !answers.has(no + warning);
   all(".way-form").forEach((part) => { part.hidden = false; });
   all(".way-plain").forEach((part) => { part.hidden = true; });
   show();

@@ -175,6 +175,44 @@ class Folds:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Flag:
+    """A warning sign as a choice, and the one answer that it opens. `id`: the anchor of the answer.
+
+    `order`: where to go and how soon; `call`: whom to call instead, with the `number` that a telephone dials ('' where
+    nobody is called, or no number is known); `steps`: what to do until then.
+    """
+
+    id: Handle
+    urgent: bool
+    choice: Visible
+    order: Words
+    call: Visible
+    number: Handle
+    steps: tuple[Words, ...]
+    sign: Words
+    why: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlagGroup:
+    """The flags of one urgency under what they all ask for. `id`: its anchor; `folded`: it opens at its title."""
+
+    id: Handle
+    title: Visible
+    flags: tuple[Flag, ...]
+    folded: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Flags:
+    """Warning signs to choose from. `back`: from an answer back to its group; `label_why`: before its reasons."""
+
+    back: Visible
+    label_why: Visible
+    groups: tuple[FlagGroup, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
 class Choice:
     """One answer among several: `sign` is what the answer stands for ('' clears it)."""
 
@@ -194,11 +232,15 @@ class Question:
 
 @dataclass(frozen=True, kw_only=True)
 class Questionnaire:
-    """Questions that need a script. `many`: all choices of a question may be true together."""
+    """Questions that need a script. `many`: all choices of a question may be true together.
+
+    `answered`: the title under which questions go once they are answered; '' where they stay.
+    """
 
     help: Visible
     questions: tuple[Question, ...]
     many: bool = False
+    answered: Visible = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -239,11 +281,12 @@ class FoundPage:
 
 @dataclass(frozen=True, kw_only=True)
 class Help:
-    """A box that shows when one of `signs` is there."""
+    """The way to the answer of a warning sign, which shows when one of `signs` is there. `flag`: where it leads."""
 
     signs: tuple[Handle, ...]
     urgent: bool
-    box: Box
+    flag: Handle
+    says: Visible
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -314,7 +357,7 @@ class Split:
     halves: tuple[Bullets, ...]
 
 
-Step = Folds | Questionnaire | TouchMap | Unscripted | Finder
+Step = Folds | Flags | Questionnaire | TouchMap | Unscripted | Finder
 """What only the way in has."""
 OfInjury = Answer | GripBoard | Cards | Split
 """What only the page of an injury has."""

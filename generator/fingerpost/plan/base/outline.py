@@ -18,6 +18,8 @@ from fingerpost.plan.base.blocks import (
     Diary,
     Drawing,
     Finder,
+    Flag,
+    Flags,
     Folds,
     Gallery,
     GripBoard,
@@ -128,7 +130,7 @@ def _write_block(block: Block) -> Iterator[str]:
             yield _wrap(f"[diary] {block.caption} {plain(block.help)}", "  ", "    ")
             yield _wrap(" | ".join(block.head), "    ", "      ")
             yield _wrap("; ".join(f or "…" for f in block.first_column), "    ", "      ")
-        case Folds() | Questionnaire() | TouchMap() | Unscripted() | Finder():
+        case Folds() | Flags() | Questionnaire() | TouchMap() | Unscripted() | Finder():
             yield from _write_step(block)
         case Answer() | GripBoard() | Cards() | Split():
             yield from _write_of_injury(block)
@@ -171,8 +173,16 @@ def _write_step(block: Step) -> Iterator[str]:
                 yield _wrap(title, "    ", "    ")
                 for fold in folds:
                     yield _wrap(" / ".join(_say(line) for line in (fold.title, *fold.lines)), "    - ", "      ")
+        case Flags():
+            for group in block.groups:
+                yield _wrap(f"[flags] {group.title} {{{group.id}}}", "  ", "    ")
+                for flag in group.flags:
+                    yield from _write_flag(flag)
+            yield _wrap(f"back: {block.back}", "    ", "    ")
         case Questionnaire():
             yield from _write_questions(block.help, block.questions)
+            if block.answered:
+                yield _wrap(block.answered, "    ", "    ")
         case TouchMap():
             for drawing in block.drawings:
                 yield from _write_drawing(drawing)
@@ -184,13 +194,19 @@ def _write_step(block: Step) -> Iterator[str]:
         case Finder():
             yield _wrap(block.note, "  ", "  ")
             for help_ in block.helps:
-                yield from (_wrap(f"when {', '.join(help_.signs)}:", "  ", "    "), *_write_block(help_.box))
+                yield _wrap(f"when {', '.join(help_.signs)}: {help_.says} {{{help_.flag}}}", "  ", "    ")
             for page in block.pages:
                 yield _wrap(f"{_say(page.name)}: {page.under}", "    - ", "      ")
             for place, signs in block.data["ask"].items():
                 yield _wrap(f"ask for '{place}': {', '.join(signs)}", "    ", "      ")
         case _:
             assert_never(block)
+
+
+def _write_flag(flag: Flag) -> Iterator[str]:
+    call = [f"{flag.call}{f' <tel:{flag.number}>' if flag.number else ''}"] if flag.call else []
+    told = (_say(flag.order), *call, *(_say(step) for step in flag.steps), _say(flag.sign), _say(flag.why))
+    yield _wrap(f"{flag.choice} {{{flag.id}}} {' / '.join(told)}", "    - ", "      ")
 
 
 def _write_questions(help_: str, questions: tuple[Question, ...]) -> Iterator[str]:

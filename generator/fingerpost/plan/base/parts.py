@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
-from dataclasses import replace
+from collections.abc import Collection, Iterable
 from typing import Any, Literal
 
 from fingerpost.model.audience import EVERYBODY, For, Told, flat
@@ -279,21 +278,9 @@ def warning_folds(writer: Writer, wanted: Iterable[str]) -> Folds:
     def fold(sign: WarningSign) -> Fold:
         return Fold(title=writer.words(short_sign(sign)), lines=(warning_words(writer, sign),))
 
-    return replace(fold_signs(writer, signs, URGENCIES, "do", fold), title="")
-
-
-def fold_signs(
-    writer: Writer,
-    signs: Iterable[WarningSign],
-    urgencies: Iterable[Urgency],
-    heading: Literal["urgency", "do"],
-    fold: Callable[[WarningSign], Fold],
-) -> Folds:
-    """Warning signs under how soon (`urgency`) or what to do (`do`), in that order; none where there is no sign."""
-    kept = tuple(signs)
-    groups = ((u, tuple(fold(s) for s in kept if s.urgency == u)) for u in urgencies)
-    named = tuple((writer.say(f"{heading}-{urgency}"), folds) for urgency, folds in groups if folds)
-    return Folds(level="warning", title=writer.say("warning-title"), groups=named)
+    groups = ((u, tuple(fold(s) for s in signs if s.urgency == u)) for u in URGENCIES)
+    named = tuple((writer.say(f"do-{urgency}"), folds) for urgency, folds in groups if folds)
+    return Folds(level="warning", title="", groups=named)
 
 
 def seek_words(writer: Writer, seek: Seek) -> Words:

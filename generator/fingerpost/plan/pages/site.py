@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from fingerpost.model.library import Library
-from fingerpost.model.protocol import Protocol, Referral
+from fingerpost.model.protocol import Condition, Protocol, Referral
 from fingerpost.model.words import PAPERS
 from fingerpost.plan.base.addresses import address_of, coach_address, short_address
 from fingerpost.plan.base.answers import list_pairs
@@ -39,7 +39,7 @@ from fingerpost.plan.pages.shared_pages import (
 )
 from fingerpost.plan.pages.standards import plan_standards
 from fingerpost.plan.pages.telling_pages import plan_apart, plan_apart_pages, plan_signs
-from fingerpost.plan.pages.way_in import home_lead, plan_way_in
+from fingerpost.plan.pages.way_in import plan_way_in
 from fingerpost.plan.walls.paper_key import key_links
 
 # In the order of the menu. What stands under another page is shown with it.
@@ -79,11 +79,10 @@ _LABELS = (
 
 
 def plan_home(writer: Writer) -> Page:
-    """The home page is the way in: warning signs, age, place, onset, questions, then the pages that fit."""
-    lead: tuple[Block, ...] = home_lead(writer)
+    """The home page is the way in: warning signs, place, onset, age, questions, then the pages that fit."""
     paper = (paragraph(writer, writer.say("key-intro")), key_links(writer))
     sections = [*plan_way_in(writer), Section(id="paper", heading=writer.say("heading-paper"), blocks=paper)]
-    sections.append(Section(id="all", heading=writer.say("heading-all"), blocks=_all(writer)))
+    sections.append(Section(id="all", heading=writer.say("heading-all"), blocks=_all(writer, trade_names=False)))
     sources = writer.source_list()
     if sources:
         sections.append(Section(id="sources", heading=writer.say("heading-sources"), blocks=(sources,)))
@@ -93,25 +92,24 @@ def plan_home(writer: Writer) -> Page:
         title=writer.say("title-home"),
         description=writer.say("description-home"),
         badge=library_badge(writer),
-        lead=lead,
+        lead=(),
         sections=tuple(sections),
         menu=writer.say("menu-home"),
     )
 
 
-def _all(writer: Writer) -> tuple[Block, ...]:
-    def rows(conditions: tuple[Words, ...], title: str) -> Bullets:
-        return Bullets(items=conditions, title=writer.say(title))
+def _all(writer: Writer, trade_names: bool) -> tuple[Block, ...]:
+    """Links to all injuries. `trade_names`: each with its name among clinicians."""
 
-    protocols = tuple(
-        (*link(d.value.plain_name, address_of(d.value.id)), *text(f" ({d.value.trade_name})"))
-        for d in writer.library.protocols
+    def name(condition: Condition) -> Words:
+        told = text(f" ({condition.trade_name})") if trade_names else ()
+        return (*link(condition.plain_name, address_of(condition.id)), *told)
+
+    library = writer.library
+    return (
+        Bullets(items=tuple(name(d.value) for d in library.protocols), title=writer.say("list-protocols")),
+        Bullets(items=tuple(name(d.value) for d in library.referrals), title=writer.say("list-referrals")),
     )
-    referrals = tuple(
-        (*link(d.value.plain_name, address_of(d.value.id)), *text(f" ({d.value.trade_name})"))
-        for d in writer.library.referrals
-    )
-    return (rows(protocols, "list-protocols"), rows(referrals, "list-referrals"))
 
 
 def plan_injuries(writer: Writer) -> Page:
@@ -123,7 +121,7 @@ def plan_injuries(writer: Writer) -> Page:
         description=writer.say("description-injuries"),
         badge=library_badge(writer),
         lead=(paragraph(writer, writer.say("intro-injuries"), lead=True),),
-        sections=(Section(id="all", heading=writer.say("heading-all"), blocks=_all(writer)),),
+        sections=(Section(id="all", heading=writer.say("heading-all"), blocks=_all(writer, trade_names=True)),),
         menu=writer.say("menu-injuries"),
     )
 

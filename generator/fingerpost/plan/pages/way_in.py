@@ -1,16 +1,17 @@
-"""The way in: from "where is it sore and how did it begin" to the pages that fit, after the warning signs.
+"""The way in: warning signs first, then from "where is it sore and how did it begin" to the pages that fit.
 
 It names no injury, ranks by no number and keeps nothing. What each answer says about each page comes from `answers`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+from fingerpost.model.audience import EVERYBODY, MARK
 from fingerpost.model.protocol import Protocol
 from fingerpost.model.shared import Sign, TouchSpot, WarningSign
-from fingerpost.model.words import URGENCIES, URGENT
+from fingerpost.model.words import URGENCIES, URGENT, Urgency, split_sentences
 from fingerpost.plan.base.addresses import address_of, pair_address
 from fingerpost.plan.base.answers import (
     LEVELS,
@@ -24,12 +25,13 @@ from fingerpost.plan.base.answers import (
     list_separators,
 )
 from fingerpost.plan.base.blocks import (
-    Box,
     Choice,
     Drawing,
     Finder,
+    Flag,
+    FlagGroup,
+    Flags,
     Fold,
-    Folds,
     FoundPage,
     Help,
     Paragraph,
@@ -44,11 +46,12 @@ from fingerpost.plan.base.blocks import (
     strong,
     text,
 )
-from fingerpost.plan.base.parts import fold_signs, paragraph, short_sign, warning_words
+from fingerpost.plan.base.parts import audience_words, short_sign
 from fingerpost.plan.base.pictures import TouchArea, TouchPicture, TouchView
 from fingerpost.plan.base.prose import Writer, capital
 from fingerpost.reckon.telling import describe_sign
 
+_LESS_URGENT = tuple(urgency for urgency in URGENCIES if urgency not in URGENT)
 _VIEWS: tuple[tuple[TouchView, frozenset[TouchSpot]], ...] = (
     (
         "palm",
@@ -65,7 +68,6 @@ _GAPS = {gap: f"{{{gap}}}" for gap in ("name", "names", "other", "sign")}
 _LABELS = (
     "fits-one",
     "fits-none",
-    "fits-help",
     "reason-fits",
     "reason-sometimes",
     "reason-against",
@@ -82,13 +84,14 @@ _LABELS = (
 
 
 def plan_way_in(writer: Writer) -> tuple[Section, ...]:
-    """The steps in their order: warning signs, age, place, onset, a few questions, the pages that fit."""
+    """The steps in their order: what cannot wait, the place, what can wait some days, onset, age, questions, pages."""
     asked = list_questions(writer.library)
+    places = _unscripted(writer, lambda s: s.spot is not None, "place")
     return (
-        _section(writer, "warning", _warnings(writer), _warning_question(writer)),
-        _section(writer, "under-18", _young(writer), _age_question(writer)),
-        _section(writer, "where", _touch_map(writer), *_unscripted(writer, lambda s: s.spot is not None, "place")),
+        _section(writer, "warning", _flags(writer, URGENT), _warning_question(writer)),
+        _section(writer, "where", _touch_map(writer), _flags(writer, _LESS_URGENT), *places),
         _section(writer, "onset", _onset(writer), *_unscripted(writer, lambda s: s.kind == "onset", "onset")),
+        _section(writer, "under-18", _age_question(writer), _young(writer)),
         _section(writer, "asked", _asked(writer, asked), *_unscripted(writer, lambda s: _is_asked(s, asked), "asked")),
         _section(writer, "fits", _finder(writer, asked)),
     )
@@ -98,27 +101,92 @@ def _section(writer: Writer, id: str, *blocks: Any) -> Section:
     return Section(id=id, heading=writer.say(f"heading-{id}"), blocks=tuple(b for b in blocks if b))
 
 
-def _warnings(writer: Writer) -> Folds:
-    """The urgent warning signs, each opening on what to do and why."""
+def _flags(writer: Writer, urgencies: Iterable[Urgency]) -> Flags:
+    """Warning signs as choices: each opens one full answer, where the questions end. What has no hurry is folded."""
+    signs = writer.library.vocabularies.warning_signs
+    groups = (
+        FlagGroup(
+            id=_anchor(urgency),
+            title=writer.say(f"order-{urgency}"),
+            flags=tuple(_flag(writer, s) for s in signs if s.urgency == urgency),
+            folded=urgency == "routine",
+        )
+        for urgency in urgencies
+    )
+    return Flags(
+        back=writer.say("flag-back"),
+        label_why=writer.say("label-why"),
+        groups=tuple(group for group in groups if group.flags),
+    )
 
-    def fold(sign: WarningSign) -> Fold:
-        return Fold(title=writer.words(short_sign(sign)), lines=_what_to_do(writer, sign))
 
-    return fold_signs(writer, writer.library.vocabularies.warning_signs, URGENT, "do", fold)
+def _helps(writer: Writer) -> tuple[Help, ...]:
+    """For each warning sign that an answer can bring up, the way to its own answer, the most urgent first."""
+    signs = sorted(writer.library.vocabularies.warning_signs, key=lambda s: URGENCIES.index(s.urgency))
+    return tuple(
+        Help(
+            signs=sign.signs,
+            urgent=sign.urgency in URGENT,
+            flag=_anchor(sign.id),
+            says=writer.say("flag-help", order=writer.say(f"order-{sign.urgency}"), sign=_choice(sign)),
+        )
+        for sign in signs
+        if sign.signs
+    )
 
 
-def _what_to_do(writer: Writer, sign: WarningSign) -> tuple[Words, ...]:
-    why = (*strong(f"{writer.say('label-why')}: "), *writer.words(sign.why))
-    return (writer.words(sign.sign), writer.words(sign.do), why)
+def _anchor(name: str) -> str:
+    return f"flag-{name}"
+
+
+def _choice(sign: WarningSign) -> str:
+    return sign.choice or short_sign(sign)
+
+
+def _flag(writer: Writer, sign: WarningSign) -> Flag:
+    order, steps = _order_and_steps(writer, sign)
+    number = writer.library.clinic.emergency_number or ""
+    emergency = sign.urgency == "emergency"
+    return Flag(
+        id=_anchor(sign.id),
+        urgent=sign.urgency in URGENT,
+        choice=_choice(sign),
+        order=order,
+        call=writer.say("flag-call") if emergency else "",
+        number=dial(number) if emergency else "",
+        steps=steps,
+        sign=writer.words(sign.sign),
+        why=writer.words(sign.why),
+    )
+
+
+def dial(number: str) -> str:
+    """What a telephone dials for a number as people write it; '' where it holds no figure."""
+    kept = "".join(sign for sign in number if sign.isdigit() or sign in "+*#")
+    return kept if any(sign.isdigit() for sign in kept) else ""
+
+
+def _order_and_steps(writer: Writer, sign: WarningSign) -> tuple[Words, tuple[Words, ...]]:
+    """The order of an urgency, with its mark where the sign itself says the same; and the rest of what to do."""
+    says = f"{writer.say(f'order-{sign.urgency}')}."
+    order, steps = text(says), []
+    for piece in sign.do:
+        if piece.for_ != EVERYBODY:
+            steps.append((*audience_words(writer, piece.for_), *writer.words(piece.says)))
+            continue
+        for sentence in split_sentences(piece.says):
+            if MARK.sub("", sentence) == says:
+                order = writer.words(sentence)
+            else:
+                steps.append(writer.words(sentence))
+    return order, tuple(steps)
 
 
 def _warning_question(writer: Writer) -> Questionnaire:
-    choices = (
-        Choice(sign=NO + WARNING, says=writer.say("way-no-warning")),
-        Choice(sign=WARNING, says=writer.say("way-warning")),
-    )
-    question = Question(name="warning", says=writer.say("way-warning-question"), choices=choices)
-    return Questionnaire(help="", questions=(question,))
+    """The one answer for whoever has none of the urgent signs; each of these is a choice of its own."""
+    choices = (Choice(sign=NO + WARNING, says=writer.say("way-no-warning")),)
+    question = Question(name="warning", says=writer.say("heading-warning"), choices=choices)
+    return Questionnaire(help="", questions=(question,), many=True)
 
 
 def _young(writer: Writer) -> Paragraph:
@@ -166,7 +234,7 @@ def _area(writer: Writer, view: TouchView, sign: Sign, spot: TouchSpot) -> Touch
 
 
 def _statements(signs: list[Sign]) -> tuple[Choice, ...]:
-    return tuple(Choice(sign=s.id, says=s.says) for s in signs)
+    return tuple(Choice(sign=s.id, says=s.choice or s.says) for s in signs)
 
 
 def _onset(writer: Writer) -> Questionnaire:
@@ -181,7 +249,8 @@ def _is_asked(sign: Sign, asked: Mapping[str, tuple[str, ...]]) -> bool:
 
 def _asked(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> Questionnaire:
     signs = [s for s in writer.library.vocabularies.signs if _is_asked(s, asked)]
-    return Questionnaire(help=writer.say("asked-help"), questions=tuple(_yes_no(writer, s) for s in signs))
+    questions = tuple(_yes_no(writer, s) for s in signs)
+    return Questionnaire(help=writer.say("asked-help"), questions=questions, answered=writer.say("asked-answered"))
 
 
 def _unscripted(writer: Writer, wanted: Callable[[Sign], bool], anchor: str) -> tuple[Unscripted, ...]:
@@ -227,22 +296,6 @@ def _under(writer: Writer, id: str, trade_name: str) -> str:
     return writer.say("way-see-somebody", name=trade_name)
 
 
-def _helps(writer: Writer) -> tuple[Help, ...]:
-    """A box for each warning sign that an answer can bring up, the most urgent first."""
-    lines: tuple[Words, ...] = (text(writer.say("way-help")),)
-    any_of_them = Box(level="warning", title=writer.say("warning-title"), lines=lines, bulleted=False)
-    helps = [Help(signs=(WARNING,), urgent=True, box=any_of_them)]
-    warnings = sorted(writer.library.vocabularies.warning_signs, key=lambda s: URGENCIES.index(s.urgency))
-    for warning in warnings:
-        if warning.signs:
-            urgent = warning.urgency in URGENT
-            title = writer.say(f"urgency-{warning.urgency}")
-            lines = (warning_words(writer, warning),)
-            box = Box(level="warning" if urgent else "caution", title=title, lines=lines, bulleted=False)
-            helps.append(Help(signs=warning.signs, urgent=urgent, box=box))
-    return tuple(helps)
-
-
 def _look_up(writer: Writer, asked: Mapping[str, tuple[str, ...]]) -> dict[str, Any]:
     """What the script looks up: statements, what answers say about pages, questions, separators, which page leads."""
     library = writer.library
@@ -272,8 +325,3 @@ def _say_no(writer: Writer) -> dict[str, str]:
     """The answers that say no in words of their own; the others are told by their sign."""
     ages = {NO + sign: writer.say("way-not-under-18") for sign in sorted(list_age_signs(writer.library))}
     return {**ages, NO + WARNING: writer.say("way-said-warning")}
-
-
-def home_lead(writer: Writer) -> tuple[Paragraph, ...]:
-    """What to do here, before the first step."""
-    return (paragraph(writer, writer.say("way-lead"), lead=True),)
