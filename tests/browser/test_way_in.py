@@ -349,6 +349,7 @@ def test_without_a_script_it_is_a_plain_list_of_the_same(browser: Browser, built
             assert part.is_visible()
             fits = [c for c in library.conditions if sign.id in (*c.signs.usual, *c.signs.sometimes)]
             assert part.locator("ul a").count() == len(fits)
+    page.locator(".touch-views label:has([value=touch-back])").click()
     page.locator('.touch-area[data-sign="knuckle-back"]').first.click()
     assert page.url.endswith("#place-knuckle-back")
     for warning in library.vocabularies.warning_signs:

@@ -78,7 +78,7 @@ def test_a_telephone_dials_figures_alone(number: str, dialled: str) -> None:
 
 def test_the_paper_key_ends_at_a_red_flag_too() -> None:
     boxes = plan_key(Writer(shipped()), "A4").warnings
-    assert all(box.title.endswith("The questions end here.") for box in boxes)
+    assert all(box.title.endswith("and the questions end.") for box in boxes)
     urgent = [w for w in shipped().vocabularies.warning_signs if w.urgency in ("emergency", "same-day")]
     assert [plain(line) for box in boxes for line in box.lines[1:]] == [short_sign(w) for w in urgent]
 

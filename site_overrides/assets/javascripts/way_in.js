@@ -148,10 +148,10 @@
 
   // Under the hand: the answer of a warning sign before all else, or the pages that fit so far, each a link.
   function tellSoFar(links, urgent) {
+    if (!answers.size) return soFar.replaceChildren();
     const names = links.flatMap((link, at) => (at ? [", ", link.cloneNode(true)] : [link.cloneNode(true)]));
     const [before, after] = labels["fits-one"].split("{names}");
     soFar.replaceChildren(...(urgent ? names : names.length ? [before, ...names, after] : [labels["fits-none"]]));
-    soFar.hidden = !answers.size;
   }
 
   const isAnswered = (name) => inputs.some((input) => input.name === name && input.value && answers.has(input.value));
