@@ -1,4 +1,10 @@
-"""The way in as people use it: by thumb on a phone, by keyboard, by screen reader, without a script, from a folder."""
+"""The way in as people use it: by thumb on a phone, by keyboard, by screen reader, without a script, from a folder.
+
+- red flags: each opens one full answer and ends the questions, in two taps, without a script, on paper
+- how long the first page is, and where flags, hand and results stand on it
+- ten climbers, and the script held against plain Python
+- the address, places to touch, keyboard, names and states for a screen reader
+"""
 
 from __future__ import annotations
 

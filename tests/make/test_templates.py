@@ -13,7 +13,7 @@ from pdf_gate.samples import environment
 
 from fingerpost.draw.picture import draw
 from fingerpost.make.templates import render
-from fingerpost.plan.base.blocks import Block, Page, Paragraph, Run, Section, Step, text
+from fingerpost.plan.base.blocks import Block, FlagGroup, Flags, Page, Paragraph, RedFlag, Run, Section, Step, text
 from fingerpost.plan.base.outline import outline_page
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
@@ -64,6 +64,19 @@ def test_every_kind_of_block_and_run_has_a_template() -> None:
     assert set(re.findall(r'of_kind\("(\w+)"\)', steps)) == {kind.__name__.lower() for kind in typing.get_args(Step)}
     for kind in typing.get_args(typing.get_type_hints(Run)["kind"]):
         assert "Word" in lay_out(Paragraph(words=(Run("Word"), Run("", kind), Run("", kind, "target"))))
+
+
+@pytest.mark.parametrize("number", ["112", ""])
+def test_a_red_flag_dials_a_number_that_is_known(number: str) -> None:
+    flag = RedFlag(
+        id="flag-a", urgent=True, choice="Blue", order=text("Go."), call="Or call 112", number=number,
+        steps=(text("Take rings off."),), sign=text("It is blue."), why=text("Blood."),
+    )  # fmt: skip
+    group = FlagGroup(id="flag-emergency", title="Go", flags=(flag,), folded=False)
+    laid = lay_out(Flags(back="Not true", label_why="Why", groups=(group,)))
+    assert ('<a href="tel:112">Or call 112</a>' in laid) is bool(number)
+    assert "Or call 112" in laid
+    assert '<a href="#flag-emergency">Not true</a>' in laid
 
 
 def test_a_block_that_the_outline_does_not_know_is_no_empty_line() -> None:

@@ -175,7 +175,7 @@ class Folds:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Flag:
+class RedFlag:
     """A warning sign as a choice, and the one answer that it opens. `id`: the anchor of the answer.
 
     `order`: where to go and how soon; `call`: whom to call instead, with the `number` that a telephone dials ('' where
@@ -199,7 +199,7 @@ class FlagGroup:
 
     id: Handle
     title: Visible
-    flags: tuple[Flag, ...]
+    flags: tuple[RedFlag, ...]
     folded: bool
 
 

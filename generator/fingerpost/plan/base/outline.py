@@ -18,7 +18,6 @@ from fingerpost.plan.base.blocks import (
     Diary,
     Drawing,
     Finder,
-    Flag,
     Flags,
     Folds,
     Gallery,
@@ -30,6 +29,7 @@ from fingerpost.plan.base.blocks import (
     Paragraph,
     Question,
     Questionnaire,
+    RedFlag,
     Run,
     Section,
     Split,
@@ -203,7 +203,7 @@ def _write_step(block: Step) -> Iterator[str]:
             assert_never(block)
 
 
-def _write_flag(flag: Flag) -> Iterator[str]:
+def _write_flag(flag: RedFlag) -> Iterator[str]:
     call = [f"{flag.call}{f' <tel:{flag.number}>' if flag.number else ''}"] if flag.call else []
     told = (_say(flag.order), *call, *(_say(step) for step in flag.steps), _say(flag.sign), _say(flag.why))
     yield _wrap(f"{flag.choice} {{{flag.id}}} {' / '.join(told)}", "    - ", "      ")

@@ -28,7 +28,6 @@ from fingerpost.plan.base.blocks import (
     Choice,
     Drawing,
     Finder,
-    Flag,
     FlagGroup,
     Flags,
     Fold,
@@ -37,6 +36,7 @@ from fingerpost.plan.base.blocks import (
     Paragraph,
     Question,
     Questionnaire,
+    RedFlag,
     Section,
     SignLines,
     TouchMap,
@@ -143,11 +143,11 @@ def _choice(sign: WarningSign) -> str:
     return sign.choice or short_sign(sign)
 
 
-def _flag(writer: Writer, sign: WarningSign) -> Flag:
+def _flag(writer: Writer, sign: WarningSign) -> RedFlag:
     order, steps = _order_and_steps(writer, sign)
     number = writer.library.clinic.emergency_number or ""
     emergency = sign.urgency == "emergency"
-    return Flag(
+    return RedFlag(
         id=_anchor(sign.id),
         urgent=sign.urgency in URGENT,
         choice=_choice(sign),

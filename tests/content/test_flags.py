@@ -13,7 +13,7 @@ from fingerpost.model.audience import MARK, flat
 from fingerpost.model.case import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Finder, Flag, Flags, Page, Words, plain
+from fingerpost.plan.base.blocks import Finder, Flags, Page, RedFlag, Words, plain
 from fingerpost.plan.base.parts import short_sign
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.pages.site import plan_home
@@ -41,7 +41,7 @@ def bare(words: Words) -> str:
     return re.sub(r"\s*\[\w+\]", "", plain(words))
 
 
-def flags_of(own: bool = False) -> dict[str, Flag]:
+def flags_of(own: bool = False) -> dict[str, RedFlag]:
     """Every red flag of the home page, by the id of its warning sign."""
     blocks = (b for s in home(own).sections for b in s.blocks if isinstance(b, Flags))
     return {flag.id.removeprefix("flag-"): flag for b in blocks for group in b.groups for flag in group.flags}
