@@ -16,7 +16,7 @@ from typing import Any
 import axe
 import pytest
 from playwright.sync_api import Browser, Page
-from site_under_test import INDEX, NO_INDEX, whole_site
+from site_under_test import whole_site
 
 Opener = Callable[..., Page]
 SITE = whole_site()
@@ -38,7 +38,6 @@ MEASURE = """(first) => {
 def measured(browser: Browser, built_site: Path) -> Iterator[Callable[[str, tuple[int, int]], Any]]:
     context = browser.new_context()
     page = context.new_page()
-    page.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
     known: dict[tuple[str, tuple[int, int]], Any] = {}
 
     def measure(address: str, size: tuple[int, int]) -> Any:
@@ -98,7 +97,6 @@ def test_an_anchor_opens_what_it_names_and_nothing_else(browser: Browser, built_
     """Of a stage, which stands on paper; of the sources, which marks lead to; and of what lies inside of a part."""
     context = browser.new_context(java_script_enabled=scripts, viewport={"width": 390, "height": 844})
     page = context.new_page()
-    page.route(INDEX, lambda route: route.fulfill(body=NO_INDEX))
     for anchor, part in (("stage-4", "stage-4"), ("timelines", "timelines"), ("source-1", "sources")):
         page.goto("about:blank")
         page.goto(f"{built_site.as_uri()}/{PULLEY}index.html#{anchor}")

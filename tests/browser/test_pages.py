@@ -129,7 +129,7 @@ def test_drawings_go_with_the_page_in_the_dark(open_page: Opener) -> None:
 
 def test_drawings_take_the_colours_that_a_reader_has_chosen(open_page: Opener) -> None:
     """Letters too: a number in a filled disc would else be lost in it."""
-    page = open_page("tapings/", scheme="dark")
+    page = open_page("exercises/", scheme="dark")
     page.emulate_media(forced_colors="active")
     ground, text = (
         page.evaluate(
@@ -142,7 +142,7 @@ def test_drawings_take_the_colours_that_a_reader_has_chosen(open_page: Opener) -
     looks = look_at_pictures(page)
     page.emulate_media(forced_colors="none")
     assert ("text", text, "none") in looks
-    assert ("text", ground, "none") in looks, "the number of a step stands on a disc of the text's colour"
+    assert ("text", ground, "none") in looks, "the number of a frame stands on a disc of the text's colour"
     assert ("path", text, "none") in looks
     assert {fill for part, fill, _ in looks if part == "text"} == {ground, text}
 

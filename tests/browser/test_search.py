@@ -19,7 +19,7 @@ import axe
 import desk_driver
 import pytest
 import yaml
-from playwright.sync_api import Browser, Page, Request
+from playwright.sync_api import Browser, Page, Request, expect
 from site_under_test import whole_site
 
 Opener = Callable[..., Page]
@@ -211,7 +211,7 @@ def test_text_that_comes_without_a_key_is_searched(open_page: Opener, search_for
     page.keyboard.insert_text("carpal tunnel")
     assert page.locator(RESULTS).first.evaluate("link => link.href").endswith("injuries/carpal-tunnel/index.html")
     page.get_by_role("button", name="Clear the search").click()
-    assert page.locator(RESULTS).count() == 0
+    expect(page.locator(RESULTS)).to_have_count(0)
     assert page.locator(BOX).evaluate("box => box === document.activeElement")
 
 
@@ -303,6 +303,6 @@ def test_nobody_is_kept_from_the_open_box(open_page: Opener, search_for: Search,
         search_for(page, typed)
         assert axe.look(page, axe.read_explained())[0] == []
         # Of letters over other letters axe is never sure: the page behind the box is looked at elsewhere.
-        page.evaluate("document.querySelector('.middle').style.visibility = 'hidden'")
+        page.evaluate("document.querySelector('.md-main__inner').style.visibility = 'hidden'")
         assert axe.look(page, axe.read_explained(), axe.COLOURS) == ([], [])
-        page.evaluate("document.querySelector('.middle').style.visibility = ''")
+        page.evaluate("document.querySelector('.md-main__inner').style.visibility = ''")

@@ -161,9 +161,9 @@ def _flag(writer: Writer, sign: WarningSign) -> RedFlag:
 
 
 def dial(number: str) -> str:
-    """What a telephone dials for a number as people write it; '' where it holds no figure."""
-    kept = "".join(sign for sign in number if sign.isdigit() or sign in "+*#")
-    return kept if any(sign.isdigit() for sign in kept) else ""
+    """What a telephone dials for a number as people write it (RFC 3966); '' where it holds no figure."""
+    figures = "".join(sign for sign in number if sign.isascii() and sign.isdigit())
+    return f"{'+' if number.lstrip().startswith('+') else ''}{figures}" if figures else ""
 
 
 def _order_and_steps(writer: Writer, sign: WarningSign) -> tuple[Words, tuple[Words, ...]]:
