@@ -10,7 +10,8 @@ from fingerpost.model.words import Id, Line
 Joint = Literal["mcp", "pip", "dip"]
 ThumbRest = Literal["beside", "away", "open", "wide", "opposed", "over-fist"]
 Under = Literal["table", "towel"]
-Force = Literal["lightly", "firmly", "hard"]
+Force = Literal["lightly"]
+"""How hard another hand pushes. No exercise asks for more, so that none can be written or drawn by mistake."""
 SceneName = Literal["ball", "band", "push-back", "clasp", "sideways", "pull", "two-finger-pull", "hang", "wrap"]
 
 MovementSign = Literal[

@@ -24,7 +24,8 @@ OTHER_ARM, SMALL_OTHER_ARM = 86.0, 72.0
 """How much of hand and forearm is seen behind the knuckle, mm."""
 KEY_LYING = 82 - 98j
 """Where the small hand stands that says which finger: above the fingertips."""
-FORCES: dict[Force, int] = {"lightly": 1, "firmly": 2, "hard": 3}
+FORCES: dict[Force, int] = {"lightly": 1}
+"""How many bars of three."""
 JOINTS: tuple[Joint, ...] = ("mcp", "pip", "dip")
 THUMBS: dict[ThumbRest, Spots] = {
     "beside": (-22 - 30j, 8 - 36j, 36 - 33j),
