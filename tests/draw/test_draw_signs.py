@@ -1,10 +1,11 @@
-"""Signs in pictures of exercises: each has one meaning, and the key of a sheet or page explains those that are drawn.
+"""Signs in pictures of exercises and hands-on tests: each has one meaning, and a key explains those that are drawn.
 
 Who cannot read goes by them: an arrow that moves must not look like one that pushes, and a light push not like a hard.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 from xml.etree import ElementTree
@@ -12,17 +13,21 @@ from xml.etree import ElementTree
 import pytest
 
 from fingerpost.draw.exercises.exercise import frames_of
-from fingerpost.draw.pens.svg import BLACK, INK, PALE, WHITE, Position
+from fingerpost.draw.pens.svg import BLACK, INK, PALE, Position
 from fingerpost.draw.picture import draw
 from fingerpost.draw.props.shapes import Felt
 from fingerpost.draw.props.signs import Arrow, Barred, Bones, Eye, FingerKey, Pivot, PushArrow
-from fingerpost.draw.trials.trial_parts import Push
+from fingerpost.draw.trials.trial import TRIALS
+from fingerpost.draw.trials.trial_parts import WORDS, Trial
+from fingerpost.model.grammar import choices_of
 from fingerpost.model.library import Library
-from fingerpost.model.movement import Movement, MovementSign
+from fingerpost.model.movement import Force, Movement, MovementSign
 from fingerpost.model.protocol import Dose
-from fingerpost.model.shared import Exercise
+from fingerpost.model.shared import Exercise, Test
 from fingerpost.model.words import FINGERS, Finger
-from fingerpost.plan.base.pictures import ExercisePicture, MovementSignPicture
+from fingerpost.plan.base.blocks import plain
+from fingerpost.plan.base.illustrate import trial_drawing
+from fingerpost.plan.base.pictures import ExercisePicture, MovementSignPicture, TrialPicture
 from fingerpost.plan.base.prose import Writer
 from fingerpost.plan.base.step_pictures import exercise_gallery, list_movement_signs, movement_key
 
@@ -155,10 +160,54 @@ def test_what_nobody_was_told_to_do_has_no_number(library: Library) -> None:
         assert not any(p.times or p.held for p in pictures), exercise.id
 
 
-def test_on_a_test_what_presses_is_hollow_and_what_moves_is_filled() -> None:
-    """The same two arrows as on an exercise: a hands-on test shows both."""
-    tip = 10 + 0j
-    for presses in (True, False):
-        drawn = ElementTree.fromstring(f"<g>{Push((0j, tip), presses).draw(Position())}</g>")
-        heads = [node.attrib["fill"] for node in drawn if node.attrib["fill"] != "none"]
-        assert heads == ([WHITE] if presses else [INK])
+def list_trials(library: Library) -> Iterator[tuple[Test, TrialPicture, Trial, str]]:
+    """Each hands-on test, what is drawn of it, and the words below it."""
+    for test in library.vocabularies.tests:
+        drawing = trial_drawing(Writer(library), test)
+        if drawing and isinstance(drawing.picture, TrialPicture):
+            yield test, drawing.picture, TRIALS[drawing.picture.kind](drawing.picture), plain(drawing.caption)
+
+
+def test_each_arrow_of_a_hands_on_test_has_its_word(library: Library) -> None:
+    """The shapes are those of the exercises, and a word that stands at two of them would tell neither."""
+    assert set(WORDS.values()) == {"push", "move", "slide"}
+    for test, picture, trial, _ in list_trials(library):
+        wanted = {WORDS[type(sign)] for sign in trial.signs}
+        words = {node.text for node in ElementTree.fromstring(draw(picture, prefix="t")).iter(f"{SVG}text")}
+        assert words & {"push", "move", "slide"} == wanted, test.id
+
+
+def test_bars_stand_on_a_hands_on_test_that_says_lightly(library: Library) -> None:
+    """A push without bars where the words say gently, or bars that no word speaks of, would be another test."""
+    for test, _, trial, below in list_trials(library):
+        forces = {sign.force for sign in trial.signs if isinstance(sign, PushArrow)}
+        gentle = re.search("light|gent", " ".join((test.plain, *test.how)))
+        assert forces <= {0, 1}, test.id
+        assert (1 in forces) == ("lightly" in below), test.id
+        assert bool(gentle) or 1 not in forces, test.id
+        assert not gentle or 0 not in forces, test.id
+
+
+def test_below_a_hands_on_test_stands_whose_hand_is_grey(library: Library) -> None:
+    for test, _, trial, below in list_trials(library):
+        grey = f'fill="{PALE}"' in "".join(trial.draw(Position()))
+        assert grey == below.startswith("Grey:"), test.id
+        assert ("clinician" in below) == (grey and test.who == "clinician"), test.id
+
+
+def test_nothing_is_pushed_on_a_finger_that_may_be_infected(library: Library) -> None:
+    trial = next(trial for test, _, trial, _ in list_trials(library) if test.id == "infection-look")
+    assert not any(isinstance(sign, PushArrow) for sign in trial.signs)
+
+
+def test_a_dashed_finger_is_where_it_was_and_not_where_it_should_go(library: Library) -> None:
+    """The key says: how it was before. A hanging tip starts hanging, and an infected finger stays as it is."""
+    dashed = {test.id for test, _, trial, _ in list_trials(library) if trial.ghosts}
+    assert dashed == {"deep-flexor-alone", "end-of-range", "passive-straightening"}
+
+
+def test_only_the_force_that_exercises_ask_for_can_be_written(library: Library) -> None:
+    """A light hold drawn with two or three bars would be pushed hard."""
+    movements = [exercise.picture for exercise in library.vocabularies.exercises if exercise.picture]
+    hands = [frame.pose.other_hand for m in movements for frame in m.frames if frame.pose and frame.pose.other_hand]
+    assert {hand.force for hand in hands if hand.force} == set(choices_of(Force))

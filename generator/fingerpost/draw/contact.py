@@ -12,13 +12,12 @@ from fingerpost.draw.pens.svg import ON_PAPER, ColourName, enlarge, escape, reco
 from fingerpost.draw.picture import draw, usual_width
 from fingerpost.model.grammar import choices_of, hints_of
 from fingerpost.model.library import Library
-from fingerpost.model.movement import Force
 from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Landmark, TapingKind, TapingLevel, TouchSpot, View
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
+from fingerpost.plan.base.illustrate import trial_drawing
 from fingerpost.plan.base.pictures import (
     DiaryPicture,
-    ExercisePicture,
     Flag,
     GripPicture,
     HandPicture,
@@ -63,8 +62,9 @@ _LEFT: tuple[tuple[str, Finger, Side], ...] = (
     ("buddy-sore-web", "index", "ulnar"),
     ("loops-injured-side", "little", "radial"), ("pulley-ring", "index", "radial"),
 )  # fmt: skip
-_TRIALS_LEFT: tuple[tuple[TrialKind, Finger, Side | None], ...] = (
+_TRIALS_OTHERWISE: tuple[tuple[TrialKind, Finger, Side | None], ...] = (
     ("point-pressure", "index", None), ("table-top", "middle", None), ("side-stress", "little", "radial"),
+    ("side-stress", "ring", "ulnar"),
 )  # fmt: skip
 
 
@@ -117,7 +117,7 @@ def sample_pictures(library: Library) -> Iterator[Shown]:
     yield from _grips()
     yield from inside_pictures()
     yield from _tapings(library)
-    yield from _trials()
+    yield from _trials(library)
     yield from _ways()
     yield from _charts()
     yield from _other_ways_round(library)
@@ -209,18 +209,16 @@ def _tapings(library: Library) -> Iterator[Shown]:
         yield f"{taping.id}, mistakes", mistakes_drawing(writer, worn).picture
 
 
-def _trials() -> Iterator[Shown]:
-    for kind in choices_of(TrialKind):
-        side: Side | None = "ulnar" if kind == "side-stress" else None
-        yield (
-            kind,
-            TrialPicture(
-                title=f"How {kind} is done",
-                kind=kind,
-                side=side,
-                labels=(("pain", "look here"), ("push", "press"), ("hold", "other hand")),
-            ),
-        )
+def _trials(library: Library) -> Iterator[Shown]:
+    """Each as its page shows it; then what a page does not show: another hand, finger or side."""
+    writer = Writer(library)
+    found = (trial_drawing(writer, test) for test in library.vocabularies.tests)
+    pictures = [d.picture for d in found if d and isinstance(d.picture, TrialPicture)]
+    for picture in pictures:
+        yield picture.kind, picture
+    for kind, finger, side in _TRIALS_OTHERWISE:
+        for picture in (p for p in pictures if p.kind == kind):
+            yield f"{kind}, left", replace(picture, hand="left", finger=finger, side=side)
 
 
 def _ways() -> Iterator[Shown]:
@@ -290,9 +288,6 @@ def _other_ways_round(library: Library) -> Iterator[Shown]:
         fingers=FINGERS[1:3], neighbours="tucked", hand="right",
     )  # fmt: skip
     yield "right edge", GripPicture(title="A right hand on an edge", mcp=20, pip=70, dip=0, depth_mm=18, hand="right")
-    for trial, finger, side in _TRIALS_LEFT:
-        title = f"How {trial} is done on a left hand"
-        yield f"{trial}, left", TrialPicture(title=title, kind=trial, hand="left", finger=finger, side=side)
 
 
 def _left_tapings(library: Library) -> Iterator[Shown]:
@@ -329,22 +324,16 @@ def _exercises(library: Library) -> Iterator[Shown]:
 
 
 def _exercises_otherwise(writer: Writer) -> Iterator[Shown]:
-    """Other fingers, harder pushes, and how often and how long."""
+    """Other fingers, and how often and how long."""
     known = {exercise.id: exercise for exercise in writer.library.vocabularies.exercises}
     for finger in FINGERS:
         gallery = exercise_gallery(writer, known["two-finger-pull"], "left", finger)
         if gallery:
             yield f"two-finger-pull, {finger}", gallery.drawings[0].picture
     dose = Dose(exercise="straightening-hold", sets=1, repeats=5, hold_seconds=10, source="own")
-    gallery = exercise_gallery(writer, known["straightening-hold"], "left", "middle", dose)
-    picture = gallery.drawings[-1].picture if gallery else None
-    if isinstance(picture, ExercisePicture):
-        for force in choices_of(Force):
-            poses = tuple(
-                replace(pose, other_hand=replace(pose.other_hand, force=force)) if pose.other_hand else pose
-                for pose in picture.poses
-            )
-            yield f"straightening-hold, {force}", replace(picture, poses=poses)
+    gallery = exercise_gallery(writer, known["straightening-hold"], "right", "ring", dose)
+    if gallery:
+        yield "straightening-hold, how often", gallery.drawings[-1].picture
 
 
 def _touches() -> Iterator[Shown]:

@@ -1,6 +1,7 @@
 """Signs that are read without a word, each with one meaning in all pictures. A filled arrow moves, one with two heads
 there and back; a short hollow one pushes, and nothing travels along it: of three bars beside it, as many are filled as
-it pushes hard; a crossed one must not move. Their sizes are millimetres on paper, smaller where it is `fine`."""
+it pushes hard; a crossed one must not move; a row of heads slides along the skin. Their sizes are millimetres on paper,
+smaller where it is `fine`."""
 
 from __future__ import annotations
 
@@ -83,6 +84,26 @@ def arc(centre: complex, radius: float, start: float, stop: float, *, both: bool
 
 
 @dataclass(frozen=True)
+class Slide:
+    """Something slides along the skin: heads in a row, without a shaft, along points of the hand."""
+
+    points: tuple[complex, ...]
+    head: float = 2.6
+
+    def cover(self, place: Position) -> list[complex]:
+        half = 0.5 * self.head * _share(place)
+        return [corner for point in place.points(self.points) for corner in _square(point, half)]
+
+    def draw(self, place: Position) -> str:
+        course, size = sample(spline(free(place.points(self.points))), 12), self.head * _share(place)
+        length = sum(abs(b - a) for a, b in pairwise(course))
+        count = max(2, min(4, int(length / (1.15 * size))))
+        last = len(course) - 1
+        ends = [max(2, round(last * (k + 1) / count)) for k in range(count)]
+        return "".join(_head(course[: end + 1], size) for end in ends)
+
+
+@dataclass(frozen=True)
 class PushArrow:
     """A short wide hollow arrow whose tip touches what is pushed; `degrees`: where it points, in the hand's frame.
 
@@ -94,6 +115,13 @@ class PushArrow:
     force: int = 0
     bars: Literal["behind", "beside", "nowhere"] = "behind"
     long: float = 5.2
+
+    def tail(self, place: Position) -> complex:
+        """Where it begins, on paper: behind its bars where they stand there."""
+        way, start = self._way(place), place.at(self.tip)
+        behind = [point for bar in self._bars(place) for point in bar] if self.bars == "behind" else []
+        far = max((((start - point) * way.conjugate()).real for point in behind), default=0.0)
+        return start - max(far, self.long * _share(place)) * way
 
     def _way(self, place: Position) -> complex:
         way = place.at(self.tip + heading(self.degrees)) - place.at(self.tip)

@@ -40,33 +40,29 @@ TRIALS: dict[TrialKind, Callable[[TrialPicture], Trial]] = {
 
 def draw_trial(picture: TrialPicture, *, prefix: str, width_mm: float, text_pt: float) -> str:
     trial = TRIALS[picture.kind](picture)
-    box = around(Position(flip=trial.flip).points(trial.extent()))
+    box = around(trial.place(1.0).points(trial.extent()))
     scale = (width_mm - 2 * EDGE) / max(box.right - box.left, 0.95 * (box.bottom - box.top))
     while True:
-        place = Position(scale=scale, flip=trial.flip)
-        points = place.points(trial.extent())
-        labels = _labels(picture, trial, place, points, width_mm, text_pt)
+        place = trial.place(scale)
+        labels = _labels(picture, trial, place, width_mm, text_pt)
         bounds = around(trial.frame(place), [label.box for label in labels])
         if bounds.right - bounds.left <= width_mm - 2 * EDGE or scale < 0.08:
             break
         scale *= 0.97
     shift = complex((width_mm - (bounds.right - bounds.left)) / 2 - bounds.left, EDGE - bounds.top)
-    place = Position(scale=scale, flip=trial.flip, origin=shift)
-    labels = _labels(picture, trial, place, place.points(trial.extent()), width_mm, text_pt)
+    place = trial.place(scale, shift)
+    labels = _labels(picture, trial, place, width_mm, text_pt)
     body = [group(trial.draw(place), name=f"{prefix}-trial"), group(map(draw_label, labels), name=f"{prefix}-labels")]
     return document(picture.title, width_mm, bounds.bottom - bounds.top + 2 * EDGE, body)
 
 
-def _labels(
-    picture: TrialPicture, trial: Trial, place: Position, points: list[complex], width: float, size: float
-) -> list[Label]:
+def _labels(picture: TrialPicture, trial: Trial, place: Position, width: float, size: float) -> list[Label]:
     """Words above or below, on the side that is nearer to their place."""
-    box = around(points)
+    box = around(trial.frame(place))
     middle = (box.top + box.bottom) / 2
     callouts = []
     for name, text in picture.labels:
-        target = trial.spot_of(name)
-        if target is not None and text:
-            at = place.at(target)
+        at = trial.spot_of(name, place)
+        if at is not None and text:
             callouts.append(Callout(text=text, target=at, where="above" if at.imag < middle else "below"))
     return place_labels(callouts, Silhouette([box.corners]), 0.44 * width, size)

@@ -10,12 +10,13 @@ from fingerpost.draw.bodies.fingers import lay_fingers
 from fingerpost.draw.bodies.landmarks import Area, find_mark, joint_side, lumbrical
 from fingerpost.draw.bodies.lone_finger import LoneFinger
 from fingerpost.draw.bodies.outline import Tucked, hand_outline, tucked_end
-from fingerpost.draw.bodies.palm_tucked import draw_tucked
+from fingerpost.draw.bodies.palm_tucked import draw_tucked, folded_front
 from fingerpost.draw.pens.blades import draw_blades
 from fingerpost.draw.pens.curves import ellipse, sample
 from fingerpost.draw.pens.svg import BLACK, FINE, OUTLINE, WHITE, Position, curve_data, path
-from fingerpost.draw.trials.trial_parts import Helper, Push, Trial
-from fingerpost.model.words import FINGERS
+from fingerpost.draw.props.signs import Arrow, PushArrow, Slide
+from fingerpost.draw.trials.trial_parts import LIGHTLY, Helper, Trial
+from fingerpost.model.words import FINGERS, Finger
 from fingerpost.plan.base.pictures import TrialPicture
 
 
@@ -78,29 +79,24 @@ def point_pressure(picture: TrialPicture) -> Trial:
         trial,
         helpers=(Helper(press + 1, 128, 40),),
         looks=rings,
-        pushes=(Push((press + complex(-14, 4), press + complex(-14, 34))),),
+        signs=(Slide((press + complex(-15, 2), press + complex(-15, 36))),),
         sore=spots[1],
     )
 
 
 def side_stress(picture: TrialPicture) -> Trial:
+    """The bones are held below the joint; above it, a finger pushes away from the sore side."""
     trial, finger = _alone(picture)
     line = finger.line
-    signs = {"ulnar": (1.0,), "radial": (-1.0,), None: (1.0, -1.0)}[picture.side]
-    pains = tuple(_upright(finger, joint_side(line, line.l1 + 0.8, s, 7.5)) for s in signs)
-    left, right = complex(-line.half(line.l1), 0), complex(line.half(line.l1), 0)
-    low, high = -22j, 19j
+    sign = -1.0 if picture.side == "radial" else 1.0
+    half, high = line.half(line.l1), 19j
+    pusher = Helper(-sign * 0.9 * half + high, 0 if sign > 0 else 180)
     return replace(
         trial,
-        helpers=(
-            Helper(left + low, 0),
-            Helper(right + low, 180),
-            Helper(left * 0.9 + high, -8),
-            Helper(right * 0.9 + high, 188),
-        ),
-        pushes=(Push((high + 14j - 3, high + 15j + 14)), Push((high + 14j + 3, high + 15j - 14))),
-        pains=pains,
-        sore=finger.at(line.l1, signs[0] * 7).conjugate(),
+        helpers=(pusher, Helper(-half - 22j, 0), Helper(half - 22j, 180)),
+        signs=(pusher.push(LIGHTLY),),
+        pains=(_upright(finger, joint_side(line, line.l1 + 0.8, sign, 7.5)),),
+        sore=finger.at(line.l1, sign * 7).conjugate(),
     )
 
 
@@ -109,10 +105,11 @@ def joint_squeeze(picture: TrialPicture) -> Trial:
     line = finger.line
     half = line.half(line.l1)
     ring = tuple(sample(ellipse(0j, 1 + 0j, 0.8 * half, 6.5), 6))
+    helpers = (Helper(complex(-half, 0), 0), Helper(complex(half, 0), 180))
     return replace(
         trial,
-        helpers=(Helper(complex(-half, 0), 0), Helper(complex(half, 0), 180)),
-        pushes=tuple(Push((side * (31 + 13j * side), side * (12 + 13j * side)), presses=True) for side in (-1, 1)),
+        helpers=helpers,
+        signs=tuple(helper.push(LIGHTLY) for helper in helpers),
         pains=(ring,),
         sore=0j,
     )
@@ -126,45 +123,52 @@ def press_and_refill(picture: TrialPicture) -> Trial:
 
 
 def lumbrical_stress(picture: TrialPicture) -> Trial:
+    """A finger on the palm side of the pad brings the sore finger up straight."""
     trial = _palm(picture, frozenset(f for f in FINGERS if f != picture.finger))
     line = lay_fingers()[picture.finger]
-    tip = line.at(line.total - 8)
     return replace(
         trial,
-        helpers=(Helper(tip + 6j, -100 if picture.finger in ("ring", "little") else -80),),
-        pushes=(Push((tip + complex(-20, -22), tip + complex(-20, 4))),),
+        helpers=(Helper(line.at(line.total - 9, -7), 8, 46),),
+        signs=(Arrow((line.at(line.l1 + 2, -30), line.at(line.total + 2, -20))),),
         pains=(lumbrical(line),),
         sore=line.at(-17, -4.8),
     )
 
 
 def little_finger_pull(picture: TrialPicture) -> Trial:
-    trial = _palm(picture)
+    """Ring and little finger stay bent while a finger of the other hand, hooked under both, pulls lightly."""
+    bent: tuple[Finger, ...] = ("ring", "little")
+    trial = _palm(picture, frozenset(bent))
     fingers = lay_fingers()
-    little, ring = fingers["little"], fingers["ring"]
-    hooks = tuple(Helper(line.at(line.total - 12, 0), 150, 30) for line in (little,))
+    ends = [min(folded_front(fingers[f]), key=lambda c: c[3].imag)[3] for f in bent]
+    level = min(end.imag for end in ends) - 1
+    hook = Helper(complex(ends[0].real + 9, level), 0, ends[0].real - ends[1].real + 52)
+    between = complex((ends[0].real + ends[1].real) / 2, level - hook.half)
+
+    def over(place: Position) -> str:
+        return "".join(draw_tucked(fingers[f], place) for f in bent)
+
     return replace(
         trial,
-        helpers=hooks,
-        pushes=(
-            Push((little.at(little.total + 4), little.at(little.total + 22))),
-            Push((ring.at(ring.total + 4), ring.at(ring.total + 20))),
-        ),
+        helpers=(hook,),
+        over=over,
+        signs=(PushArrow(between, 90, LIGHTLY),),
         pains=find_mark("hamate", "little", None, fingers).areas,
         sore=-13 + 20j,
     )
 
 
 def fist_lines(picture: TrialPicture) -> Trial:
+    """The tips point to the thumb side of the wrist, where its scaphoid bone is felt."""
     trial = _palm(picture, frozenset(FINGERS))
     fingers = lay_fingers()
-    aim = complex(6, 12)
-    pushes = []
+    aim = complex(16, 9)
+    ways = []
     for finger in FINGERS:
         line = fingers[finger]
         start = line.at(tucked_end(line) - 46)
-        pushes.append(Push((start, start + 0.55 * (aim - start))))
-    return replace(trial, pushes=tuple(pushes), looks=((aim, 9.0),), sore=aim)
+        ways.append(Arrow((start, start + 0.55 * (aim - start)), pen=1.8, head=2.0))
+    return replace(trial, signs=tuple(ways), looks=((aim, 9.0),), sore=aim)
 
 
 def fist_and_straight(picture: TrialPicture) -> Trial:
@@ -179,8 +183,8 @@ def fist_and_straight(picture: TrialPicture) -> Trial:
     tip = lay_fingers()[picture.finger].at(lay_fingers()[picture.finger].total)
     shape = [*fist.shape, *(point + step for point in straight.shape)]
     knuckles = complex(-8, 142)
-    pushes = (Push((step + complex(50, 150), knuckles + complex(-50, 22), knuckles + complex(-16, 4))),)
-    return Trial(base=base, shape=shape, flip=fist.flip, pushes=pushes, looks=((step + tip, 10),), sore=step + tip)
+    bends = Arrow((step + complex(50, 150), knuckles + complex(-50, 22), knuckles + complex(-16, 4)))
+    return Trial(base=base, shape=shape, flip=fist.flip, signs=(bends,), looks=((step + tip, 10),), sore=step + tip)
 
 
 def night_tingling(picture: TrialPicture) -> Trial:
@@ -208,7 +212,6 @@ def knuckle_watch(picture: TrialPicture) -> Trial:
     return replace(
         trial,
         looks=((knuckle, 9.5),),
-        pushes=(Push((knuckle + 4 - 12j, knuckle - 8 - 13j, knuckle - 17 - 9j)),),
-        pains=(),
+        signs=(Slide((knuckle + 5 - 12j, knuckle - 8 - 13j, knuckle - 21 - 8j)),),
         sore=knuckle + 6j,
     )

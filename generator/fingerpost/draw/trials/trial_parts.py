@@ -1,14 +1,11 @@
-"""What a hands-on test is drawn with: helping fingers, pushes, sore places, a table. Millimetres of the tested hand."""
+"""What a hands-on test is drawn with: helping fingers, signs, sore places, a table. Millimetres of the tested hand."""
 
 from __future__ import annotations
 
-import cmath
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import pi
 
 from fingerpost.draw.bodies.side import SidePose
-from fingerpost.draw.inside.inside_parts import arrow_head
 from fingerpost.draw.pens.blades import dashes
 from fingerpost.draw.pens.curves import Cubic, Knot, free, hatch, heading, sample, spline
 from fingerpost.draw.pens.svg import (
@@ -27,12 +24,14 @@ from fingerpost.draw.pens.svg import (
     lines,
     path,
 )  # fmt: skip
-from fingerpost.draw.props.signs import PushArrow
+from fingerpost.draw.props.signs import Arrow, PushArrow, Slide
 from fingerpost.plan.base.pictures import TrialLabel
 
 TABLE_DEPTH = 2.6j
 """How far below a table top its hatching goes, in mm of paper."""
 Area = tuple[complex, ...]
+LIGHTLY = 1
+"""How hard it pushes where the words of a test say lightly or gently; where they say nothing, no bars are drawn."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +51,10 @@ class Helper:
         knots: list[Knot] = [*free(left), (self.tip, -1j * along), *free(right)]
         return spline(knots)
 
+    def push(self, force: int = 0) -> PushArrow:
+        """That this finger is the one that pushes: the arrow lies on it, its tip where the two touch."""
+        return PushArrow(self.tip - 1.5 * heading(self.degrees), self.degrees, force)
+
     def draw(self, place: Position) -> str:
         contour = self.contour()
         data = curve_data(place.curve(contour))
@@ -59,60 +62,55 @@ class Helper:
         return path(data, fill=PALE) + path(data, stroke=BLACK, pen=OUTLINE) + lines(dashes(cut, 1.1, 0.8), pen=FINE)
 
 
-@dataclass(frozen=True)
-class Push:
-    """An arrow along points, filled where something moves. `presses`: hollow, from the first to the last of two points;
-    nothing travels along it."""
+Sign = Arrow | PushArrow | Slide
+WORDS: dict[type[Sign], TrialLabel] = {Arrow: "move", PushArrow: "push", Slide: "slide"}
+"""The word that each sign has on tests: one for each shape, and the shapes are those of the exercises."""
 
-    points: tuple[complex, ...]
-    presses: bool = False
 
-    def draw(self, place: Position) -> str:
-        if self.presses:
-            way = cmath.phase(self.points[-1] - self.points[0]) * 180 / pi
-            return PushArrow(self.points[-1], way).draw(place)
-        course = sample(spline(free(place.points(self.points))), 6)
-        end = course[-1] - course[-2]
-        along = end / abs(end)
-        stop = course[-1] - 1.3 * along
-        kept = [p for p in course[:-1] if abs(p - course[-1]) > 1.4]
-        return path(chain_data([*kept, stop]), stroke=INK, pen=1.8) + arrow_head(course[-1], along, head=2.4)
+def push(tip: complex, degrees: float, force: int = 0) -> PushArrow:
+    """A push that ends at `tip`; its bars stand beside it, so that a word can lead to its tail."""
+    return PushArrow(tip, degrees, force, bars="beside")
 
 
 @dataclass(frozen=True)
 class Trial:
-    """A test as drawn. `base` draws the hand, `shape` is its contour; `under` and `helpers` lie behind and in front.
+    """A test as drawn. `base` draws the hand, `shape` is its contour; `helpers` lie in front of it, and
+    `over` on top of these.
 
-    `looks`: places to look at, ringed. `sore`: what the words about pain point at.
+    `looks`: places to look at, ringed. `sore`: what the words about pain point at. `ghosts`: where the finger was
+    before. `turn`: -1 lays it on its back, which a mirror then turns to the same side.
     """
 
     base: Callable[[Position], str]
     shape: Sequence[complex]
     helpers: tuple[Helper, ...] = ()
-    behind: tuple[Helper, ...] = ()
-    pushes: tuple[Push, ...] = ()
+    over: Callable[[Position], str] | None = None
+    signs: tuple[Sign, ...] = ()
     pains: tuple[Area, ...] = ()
     looks: tuple[tuple[complex, float], ...] = ()
     ghosts: tuple[SidePose, ...] = ()
     tables: tuple[tuple[complex, complex], ...] = ()
     sore: complex = 0j
     flip: bool = False
+    turn: complex = 1 + 0j
 
-    def spot_of(self, name: TrialLabel) -> complex | None:
-        """What words about pain, pushing and holding point at; None where there is no such thing."""
+    def place(self, scale: float, origin: complex = 0j) -> Position:
+        return Position(scale=scale, origin=origin, flip=self.flip, turn=self.turn)
+
+    def spot_of(self, name: TrialLabel, place: Position) -> complex | None:
+        """What a word points at, on paper; None where there is no such thing. An arrow is named at its tail."""
         if name == "pain":
-            return self.sore
-        if name == "push":
-            return self.pushes[0].points[-1 if self.pushes[0].presses else 0] if self.pushes else None
-        held = [*self.helpers, *self.behind]
-        return held[0].tip - 0.62 * held[0].length * heading(held[0].degrees) if held else None
+            return place.at(self.sore)
+        sign = next((sign for sign in self.signs if WORDS[type(sign)] == name), None)
+        if sign is None:
+            return None
+        return sign.tail(place) if isinstance(sign, PushArrow) else place.at(sign.points[0])
 
     def extent(self) -> list[complex]:
+        """In millimetres of the hand: all but the signs, which keep their size on paper."""
         points = list(self.shape)
-        for helper in (*self.helpers, *self.behind):
+        for helper in self.helpers:
             points += sample(helper.contour(), 1)
-        for push in self.pushes:
-            points += push.points
         for ghost in self.ghosts:
             points += sample(ghost.contour, 1)
         for centre, r in self.looks:
@@ -120,24 +118,25 @@ class Trial:
         return points + [point for table in self.tables for point in table]
 
     def frame(self, place: Position) -> list[complex]:
-        """On paper: all that must lie in the frame, with the hatching of tables."""
+        """On paper: all that must lie in the frame, with the signs and the hatching of tables."""
         ends = place.points([point for table in self.tables for point in table])
-        return [*place.points(self.extent()), *(end + TABLE_DEPTH for end in ends)]
+        signs = [point for sign in self.signs for point in sign.cover(place)]
+        return [*place.points(self.extent()), *signs, *(end + TABLE_DEPTH for end in ends)]
 
     def draw(self, place: Position) -> list[str]:
         parts = [draw_table(table, place) for table in self.tables]
-        parts += [helper.draw(place) for helper in self.behind]
         parts += [draw_ghost(ghost, place) for ghost in self.ghosts]
         parts.append(self.base(place))
         parts += [draw_pain(area, place) for area in self.pains]
         parts += [helper.draw(place) for helper in self.helpers]
-        parts += [push.draw(place) for push in self.pushes]
+        parts += [self.over(place)] if self.over else []
+        parts += [sign.draw(place) for sign in self.signs]
         parts += [draw_look(centre, r, place) for centre, r in self.looks]
         return parts
 
 
 def draw_ghost(pose: SidePose, place: Position) -> str:
-    """Where the finger comes from or goes to: a thin dashed contour."""
+    """Where the finger was before: a thin dashed contour."""
     return path(curve_data(place.curve(pose.contour)), stroke=GREY, pen=MAIN, dash="1.2 0.9")
 
 

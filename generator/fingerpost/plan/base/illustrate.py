@@ -21,6 +21,7 @@ from fingerpost.plan.base.pictures import (
     LookPicture,
     Spot,
     TrialKind,
+    TrialLabel,
     TrialPicture,
 )
 from fingerpost.plan.base.prose import Writer
@@ -40,6 +41,21 @@ INSIDE_MM, INSIDES_MM, LOOKS_MM = 85.0, 68.0, 85.0
 TORN_PIP = 60
 """How far the middle joint is bent where a pulley is torn, degrees: the tendon stands off in a bent finger."""
 _TRIALS: tuple[TrialKind, ...] = choices_of(TrialKind)
+# The arrow of each test that has one, and the tests without a hand that helps, or with a light push.
+_ARROWS: dict[TrialKind, TrialLabel] = {
+    "point-pressure": "slide", "crimp-against-open": "push", "bowstring-check": "push", "resisted-bending": "push",
+    "deep-flexor-alone": "move", "surface-flexor-alone": "move", "side-stress": "push", "lumbrical-stress": "move",
+    "joint-squeeze": "push", "end-of-range": "push", "passive-straightening": "move", "tip-hold": "move",
+    "middle-joint-bent-press": "push", "table-top": "move", "fist-lines": "move", "full-fist-full-straight": "move",
+    "little-finger-pull": "push", "infection-look": "move", "back-of-joint-press": "push", "knuckle-watch": "slide",
+}  # fmt: skip
+_UNAIDED: frozenset[TrialKind] = frozenset((
+    "crimp-against-open", "table-top", "fist-lines", "full-fist-full-straight", "night-tingling-check", "knuckle-watch",
+))  # fmt: skip
+_LIGHT: frozenset[TrialKind] = frozenset((
+    "crimp-against-open", "bowstring-check", "resisted-bending", "side-stress", "joint-squeeze", "end-of-range",
+    "little-finger-pull", "back-of-joint-press",
+))  # fmt: skip
 # Tests in which something is seen to move, or not, rather than felt to hurt.
 _LOOKED_AT: frozenset[TrialKind] = frozenset(
     (
@@ -290,13 +306,19 @@ def looks_drawing(writer: Writer, referral: Referral, width_mm: float = LOOKS_MM
 
 
 def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing | None:
-    """One hands-on test: what presses, which way, where pain counts or where to look. None where not drawn yet."""
+    """One hands-on test: what pushes or moves, which way, where pain counts or where to look; below it, whose
+    hand is grey. None where not drawn yet."""
     kind = next((k for k in _TRIALS if k == test.id), None)
     if kind is None:
         return None
     counts = writer.say("trial-look" if kind in _LOOKED_AT else "trial-pain")
-    picture = TrialPicture(title=f"{test.name}. {test.plain}", kind=kind, labels=(("pain", counts),))
-    return Drawing(name=f"test-{test.id}", picture=picture, caption=(), width_mm=width_mm)
+    labels: list[tuple[TrialLabel, str]] = [("pain", counts)]
+    if arrow := _ARROWS.get(kind):
+        labels.append((arrow, writer.say(f"trial-{arrow}")))
+    picture = TrialPicture(title=f"{test.name}. {test.plain}", kind=kind, labels=tuple(labels))
+    said = [] if kind in _UNAIDED else [writer.say(f"trial-grey-{test.who}")]
+    said += [writer.say("trial-lightly")] if kind in _LIGHT else []
+    return Drawing(name=f"test-{test.id}", picture=picture, caption=text(" ".join(said)), width_mm=width_mm)
 
 
 def diary_drawing(writer: Writer, days: tuple[str, ...], limit: int, width_mm: float) -> Drawing:

@@ -235,14 +235,15 @@ TrialKind = Literal[
     "infection-look", "press-and-refill", "night-tingling-check", "back-of-joint-press", "knuckle-watch",
 ]  # fmt: skip
 """The hands-on tests of tests.yml that can be drawn, by their ids."""
-TrialLabel = Literal["pain", "push", "hold"]
+TrialLabel = Literal["pain", "push", "move", "slide"]
 
 
 @dataclass(frozen=True, kw_only=True)
 class TrialPicture:
-    """A hands-on test: who holds what, which way it is pressed, where pain counts.
+    """A hands-on test: who holds what, which way it is pushed or moves, where pain counts.
 
-    `labels`: words for the place where pain counts (or what to look at), for what presses and for what holds.
+    `labels`: words for the place where pain counts (or what to look at), and for each kind of arrow, written where the
+    drawing has one.
     """
 
     title: Spoken
