@@ -10,9 +10,9 @@ from fingerpost.draw.bodies.whole_side import BEHIND, ArmPose, HandPose, Spots, 
 from fingerpost.draw.exercises.posed import SMALL_ARM, Script
 from fingerpost.draw.grips.hold import LIP_RADIUS, PRESS, front_of
 from fingerpost.draw.pens.blades import draw_blades
-from fingerpost.draw.pens.curves import sample
+from fingerpost.draw.pens.curves import heading, sample
 from fingerpost.draw.pens.svg import BLACK, FINE, STUFF, WHITE, Position, curve_data, path
-from fingerpost.draw.props.figure import Person
+from fingerpost.draw.props.figure import FOREARM, UPPER_ARM, Person
 from fingerpost.draw.props.scale import BathroomScale
 from fingerpost.draw.props.shapes import Line, Slab, Solid, box
 from fingerpost.draw.props.signs import Arrow, Bones, FingerKey
@@ -20,6 +20,8 @@ from fingerpost.draw.props.stage import Drawn, Frame, Thing
 from fingerpost.model.words import FINGERS, Finger
 
 FLOOR = -50.0
+STRAIGHT_ARM = (0.999 * (UPPER_ARM + FOREARM)) * heading(-88)
+"""From the shoulder to a hand that hangs."""
 EDGE_MM, CRIMP_EDGE_MM = 22.0, 13.0
 """How deep the block is: for the whole end segment, and for a crimp whose end joint bends back."""
 LIFT_ARM = 84.0
@@ -72,7 +74,7 @@ def _stand(knee: float, *, rises: bool) -> Frame:
     """A person between whose feet the load hangs on its cord. `knee`: how much lower than upright the hips are."""
     hip, ankle = complex(-0.32 * knee, -knee), complex(0, FLOOR + 5)
     lean = 1.1 * knee
-    reach = Person(hip=hip, ankle=ankle, lean=lean, hand=0j).shoulder + 1 - 30.5j
+    reach = Person(hip=hip, ankle=ankle, lean=lean, hand=0j).shoulder + STRAIGHT_ARM
     grip = reach - 3j
     top = complex(grip.real, FLOOR + 1.6 + (9 if rises else 0) + 11)
     rows = ((7, 0, 3.4), (9, 3.4, 7), (11, 7, 11))

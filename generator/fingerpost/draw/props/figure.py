@@ -16,8 +16,8 @@ from fingerpost.draw.props.stage import Thing
 
 FAR_LEG, FAR_ARM = 1.6 + 0.8j, 1.4 + 0.5j
 """How the limbs on the far side are shifted."""
-FAR_ASTRIDE, NEAR_ASTRIDE = 3.4 + 2.4j, -1.6 - 0.6j
-"""The same for legs that stand apart, seen a little from above."""
+FAR_ASTRIDE, NEAR_ASTRIDE = 5.4 - 0.4j, -3.0 - 0.6j
+"""The same for legs that stand apart: one before and one behind what is between them, both feet on the ground."""
 Limb = tuple[tuple[complex, float], ...]
 """Points along a limb with the half width there."""
 THIGH, SHANK, UPPER_ARM, FOREARM, TRUNK = 24.0, 23.0, 16.5, 15.0, 30.0
