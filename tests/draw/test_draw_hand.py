@@ -12,7 +12,7 @@ from geometry import crossings
 from fingerpost.draw.bodies.fingers import RELAXED, lay_fingers, spreads_for
 from fingerpost.draw.bodies.landmarks import find_mark
 from fingerpost.draw.bodies.outline import hand_knots, hand_outline, webs
-from fingerpost.draw.bodies.proportions import HAND_BREADTH, HAND_LENGTH, SHAPES
+from fingerpost.draw.bodies.proportions import A2, HAND_BREADTH, HAND_LENGTH, SHAPES
 from fingerpost.draw.hands.tape import WEB_FREE, above_webs, lay_tape
 from fingerpost.draw.pens.curves import free, hatch, inside, ring, sample, spline
 from fingerpost.draw.pens.svg import INK
@@ -172,6 +172,15 @@ def test_pulleys_keep_their_order(finger: Finger) -> None:
     fingers = lay_fingers()
     heights = [find_mark(name, finger, None, fingers).anchor.imag for name in ("a1", "a2", "a3", "a4", "a5")]  # type: ignore[arg-type]
     assert heights == sorted(heights)
+
+
+@pytest.mark.parametrize("finger", FINGERS)
+def test_no_gap_lies_between_the_mark_of_a2_and_its_ring_of_tape(finger: Finger) -> None:
+    """The web keeps the ring from the near part of the pulley; it must reach the far part."""
+    line = lay_fingers()[finger]
+    (ring,) = lay_tape(TapeMark(kind="ring", level="a2", finger=finger), lay_fingers(), RELAXED)
+    assert A2[1] * line.l1 >= ring.ends[0] - 0.1
+    assert A2[1] - A2[0] > 0.4
 
 
 @pytest.mark.parametrize("finger", FINGERS)

@@ -12,6 +12,7 @@ from typing import Literal
 
 from fingerpost.draw.bodies.back_lines import finger_nail
 from fingerpost.draw.bodies.fingers import FingerLine, Hand4
+from fingerpost.draw.bodies.proportions import A2, A4
 from fingerpost.draw.pens.curves import ellipse, free, normals, offset, ring, sample, spline
 from fingerpost.model.shared import Landmark
 from fingerpost.model.words import FINGERS, Finger, Side
@@ -47,9 +48,9 @@ def _pulley(line: FingerLine, name: Landmark) -> HandMark:
     pip, dip = line.l1, line.l1 + line.l2
     low, high, half = {
         "a1": (-4.5 * k, 3.5 * k, 5.6 * k),
-        "a2": (0.13 * line.l1, 0.50 * line.l1, 5.6 * k),
+        "a2": (A2[0] * line.l1, A2[1] * line.l1, 5.6 * k),
         "a3": (pip - 2.4 * k, pip + 2.4 * k, 5.4 * k),
-        "a4": (pip + 0.34 * line.l2, pip + 0.66 * line.l2, 5.2 * k),
+        "a4": (pip + A4[0] * line.l2, pip + A4[1] * line.l2, 5.2 * k),
         "a5": (dip - 2.4 * k, dip + 2.4 * k, 4.8 * k),
     }[str(name)]
     return _banded(low, high, half, line.at((low + high) / 2), line, "palm")

@@ -43,6 +43,9 @@ SHAPES: dict[Finger, FingerShape] = {
     "little": FingerShape(bones=(32.7, 18.1, 16.0), mcp=-36.0 + 70.5j, spread=15.5, bends=(-2.0, -3.5), half=8.4),
 }
 
+A2, A4 = (0.22, 0.68), (0.34, 0.66)
+"""Where these pulleys begin and end, as shares of the first and the second segment (general anatomy: A2 covers most of
+the bone from the web to the joint). The mark on the skin and the part under it go by the same numbers."""
 # Half width as a share of `half`: (segment 1-3, share along the segment, share of width). PIP and DIP shares follow
 # the measured breadths, the waists are drawn by eye (0.35 and 0.5 mm; more looks arthritic).
 WIDTHS: tuple[tuple[int, float, float], ...] = (

@@ -1,6 +1,6 @@
 """What lies inside a finger seen from the side: bones, deep flexor tendon, pulleys, sheath, ligaments.
 
-Places are general anatomy, from memory, in the frames of `side.SidePose`; lengths of pulleys A2 (18 mm) and A4 (8 mm)
+Places are general anatomy, from memory, in the frames of `side.SidePose`; lengths of pulleys A2 (22 mm) and A4 (8 mm)
 in a middle finger likewise. The tendon of a torn A2 stands 3.4 mm further off the bone: 4.4 mm measured by
 Schneeberger & Schweizer 2016, less about 1 mm in a healthy finger. How far it stands off without another pulley is
 drawn by eye.
@@ -8,6 +8,7 @@ drawn by eye.
 
 from __future__ import annotations
 
+from fingerpost.draw.bodies.proportions import A2, A4
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.pens.curves import Cubic, free, heading, ring, sample, smooth, spline
 
@@ -60,7 +61,7 @@ def bones(pose: SidePose) -> list[list[Cubic]]:
 
 def tendon_course(pose: SidePose, torn: str = "") -> list[complex]:
     """The middle line of the deep flexor tendon from the palm to the end bone; it stands off where a pulley is torn."""
-    k, (l1, l2, l3), lift = pose.k, pose.lengths, _LIFTS[torn]
+    k, (l1, l2, _), lift = pose.k, pose.lengths, _LIFTS[torn]
     points = [pose.at(0, a, -d * k) for a, d in ((-30, 11.0), (-14, 11.0))]
     points.append(pose.at(0, -5, -10.4 * k - lift[0]))
     near = zip(((0.12, 9.4), (0.30, 7.2), (0.50, 6.4), (0.72, 6.4)), lift[1:5], strict=True)
@@ -69,7 +70,7 @@ def tendon_course(pose: SidePose, torn: str = "") -> list[complex]:
     far = zip(((0.34, 5.9), (0.52, 5.4), (0.70, 5.2)), lift[6:9], strict=True)
     points += [pose.at(2, f * l2, -d * k - off) for (f, d), off in far]
     points.append(pose.beside(3, 0, -5.2 * k * (1 + 0.13 * smooth(pose.dip / 90)) - lift[9]))
-    points.append(pose.at(3, 0.34 * l3, -3.0 * k))
+    points += [pose.at(3, 3.4, -4.7 * k), pose.at(3, 8.4, -2.5 * k)]
     return sample(spline(free(points)), 5)
 
 
@@ -93,11 +94,12 @@ def pulley(pose: SidePose, name: str, both: float = 0.0) -> Area:
             pose.at(1, a * k, d * k) for a, d in ((-4.5, -7.2), (3.5, -7.0), (3.5, -12.0 - both), (-4.5, -12.8 - both))
         )
     if name == "a2":
-        upper, lower = ((0.13, -4.4), (0.30, -3.6), (0.50, -3.0)), ((0.50, -8.7), (0.30, -9.5), (0.13, -11.4))
-        deeper = [(f, d - both * (0.6 if f == 0.50 else 1.0)) for f, d in lower]
+        near, far = A2
+        upper, lower = ((near, -4.0), (0.44, -3.3), (far, -3.3)), ((far, -8.5), (0.44, -8.8), (near, -10.5))
+        deeper = [(f, d - both * (0.6 if f == far else 1.0)) for f, d in lower]
         return tuple(pose.at(1, f * l1, d * k) for f, d in (*upper, *deeper))
     if name == "a4":
-        return tuple(pose.at(2, f * l2, d * k) for f, d in ((0.34, -2.6), (0.66, -2.5), (0.66, -7.4), (0.34, -7.9)))
+        return tuple(pose.at(2, f * l2, d * k) for f, d in ((A4[0], -2.6), (A4[1], -2.5), (A4[1], -7.4), (A4[0], -7.9)))
     joint, half, low, high = (2, 1.7, -4.4, -8.5) if name == "a3" else (3, 1.7, -3.2, -6.9)
     low, high = (d * (1 + 0.20 * smooth(pose.bends[joint - 1] / 90)) for d in (low, high))
     return tuple(pose.beside(joint, a * k, d * k) for a, d in ((-half, low), (half, low), (half, high), (-half, high)))
