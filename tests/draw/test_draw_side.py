@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from itertools import product
+from itertools import pairwise, product
 
 import pytest
 from geometry import angle_between, crossings
@@ -14,7 +14,9 @@ from fingerpost.draw.bodies.side_hand import THUMB_BONES, beside_index, thumb_ov
 from fingerpost.draw.bodies.side_inside import BOWSTRING, bones, pulley, surface_tendon_course, tendon_course
 from fingerpost.draw.grips.grip_scenes import scene_for
 from fingerpost.draw.grips.hold import ledge_under
+from fingerpost.draw.inside.inside_parts import draw_cord
 from fingerpost.draw.pens.curves import inside, sample
+from fingerpost.draw.pens.svg import Position
 from fingerpost.draw.picture import draw
 from fingerpost.draw.taping.side_tape import list_band_edge
 from fingerpost.model.library import Library
@@ -107,6 +109,25 @@ def test_inside_lies_inside(finger: Finger, pip: int) -> None:
     for name in ("a1", "a2", "a3", "a4", "a5"):
         assert all(inside(p, skin) for p in pulley(pose, name)), name
     assert all(inside(p, skin) for p in tendon_course(pose)[6:])
+
+
+@pytest.mark.parametrize("finger", FINGERS)
+def test_the_deep_tendon_ends_at_the_base_of_the_end_bone(finger: Finger) -> None:
+    """It grows into the palm side of that bone, and thins to its end; a blunt end in the air would look torn off."""
+    pose = SidePose(5, 35, 15, finger)
+    course = tendon_course(pose)
+    bone = sample(bones(pose)[3], 6)
+    assert min(abs(course[-1] - p) for p in bone) < 0.7
+    assert abs(course[-1] - pose.joints[2]) < 0.5 * pose.lengths[2]
+    cord = draw_cord(course, Position(), 3.4, taper=12.0)
+    edges = [
+        complex(float(x), float(y)) for x, y in re.findall(r"(-?[\d.]+) (-?[\d.]+)", cord.split(" d=")[1].split('"')[1])
+    ]
+    start, end = (
+        abs(edges[0] - edges[-1]),
+        min(abs(a - b) for a, b in pairwise(edges[len(edges) // 3 : -len(edges) // 3])),
+    )
+    assert end < 0.2 * start
 
 
 def test_a_torn_pulley_lets_the_tendon_stand_off() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from fingerpost.draw.pens.curves import Cubic, hatch
+from fingerpost.draw.pens.curves import Cubic, hatch, normals, smooth
 from fingerpost.draw.pens.labels import Where
 from fingerpost.draw.pens.svg import (
     BAND,
@@ -68,15 +68,33 @@ def draw_area(area: Sequence[complex], place: Position, *, hurt: bool = False, f
     return path(data, fill=TINT) + strokes + path(data, stroke=INK, pen=1.5)
 
 
-def draw_cord(points: Sequence[complex], place: Position, thick: float, *, hurt: bool = False) -> str:
-    """A tendon: a cord `thick` mm thick (of the hand), with dark edges."""
+def draw_cord(
+    points: Sequence[complex], place: Position, thick: float, *, hurt: bool = False, taper: float = 0.0
+) -> str:
+    """A tendon: a cord `thick` mm thick (of the hand), with dark edges. Over its last `taper` mm it thins to its end,
+    where it grows into a bone."""
     course = place.points(points)
+    ink, fill, edge = (INK, TINT, 1.5) if hurt else (BLACK, TENDON, FINE)
+    if taper:
+        shape = chain_data(_cord_shape(course, 0.5 * thick * place.scale, taper * place.scale))
+        return path(shape, fill=fill) + path(shape, stroke=ink, pen=edge)
     inner = thick * place.scale / 25.4 * 72
-    edge = 1.5 if hurt else FINE
     data = chain_data(course)
-    body = path(data, stroke=INK if hurt else BLACK, pen=inner + edge, round_ends=False)
-    body += path(data, stroke=TINT if hurt else TENDON, pen=max(0.75, inner - edge), round_ends=False)
+    body = path(data, stroke=ink, pen=inner + edge, round_ends=False)
+    body += path(data, stroke=fill, pen=max(0.75, inner - edge), round_ends=False)
     return body
+
+
+def _cord_shape(course: Sequence[complex], half: float, taper: float) -> list[complex]:
+    """Both edges of a cord on paper, open at its start, thinner towards its end."""
+    left, right, to_end = [], [], 0.0
+    sides = normals(course)
+    for k in range(len(course) - 1, -1, -1):
+        to_end += abs(course[k + 1] - course[k]) if k + 1 < len(course) else 0.0
+        wide = half * (0.12 + 0.88 * smooth(to_end / taper))
+        left.append(course[k] + wide * sides[k])
+        right.append(course[k] - wide * sides[k])
+    return [*left[::-1], *right]
 
 
 def draw_sore(area: Sequence[complex], place: Position) -> str:

@@ -100,9 +100,11 @@ def _draw(picture: InsidePicture, pose: SidePose, course: list[complex], place: 
 def _tendons(picture: InsidePicture, pose: SidePose, course: list[complex], place: Position) -> list[str]:
     """The tendons and the pulleys over them; of a torn pulley, what is left at the bone."""
     hurt, both = picture.hurt, BOTH if picture.hurt == "surface-tendon" else 0.0
-    parts = [draw_cord(course, place, TENDON * pose.k, hurt=hurt == "tendon")]
+    parts = [draw_cord(course, place, TENDON * pose.k, hurt=hurt == "tendon", taper=12.0 * pose.k)]
     if both:
-        parts.append(draw_cord(surface_tendon_course(pose), place, 0.85 * TENDON * pose.k, hurt=True))
+        parts.append(
+            draw_cord(surface_tendon_course(pose), place, 0.85 * TENDON * pose.k, hurt=True, taper=12.0 * pose.k)
+        )
     for name in _PULLEYS:
         area = pulley(pose, name, both)
         if name == hurt and picture.torn:
