@@ -9,12 +9,13 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
-from geometry import crossings, points_of
+from geometry import angle_between, crossings, points_of
 
 from fingerpost.draw.bodies.whole_side import BEHIND, HandPose
 from fingerpost.draw.exercises.exercise import frames_of
 from fingerpost.draw.pens.curves import sample
 from fingerpost.draw.picture import draw, usual_width
+from fingerpost.draw.props.figure import FAR_ASTRIDE, NEAR_ASTRIDE, Person
 from fingerpost.model.grammar import choices_of
 from fingerpost.model.library import Library
 from fingerpost.model.movement import DRAWN_FRAMES, Pose, SceneName
@@ -101,6 +102,16 @@ def test_frames_of_an_exercise_stand_on_one_ground(library: Library) -> None:
     for exercise, pictures in drawn_exercises(library):
         lowest = [max(y for _, y in points_drawn(draw(replace(p, caption=""), prefix="t"))) for p in pictures]
         assert max(lowest) - min(lowest) < 0.6, exercise.id
+
+
+def test_who_lifts_a_load_has_straight_arms_and_both_feet_on_the_ground() -> None:
+    """The words say: arm straight. A bent elbow lifts with the arm, and a foot in the air is another exercise."""
+    for frame in frames_of("pull", (Pose(mcp=20, pip=70, dip=0),))[1:]:
+        (person,) = (thing for thing in frame.things if isinstance(thing, Person))
+        bend = angle_between(person.elbow - person.shoulder, person.hand - person.elbow)
+        assert abs(bend) < 8
+        assert abs(FAR_ASTRIDE.imag - NEAR_ASTRIDE.imag) < 0.5
+        assert FAR_ASTRIDE.real > 0 > NEAR_ASTRIDE.real
 
 
 def test_three_frames_stand_beside_each_other_in_a_column(library: Library) -> None:
