@@ -203,6 +203,7 @@ def test_nothing_is_pushed_on_a_finger_that_may_be_infected(library: Library) ->
 def test_a_dashed_finger_is_where_it_was_and_not_where_it_should_go(library: Library) -> None:
     """The key says: how it was before. A hanging tip starts hanging, and an infected finger stays as it is."""
     dashed = {test.id for test, _, trial, _ in list_trials(library) if trial.ghosts}
+    assert dashed == {test.id for test, _, _, below in list_trials(library) if "Dashed" in below}
     assert dashed == {"deep-flexor-alone", "end-of-range", "passive-straightening"}
 
 

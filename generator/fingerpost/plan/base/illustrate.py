@@ -41,7 +41,8 @@ INSIDE_MM, INSIDES_MM, LOOKS_MM = 85.0, 68.0, 85.0
 TORN_PIP = 60
 """How far the middle joint is bent where a pulley is torn, degrees: the tendon stands off in a bent finger."""
 _TRIALS: tuple[TrialKind, ...] = choices_of(TrialKind)
-# The arrow of each test that has one, and the tests without a hand that helps, or with a light push.
+# The arrow of each test that has one; the tests without a hand that helps; those with a light push, and those that show
+# where the finger was before.
 _ARROWS: dict[TrialKind, TrialLabel] = {
     "point-pressure": "slide", "crimp-against-open": "push", "bowstring-check": "push", "resisted-bending": "push",
     "deep-flexor-alone": "move", "surface-flexor-alone": "move", "side-stress": "push", "lumbrical-stress": "move",
@@ -56,6 +57,7 @@ _LIGHT: frozenset[TrialKind] = frozenset((
     "crimp-against-open", "bowstring-check", "resisted-bending", "side-stress", "joint-squeeze", "end-of-range",
     "little-finger-pull", "back-of-joint-press",
 ))  # fmt: skip
+_FROM_BEFORE: frozenset[TrialKind] = frozenset(("deep-flexor-alone", "end-of-range", "passive-straightening"))
 # Tests in which something is seen to move, or not, rather than felt to hurt.
 _LOOKED_AT: frozenset[TrialKind] = frozenset(
     (
@@ -306,8 +308,8 @@ def looks_drawing(writer: Writer, referral: Referral, width_mm: float = LOOKS_MM
 
 
 def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing | None:
-    """One hands-on test: what pushes or moves, which way, where pain counts or where to look; below it, whose
-    hand is grey. None where not drawn yet."""
+    """One hands-on test: what pushes or moves, which way, where pain counts or where to look; below it, what
+    its signs mean. None where not drawn yet."""
     kind = next((k for k in _TRIALS if k == test.id), None)
     if kind is None:
         return None
@@ -316,8 +318,10 @@ def trial_drawing(writer: Writer, test: Test, width_mm: float = 70.0) -> Drawing
     if arrow := _ARROWS.get(kind):
         labels.append((arrow, writer.say(f"trial-{arrow}")))
     picture = TrialPicture(title=f"{test.name}. {test.plain}", kind=kind, labels=tuple(labels))
-    said = [] if kind in _UNAIDED else [writer.say(f"trial-grey-{test.who}")]
+    grey = writer.say("movement-sign-other-hand" if test.who == "anyone" else "trial-grey-clinician")
+    said = [] if kind in _UNAIDED else [grey]
     said += [writer.say("trial-lightly")] if kind in _LIGHT else []
+    said += [writer.say("movement-sign-before")] if kind in _FROM_BEFORE else []
     return Drawing(name=f"test-{test.id}", picture=picture, caption=text(" ".join(said)), width_mm=width_mm)
 
 
