@@ -105,6 +105,14 @@ def test_buddy_strips_leave_the_joints_free() -> None:
         assert [strip.length_mm for strip in strips] == [155, 140]
 
 
+@pytest.mark.parametrize(
+    ("one", "other", "width"), [("index", "middle", 10), ("ring", "little", 8), ("little", "ring", 8)]
+)
+def test_buddy_strips_are_so_narrow_that_no_joint_lies_under_them(one: Finger, other: Finger, width: int) -> None:
+    strips = list_strips("buddy", "proximal-and-middle", size_finger(one, []), size_finger(other, []))
+    assert [strip.width_mm for strip in strips] == [width, width]
+
+
 def test_a_crossing_loop_is_longer() -> None:
     finger, partner = size_finger("ring", []), size_finger("middle", [])
     straight = list_strips("buddy", "proximal-and-middle", finger, partner)

@@ -37,7 +37,8 @@ LIMITS_MM = (36.0, 85.0)
 
 THICKNESS_MM = 0.3  # practice
 WIDTH_MM = 15  # H-strip: Schöffl 2007 (second-hand); the others: common practice, 10 to 20
-NARROW_MM = 10  # common practice: where a wider ring would lie on a joint
+NARROW_MM = 10  # common practice: where a wider ring, or a loop round two fingers, would lie on a joint
+SLIM_MM = 8  # own: between the web and the middle crease of a little finger there is no room for more
 RING_TURNS, BUDDY_TURNS = 2.0, 1.5  # design choices
 OVERLAP_MM = 10.0  # design choice: a tail to start and to pull off by
 PADDING_MM = 3.0  # design choice: one fold of gauze between two fingers
@@ -226,7 +227,8 @@ def _cut_buddy(segment: Segment, finger: FingerRound, partner: FingerRound, vari
     ]
     loop = "open belt" if variant == "straight" else "figure of eight"
     formula = f"n x {loop} round both fingers + pi t n^2 + overlap"
-    return _make_strip(segment, length, WIDTH_MM, formula, inputs, DESIGN_CHOICE)
+    width = SLIM_MM if "little" in (finger.finger, partner.finger) else NARROW_MM
+    return _make_strip(segment, length, width, formula, inputs, DESIGN_CHOICE)
 
 
 def _cut_h_strip(finger: FingerRound) -> TapeStrip:

@@ -19,6 +19,9 @@ BASE_SHARE: dict[Finger, float] = {"index": 0.47, "middle": 0.455, "ring": 0.465
 """Where the crease at the root of a finger lies, as a share of MCP-PIP."""
 PIP_CREASE, DIP_CREASE = -1.4, -1.2
 """The creases lie this far (mm) from the joint centres: a little to the palm."""
+PIP_SECOND, ROOT_SECOND = 3.3, 3.4
+"""A second, finer line lies this far (mm) beyond the crease of the PIP joint, and beyond that at the root of some."""
+TWO_AT_THE_ROOT: tuple[Finger, ...] = ("middle", "ring")
 
 
 def across(line: FingerLine, a: float, bow: float, inset: float) -> tuple[complex, ...]:
@@ -26,6 +29,14 @@ def across(line: FingerLine, a: float, bow: float, inset: float) -> tuple[comple
     half = line.half(a) * (1 - inset)
     rows = ((1.0, 0.0), (0.5, 0.75), (0.0, 1.0), (-0.5, 0.75), (-1.0, 0.0))
     return tuple(line.at(a + bow * lift, half * side) for side, lift in rows)
+
+
+def free_skin(finger: Finger, line: FingerLine, segment: int) -> tuple[float, float]:
+    """From which to which length (mm from the MCP centre) segment 1 or 2 has no crease at its edges."""
+    if segment == 1:
+        second = ROOT_SECOND if finger in TWO_AT_THE_ROOT else 0.0
+        return BASE_SHARE[finger] * line.l1 + second, line.l1 + PIP_CREASE
+    return line.l1 + PIP_CREASE + PIP_SECOND, line.l1 + line.l2 + DIP_CREASE
 
 
 def palm_blades(fingers: Hand4, thumb: Joints = THUMB) -> list[Blade]:
@@ -38,20 +49,21 @@ def palm_blades(fingers: Hand4, thumb: Joints = THUMB) -> list[Blade]:
         Blade(points=WRIST_SECOND, pen=0.75, fine=True),
     ]
     for finger in FINGERS:
-        blades += _finger_creases(finger, fingers[finger])
+        blades += finger_creases(finger, fingers[finger])
     return blades + _thumb_creases(thumb)
 
 
-def _finger_creases(finger: Finger, line: FingerLine) -> list[Blade]:
+def finger_creases(finger: Finger, line: FingerLine) -> list[Blade]:
+    """All lines across the inner side of one finger."""
     base, pip, dip = BASE_SHARE[finger] * line.l1, line.l1 + PIP_CREASE, line.l1 + line.l2 + DIP_CREASE
     blades = [
         Blade(points=across(line, base, -1.0, 0.05), pen=0.85, head=0.28, tail=0.28),
         Blade(points=across(line, pip, -0.7, 0.06), pen=0.85, head=0.28, tail=0.28),
-        Blade(points=across(line, pip + 3.3, -0.5, 0.18), pen=0.75, fine=True),
+        Blade(points=across(line, pip + PIP_SECOND, -0.5, 0.18), pen=0.75, fine=True),
         Blade(points=across(line, dip, -0.6, 0.07), pen=0.8, head=0.28, tail=0.28),
     ]
-    if finger in ("middle", "ring"):
-        blades.append(Blade(points=across(line, base + 3.4, -0.8, 0.16), pen=0.75, fine=True))
+    if finger in TWO_AT_THE_ROOT:
+        blades.append(Blade(points=across(line, base + ROOT_SECOND, -0.8, 0.16), pen=0.75, fine=True))
     return blades
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fingerpost.draw.bodies.creases import DIP_CREASE, PIP_CREASE, across
+from fingerpost.draw.bodies.creases import DIP_CREASE, PIP_CREASE, PIP_SECOND, across
 from fingerpost.draw.bodies.fingers import FingerLine, lay_fingers
 from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import Cubic, free, heading, sample, spline
@@ -61,7 +61,7 @@ class LoneFinger:
         data = curve_data(contour)
         creases = [
             Blade(points=across(line, line.l1 + PIP_CREASE, -0.7, 0.06), pen=0.85, head=0.28, tail=0.28),
-            Blade(points=across(line, line.l1 + PIP_CREASE + 3.3, -0.5, 0.18), pen=0.75, fine=True),
+            Blade(points=across(line, line.l1 + PIP_CREASE + PIP_SECOND, -0.5, 0.18), pen=0.75, fine=True),
             Blade(points=across(line, line.l1 + line.l2 + DIP_CREASE, -0.6, 0.07), pen=0.8, head=0.28, tail=0.28),
         ]
         cut = place.points(sample(spline(free([line.at(ROOT, s * line.half(ROOT)) for s in (1, 0.4, -0.4, -1)])), 6))

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from fingerpost.draw.bodies.side import SidePose, depths
 from fingerpost.draw.bodies.whole_side import HandPose, WholeHand
-from fingerpost.draw.hands.tape import Band, wrap_round
+from fingerpost.draw.hands.tape import STRAPS, Band, wrap_round
 from fingerpost.draw.pens.curves import heading
 from fingerpost.draw.pens.letters import width_of
 from fingerpost.draw.pens.svg import BLACK, BONE, FINE, INK, MAIN, STUFF, WHITE, Position, chain_data, disc, path, words
@@ -77,7 +77,10 @@ def held_joint(room: StepRoom) -> int:
 def _straps(pose: SidePose, first: int) -> tuple[tuple[int, float, float], ...]:
     """Where the two straps lie: segment, from and to mm along it."""
     near, far = pose.lengths[first - 1], pose.lengths[first]
-    return ((first, 0.44 * near, 0.76 * near), (first + 1, 0.30 * far, 0.66 * far))
+    if first == 2:
+        return ((2, 0.44 * near, 0.76 * near), (3, 0.30 * far, 0.66 * far))
+    base, middle = STRAPS
+    return ((1, base[0] * near, base[1] * near), (2, middle[0] * far, middle[1] * far))
 
 
 def splinted(room: StepRoom, straps: int, *, drop: float = 0.0) -> tuple[SidePose, list[Thing]]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fingerpost.draw.bodies.creases import free_skin
+from fingerpost.draw.bodies.fingers import lay_fingers
 from fingerpost.draw.bodies.side import SidePose, depths
 from fingerpost.draw.hands.bands import CLOTH, draw_seams, draw_tab
 from fingerpost.draw.hands.tape import Made
@@ -12,6 +14,8 @@ from fingerpost.draw.pens.svg import BLACK, MAIN, PALE, WHITE, Position, chain_d
 
 LIFT, SHELL = 0.6, 3.6
 """Tape stands so far off the skin, and so thick is a splint, mm."""
+SHORT = 3.2
+"""A splint of the PIP joint ends so far (mm) before the creases of the joints beside it."""
 
 
 def list_band_edge(
@@ -53,8 +57,13 @@ def draw_bridge(pose: SidePose, near: float, far: float, place: Position) -> str
 
 def list_splint_edge(pose: SidePose, first: int, drop: float = 0.0) -> tuple[complex, ...]:
     """A stiff shell along the palm side of a straight finger, below the end of segment `first` and most of the next;
-    `drop` mm below where it lies when it is on."""
+    `drop` mm below where it lies when it is on. Its ends stay off the creases of the neighbour joints."""
     near, far = pose.lengths[first - 1], pose.lengths[first]
-    steps = [(first, near * (0.3 + 0.14 * k)) for k in range(5)] + [(first + 1, far * 0.18 * k) for k in range(1, 6)]
+    start, stop = 0.3 * near, 0.9 * far
+    if first == 1:
+        line = lay_fingers()[pose.finger]
+        start, stop = free_skin(pose.finger, line, 1)[0] + SHORT, free_skin(pose.finger, line, 2)[1] - near - SHORT
+    steps = [(first, start + k * (0.86 * near - start) / 4) for k in range(5)]
+    steps += [(first + 1, 0.18 * far + k * (stop - 0.18 * far) / 4) for k in range(5)]
     skin = [pose.at(n, along, -depths(pose, n, along)[1] - 0.4 - drop) for n, along in steps]
     return (*skin, *(point - SHELL * 1j for point in skin[::-1]))
