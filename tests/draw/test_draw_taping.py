@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from xml.etree import ElementTree
 
 from for_each import for_each
 
 from fingerpost.draw.hands.bands import CLOTH
-from fingerpost.draw.pens.svg import INK, PALE
+from fingerpost.draw.pens.svg import BLACK, PALE, TINT, WHITE
 from fingerpost.draw.picture import draw
+from fingerpost.draw.taping.checks_after import colour_sign, take_off_sign
 from fingerpost.model.library import Library
 from fingerpost.model.words import FINGERS, Finger, Side
 from fingerpost.plan.base.blocks import plain
@@ -95,12 +97,31 @@ def test_three_ways_of_joining_two_fingers_look_different(library: Library) -> N
     ]
 
 
-def test_a_nail_that_was_pressed_turns_light_again_and_never_dark(library: Library) -> None:
-    check = check_drawing(Writer(library), wear(library, "ring-a2"))
-    assert check
-    fills = [node.attrib["fill"] for node in ElementTree.fromstring(draw(check.picture, prefix="t")).iter(f"{SVG}path")]
-    assert PALE in fills
-    assert fills.count(INK) < 4
+def test_nothing_has_a_tone_where_a_nail_was_let_go(library: Library) -> None:
+    """In grey print a tone would be the colour of a finger without blood, which is what the check looks for."""
+    fills = re.findall(r'fill="(#[^"]*)"', colour_sign(0j, 6.0))
+    assert fills.count(PALE) == 1  # the fingertip that presses
+    assert {*fills} == {PALE, WHITE, BLACK}  # and the head of the arrow
+    check = check_drawing(Writer(library), wear(library, "buddy-together"))
+    assert TINT not in draw(check.picture, prefix="t")
+
+
+def test_every_taping_has_a_check_that_ends_with_taking_it_off(library: Library) -> None:
+    """Tape is cut; what has no glue is pulled off, and scissors there would be a puzzle."""
+    for taping in library.vocabularies.tapings:
+        svg = draw(check_drawing(Writer(library), wear(library, taping.id)).picture, prefix="t")
+        words = " ".join(node.text or "" for node in ElementTree.fromstring(svg).iter(f"{SVG}text"))
+        assert "If not, take it off" in " ".join(words.split()), taping.id
+    assert take_off_sign(0j, 6.0, cut=True) != take_off_sign(0j, 6.0, cut=False)
+
+
+def test_the_sore_finger_is_the_tinted_one_in_every_step(library: Library) -> None:
+    """The mark of a hurt side lies between two fingers: without the tint the wrong neighbour was taped."""
+    for name in ("buddy-injured-side", "buddy-sore-web", "loops-together"):
+        worn = wear(library, name)
+        for drawing, step in zip(tape_steps(Writer(library), worn).drawings, worn.taping.steps, strict=True):
+            if step.draws != "cut":
+                assert TINT in draw(drawing.picture, prefix="t"), (name, step.draws)
 
 
 def test_a_splint_says_which_joint_it_holds_and_which_stay_free(library: Library) -> None:

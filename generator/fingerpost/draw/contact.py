@@ -204,8 +204,7 @@ def _tapings(library: Library) -> Iterator[Shown]:
         )  # fmt: skip
         for number, drawing in enumerate(tape_steps(writer, worn).drawings, 1):
             yield f"{taping.id}, step {number}", drawing.picture
-        if check := check_drawing(writer, worn):
-            yield f"{taping.id}, check", check.picture
+        yield f"{taping.id}, check", check_drawing(writer, worn).picture
         yield f"{taping.id}, mistakes", mistakes_drawing(writer, worn).picture
 
 

@@ -54,7 +54,7 @@ class LoneFinger:
     def draw(self) -> str:
         return self.draw_at(self.place)
 
-    def draw_at(self, place: Position) -> str:
+    def draw_at(self, place: Position, fill: str = WHITE) -> str:
         """Skin, creases, and a dashed cut."""
         line = self.line
         contour = place.curve(self.contour())
@@ -65,7 +65,7 @@ class LoneFinger:
             Blade(points=across(line, line.l1 + line.l2 + DIP_CREASE, -0.6, 0.07), pen=0.8, head=0.28, tail=0.28),
         ]
         cut = place.points(sample(spline(free([line.at(ROOT, s * line.half(ROOT)) for s in (1, 0.4, -0.4, -1)])), 6))
-        parts = [path(data, fill=WHITE), draw_blades(creases, place), path(data, stroke=BLACK, pen=OUTLINE)]
+        parts = [path(data, fill=fill), draw_blades(creases, place), path(data, stroke=BLACK, pen=OUTLINE)]
         strokes = dashes(cut, 0.6, 0.5) if place.fine else dashes(cut, 1.1, 0.8)
         return "".join([*parts, lines(strokes, pen=FINE)])
 

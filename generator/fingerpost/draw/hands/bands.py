@@ -6,6 +6,8 @@ from __future__ import annotations
 from fingerpost.draw.hands.tape import Band, Line2
 from fingerpost.draw.pens.svg import BAND, BLACK, FINE, MAIN, PALE, WHITE, Position, chain_data, disc, lines, path
 
+LEAST_APART = 0.85
+"""How far threads lie apart at the least, mm on paper."""
 CLOTH = BAND
 """Darker than the skin of the other hand, lighter than what is printed black: the seams on it are white."""
 SEAMS, TAB = (0.2, 0.8), (0.5, 0.84)
@@ -19,9 +21,18 @@ def draw_band(piece: Band, place: Position, *, tab: bool = True) -> str:
     if piece.made == "stiff":
         return path(data, fill=PALE, stroke=BLACK, pen=MAIN)
     if piece.made == "tape":
-        return path(data, fill=WHITE, stroke=BLACK, pen=MAIN) + lines(threads, pen=0.5)
+        return path(data, fill=WHITE, stroke=BLACK, pen=MAIN) + lines(_thin(threads), pen=0.5)
     band = path(data, fill=CLOTH, stroke=BLACK, pen=MAIN)
     return band + draw_seams(threads) + (draw_tab(threads) if tab else "")
+
+
+def _thin(threads: list[Line2]) -> list[Line2]:
+    """As many threads as are told apart: closer they print as one black spot."""
+    kept: list[Line2] = []
+    for thread in threads:
+        if not kept or abs(thread[0] - kept[-1][0]) >= LEAST_APART:
+            kept.append(thread)
+    return kept
 
 
 def draw_seams(threads: list[Line2]) -> str:

@@ -10,17 +10,18 @@ from fingerpost.draw.bodies.fingers import FingerLine
 from fingerpost.draw.bodies.lone_finger import ROOT, LoneFinger
 from fingerpost.draw.pens.blades import Blade, dashes, draw_blades
 from fingerpost.draw.pens.curves import sample
-from fingerpost.draw.pens.svg import BLACK, FINE, WHITE, Position, curve_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, FINE, TINT, WHITE, Position, curve_data, lines, path
 from fingerpost.model.shared import View
 from fingerpost.model.words import Finger
 
 
 @dataclass(frozen=True)
 class Lone:
-    """The back of a left finger looks like the palm side of a right one."""
+    """The back of a left finger looks like the palm side of a right one. `tinted`: it is the one that is sore."""
 
     finger: Finger = "middle"
     view: View = "palm"
+    tinted: bool = False
 
     @property
     def body(self) -> LoneFinger:
@@ -49,7 +50,9 @@ class Lone:
         return place.points(point.conjugate() for point in body.place.points(sample(body.contour(), 2)))
 
     def draw(self, place: Position) -> str:
-        return self.body.draw_at(self.own(place)) if self.view == "palm" else self._draw_back(self.own(place))
+        if self.view == "back":
+            return self._draw_back(self.own(place))
+        return self.body.draw_at(self.own(place), TINT if self.tinted else WHITE)
 
     def _draw_back(self, own: Position) -> str:
         """With its nail, and wrinkles over the joints."""

@@ -189,18 +189,20 @@ class Barred:
 
 @dataclass(frozen=True)
 class FingerKey:
-    """Which fingers: the back of a small hand whose working fingers are black, `size` mm wide."""
+    """Which fingers: the back of a small hand whose working fingers are black, `size` mm wide. `palm`: its palm side,
+    beside fingers that are seen so."""
 
     at: complex
     working: Collection[Finger]
     size: float = 8.5
+    palm: bool = False
 
     def cover(self, place: Position) -> list[complex]:
         return _square(place.at(self.at), 0.8 * self.size * _share(place))
 
     def draw(self, place: Position) -> str:
         u = self.size * _share(place) / 8
-        sign = 1 if place.flip else -1  # the index of a left hand is at the right
+        sign = 1 if place.flip ^ self.palm else -1  # the index of a left hand is at the right, seen from the back
         foot = place.at(self.at) + 3.6j * u
         pen = FINE if place.fine else MAIN
         parts = [

@@ -30,17 +30,18 @@ LIKE_MM = (110, 15)
 
 
 def wash(room: StepRoom) -> list[str]:
-    """Water runs over the fingers; a ring comes off the sore one."""
+    """Water runs over the whole hand; a ring comes off the sore finger."""
     fingers = room.fingers
     line = fingers[room.picture.finger]
     tip = line.at(line.total)
     # The tap stands above the finger farthest from the ring.
     other = "little" if tip.real > 0 else "index"
     spout = complex(fingers[other].at(fingers[other].total).real + (4 if other == "index" else -2), 214)  # type: ignore[index]
-    things: list[Thing] = [Fingers(room.spreads), _tap(spout, 1 if other == "index" else -1), _drops(spout)]
-    gold = tip + 15j
+    sore = room.picture.finger
+    things: list[Thing] = [Fingers(room.spreads, sore), _tap(spout, 1 if other == "index" else -1), _drops(room, spout)]
+    gold = tip + 9j
     if room.picture.kind != "splint":
-        things += [_jewel(gold), Arrow((tip + 3j + 17, tip + 16j + 17, tip + 31j + 17))]
+        things += [_jewel(gold), Arrow((gold + 14j, gold + 22j, gold + 34j))]
     return room.show(turned_over(things))
 
 
@@ -74,8 +75,13 @@ def _tap(spout: complex, way: int) -> Thing:
     return Drawn(paint, (*shape, *knob))
 
 
-def _drops(spout: complex) -> Thing:
-    spots = [spout + w for w in (-9j, -4 - 24j, 4 - 30j, -1 - 46j, -9 - 52j, 9 - 56j, 2 - 74j)]
+def _drops(room: StepRoom, spout: complex) -> Thing:
+    """From the tap, and over every finger and the palm."""
+    spots = [spout + w for w in (-9j, -4 - 20j, 5 - 27j)]
+    for name, line in room.fingers.items():
+        shares = (0.34, 0.66) if name == room.picture.finger else (0.30, 0.58, 0.88)
+        spots += [line.at(share * line.total, 3 if k % 2 else -3) for k, share in enumerate(shares)]
+    spots += [28 + 76j, 2 + 74j, -24 + 70j, 44 + 84j]
 
     def paint(place: Position) -> str:
         parts = []

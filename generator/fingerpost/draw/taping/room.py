@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from fingerpost.draw.bodies.fingers import Hand4, Spreads, lay_fingers, spreads_for
-from fingerpost.draw.bodies.hand_crop import HandCrop
+from fingerpost.draw.bodies.hand_crop import LOWEST, HandCrop
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.bodies.side_lines import draw_side
 from fingerpost.draw.hands.bands import CLOTH, draw_band
@@ -20,6 +20,7 @@ from fingerpost.draw.pens.svg import (
     GREY,
     MAIN,
     MM_PER_PT,
+    TINT,
     WHITE,
     Position,
     chain_data,
@@ -30,6 +31,7 @@ from fingerpost.draw.pens.svg import (
 from fingerpost.draw.props.lone import Lone
 from fingerpost.draw.props.stage import Drawn, Frame, Moved, Thing
 from fingerpost.draw.taping.side_tape import draw_band_side, list_band_edge
+from fingerpost.model.words import Finger
 from fingerpost.plan.base.pictures import TapeMark, TapingPicture
 
 EDGE = 0.8
@@ -90,13 +92,15 @@ def turned_over(things: Sequence[Thing]) -> list[Thing]:
 
 @dataclass(frozen=True)
 class Fingers:
-    """The fingers and the thumb of a right hand, palm up."""
+    """The fingers and the thumb of a right hand, palm up, the sore one tinted; `lowest`: where the palm is cut off."""
 
     spreads: Spreads
+    sore: Finger | None = None
+    lowest: float = LOWEST
 
     @property
     def _crop(self) -> HandCrop:
-        return HandCrop("right", 0j, 100.0, self.spreads)
+        return HandCrop("right", 0j, 100.0, self.spreads, self.sore, self.lowest)
 
     def cover(self, place: Position) -> list[complex]:
         return place.points(sample(self._crop.contour(), 2))
@@ -125,10 +129,11 @@ class BandOn:
 
 @dataclass(frozen=True)
 class SideFinger:
-    """A finger from the side; `ghost`: only its dashed contour, where it was before."""
+    """A finger from the side; `ghost`: only its dashed contour, where it was before; `sore`: tinted."""
 
     pose: SidePose
     ghost: bool = False
+    sore: bool = False
 
     def cover(self, place: Position) -> list[complex]:
         return place.points(sample(self.pose.contour, 2))
@@ -136,7 +141,7 @@ class SideFinger:
     def draw(self, place: Position) -> str:
         if self.ghost:
             return path(curve_data(place.curve(self.pose.contour)), stroke=GREY, pen=MAIN, dash="1 0.8")
-        return draw_side(self.pose, place)
+        return draw_side(self.pose, place, fill=TINT if self.sore else WHITE)
 
 
 def side_band(pose: SidePose, segment: int, low: float, high: float, made: Made = "tape", below: float = 0.0) -> Thing:

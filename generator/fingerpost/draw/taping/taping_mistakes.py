@@ -81,7 +81,7 @@ def _over_joint(room: StepRoom) -> list[Thing]:
         loop = join_fingers(
             p.finger, p.partner, fingers, [(fingers[f].l1 - 6, fingers[f].l1 + 6) for f in (p.finger, p.partner)]
         )
-        return turned_over([Fingers(room.spreads), BandOn(replace(loop, made=room.made))])
+        return turned_over([Fingers(room.spreads, p.finger), BandOn(replace(loop, made=room.made))])
     finger = _alone(room)
     line = finger.line
     joint = line.l1 + line.l2 if p.level == "a4" else line.l1
@@ -133,7 +133,7 @@ def _too_tight(room: StepRoom) -> list[Thing]:
     if p.partner:
         pieces = room.bands
         tips = [DarkTip(line, line.l1 + 0.9 * line.l2) for line in (room.fingers[p.finger], room.fingers[p.partner])]
-        return turned_over([Fingers(room.spreads), *tips, *(BandOn(piece) for piece in pieces)])
+        return turned_over([Fingers(room.spreads, p.finger), *tips, *(BandOn(piece) for piece in pieces)])
     finger = _alone(room)
     band = _own_band(room, finger.line)
     return [finger, DarkTip(finger.line, band.ends[1] + 1.0, finger), BandOn(band, finger, tab=False)]
@@ -146,7 +146,7 @@ def _wrong_finger(room: StepRoom) -> list[Thing]:
     spreads = spreads_for((frozenset((p.finger, wrong)),))
     inner = replace(room, picture=replace(p, partner=wrong))
     pieces = buddy(p.finger, wrong, inner.fingers, spreads)
-    return turned_over([Fingers(spreads), *(BandOn(replace(piece, made=room.made)) for piece in pieces)])
+    return turned_over([Fingers(spreads, p.finger), *(BandOn(replace(piece, made=room.made)) for piece in pieces)])
 
 
 def _strap_on_joint(room: StepRoom) -> list[Thing]:

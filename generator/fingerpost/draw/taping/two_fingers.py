@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fingerpost.draw.bodies.hand_crop import LOWEST
 from fingerpost.draw.bodies.landmarks import find_mark, joint_side
 from fingerpost.draw.bodies.side import SidePose
 from fingerpost.draw.pens.curves import heading
@@ -39,6 +40,10 @@ class Sore:
         return path(chain_data(place.points(self.area), True), fill=INK, stroke=INK, pen=2.0)
 
 
+PALM = 24.0
+"""Where the palm is cut off (hand mm) for a mark that lies in it."""
+
+
 def _pair(room: StepRoom) -> tuple[Finger, Finger]:
     return room.picture.finger, room.picture.partner or room.picture.finger
 
@@ -46,12 +51,14 @@ def _pair(room: StepRoom) -> tuple[Finger, Finger]:
 def which_neighbour(room: StepRoom) -> list[str]:
     """What is hurt carries the ink. A tick above the finger that it is joined to, a cross above the wrong one."""
     p, fingers = room.picture, room.fingers
-    things: list[Thing] = [Fingers(room.spreads), *_sore(room)]
+    web = p.draws == "sore-web"
+    shown = Fingers(room.spreads, p.finger, PALM if web else LOWEST)
+    things: list[Thing] = [shown, *_sore(room)]
     ticked = (p.finger, p.partner) if p.draws == "sore-web" else (p.partner,)
     for name in FINGERS:
         if name in ticked or name == p.wrong_partner:
             line = fingers[name]
-            things.append(TickOrCross(line.at(line.total) + 15j, name in ticked, 0.7 if len(ticked) > 1 else 1.0))
+            things.append(TickOrCross(line.at(line.total) + 15j, name in ticked, 0.55 if len(ticked) > 1 else 1.0))
     return room.show(turned_over(things))
 
 
@@ -80,7 +87,7 @@ def _sore(room: StepRoom) -> list[Thing]:
 def lay_gauze(room: StepRoom) -> list[str]:
     """Close by: a soft pad goes down between the two. The small hand says which two they are."""
     one, other = sorted(_pair(room), key=FINGERS.index)  # a left hand, palm up: its index is at the left
-    left, right = Lone(one), Lone(other)
+    left, right = (Lone(name, tinted=name == room.picture.finger) for name in (one, other))
     half = max(left.line.half(20), right.line.half(20)) + 2.2
     low, high = -0.6 * left.line.l1, 0.86 * left.line.l2
     pad = [complex(x, y) for x, y in ((-2.2, high + 8), (2.2, high + 8), (2.2, low), (0, low - 2), (-2.2, low))]
@@ -93,7 +100,12 @@ def lay_gauze(room: StepRoom) -> list[str]:
     shift = 0.5 * (left.line.l1 - right.line.l1)
     things: list[Thing] = [Moved(left, -half), Moved(right, half - 1j * shift), Drawn(paint, tuple(pad))]
     things.append(Arrow((complex(0, high + 34), complex(0, high + 22), complex(0, high + 11))))
-    return room.show([*things, FingerKey(complex(-half - 34, 4), _pair(room))])
+    return room.show([*things, FingerKey(complex(-half - 34, 4), _pair(room), palm=True)])
+
+
+def _shown(room: StepRoom) -> Fingers:
+    """Which of the two is sore is seen in every step."""
+    return Fingers(room.spreads, room.picture.finger)
 
 
 def join(room: StepRoom, count: int) -> list[str]:
@@ -104,7 +116,7 @@ def join(room: StepRoom, count: int) -> list[str]:
     top, low = max(p.imag for p in area), min(p.imag for p in area)
     start = complex(right - 2, (top + low) / 2)
     loose = Tail((start, start + 16 + 1j, start + 32 + 9j), min(9.2, top - low), room.made)
-    things: list[Thing] = [Fingers(room.spreads), *_pad(room), *(BandOn(piece) for piece in pieces[:-1]), loose]
+    things: list[Thing] = [_shown(room), *_pad(room), *(BandOn(piece) for piece in pieces[:-1]), loose]
     things.append(BandOn(pieces[-1], tab=False))
     things.append(
         Arrow((complex(left - 3, low - 4), complex((left + right) / 2, low - 12), complex(right + 3, low - 4)))
@@ -125,13 +137,13 @@ def _pad(room: StepRoom) -> list[Thing]:
     shape = (*left, *right[::-1])
 
     def paint(place: Position) -> str:
-        return path(chain_data(place.points(shape), True), fill=PALE, stroke=BLACK, pen=0.75)
+        return path(chain_data(place.points(shape), True), fill=PALE)
 
     return [Drawn(paint, shape)]
 
 
 def bare_joints(room: StepRoom) -> list[str]:
-    things: list[Thing] = [Fingers(room.spreads), *_pad(room), *(BandOn(piece) for piece in room.bands)]
+    things: list[Thing] = [_shown(room), *_pad(room), *(BandOn(piece) for piece in room.bands)]
     for name in _pair(room):
         line = room.fingers[name]
         things += [Halo(line.at(a), r, INK) for a, r in ((line.l1, 6.4), (line.l1 + line.l2, 5.6))]
@@ -147,7 +159,7 @@ def bend_both(room: StepRoom) -> list[str]:
     for pose in (far, near):
         l1, l2, _ = pose.lengths
         rows = ((1, 0.56 * l1, 0.80 * l1), (2, 0.30 * l2, 0.66 * l2))
-        things += [SideFinger(pose), *(side_band(pose, *row, room.made) for row in rows)]
+        things += [SideFinger(pose, sore=pose is near), *(side_band(pose, *row, room.made) for row in rows)]
     reach = 0.88 * abs(straight.joints[3] - straight.joints[1])
     way = tuple(near.joints[1] + reach * heading(a) for a in (4, -20, -44, -68))
     return room.show([*things, Arrow(way, both=True)])

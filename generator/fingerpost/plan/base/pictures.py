@@ -143,7 +143,7 @@ class TapingPicture:
 
     `strips`: length and width in mm of each strip as it is cut for this person, and its letter, '' where all are alike.
     `hurt`: what a step marks that goes by the place that is hurt. `notes`: short words in it: under each of the
-    `mistakes`, beside the three signs of the check (colour, warmth, feeling), or at the joint that is held and those
+    `mistakes`, beside the signs of the check (colour, warmth, feeling, off), or at the joint that is held and those
     that stay free. `wrong_partner`: the finger that is struck out. `small`: 26 to 30 mm wide, without words.
     """
 

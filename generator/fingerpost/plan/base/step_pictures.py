@@ -145,11 +145,9 @@ def _make_small(picture: TapingPicture) -> TapingPicture:
     return replace(picture, small=True, notes=())
 
 
-def check_drawing(writer: Writer, worn: Worn) -> Drawing | None:
-    """What is worn, and the three signs of the check; None of a splint, whose check is told in words."""
-    if worn.taping.kind == "splint":
-        return None
-    notes = tuple(writer.say(f"check-{sign}") for sign in ("colour", "warmth", "feeling"))
+def check_drawing(writer: Writer, worn: Worn) -> Drawing:
+    """What is worn, the three signs of the check, and that it comes off where one of them fails."""
+    notes = tuple(writer.say(f"check-{sign}") for sign in ("colour", "warmth", "feeling", "off"))
     says = " ".join(f"{note.rstrip('.')}." for note in notes)
     picture = TapingPicture(
         title=_title(writer, worn, says, writer.say("frame-palm-up")),
