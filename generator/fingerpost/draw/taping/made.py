@@ -92,11 +92,12 @@ def splinted(room: StepRoom, straps: int, *, drop: float = 0.0) -> tuple[SidePos
 
 
 def into_splint(room: StepRoom) -> list[str]:
-    """The joint comes over the middle of the splint and settles straight."""
+    """The splint rises to the finger, its middle below the joint. Nothing pushes: a joint that may not straighten must
+    not be forced."""
     pose, things = splinted(room, 0, drop=10)
     first = held_joint(room)
-    down = [PushArrow(pose.at(n, (low + high) / 2, 10), -90, long=7) for n, low, high in _straps(pose, first)]
-    return _with_notes(room, [*things, *down], ((pose.joints[first],),))
+    foot = pose.joints[first] - 46j
+    return _with_notes(room, [*things, Arrow((foot, foot + 10j, foot + 20j))], ((pose.joints[first],),))
 
 
 def strap(room: StepRoom, count: int) -> list[str]:
