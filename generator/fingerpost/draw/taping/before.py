@@ -27,6 +27,8 @@ BRIDGE_MM = 10
 """Uncut middle of an H-strip (Schoeffl et al. 2007, read second hand)."""
 LIKE_MM = (110, 15)
 """The shape of a strip that nobody has measured."""
+LETTERS = ("A", "B")
+"""What the strips for two fingers are called, from the palm to the tip."""
 
 
 def wash(room: StepRoom) -> list[str]:
@@ -96,7 +98,7 @@ def _drops(room: StepRoom, spout: complex) -> Thing:
 def cut(room: StepRoom) -> list[str]:
     """Each strip with its measures, true in its proportions, and scissors at its end."""
     p, em = room.picture, room.em
-    strips = p.strips or ((*LIKE_MM, ""),) * (2 if p.partner else 1)
+    strips = p.strips or tuple((*LIKE_MM, letter) for letter in (LETTERS if p.partner else ("",)))
     longest = max(length for length, _, _ in strips)
     said = p.strips and not p.small
     beside = max(width_of(f"{width} mm", room.size) for _, width, _ in strips) + 1.3 * em if said else 2.4 * em

@@ -3,7 +3,7 @@ go; warmth: the back of the other hand's fingers at the tip; feeling: the side o
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -131,7 +131,7 @@ def draw_checks(
     """
     em = size * MM_PER_PT
     r, y = 1.6 * em, top
-    signs = (*SIGNS, partial(take_off_sign, cut=cut))
+    signs: tuple[Callable[[complex, float], str], ...] = (*SIGNS, partial(take_off_sign, cut=cut))
     parts = []
     for k, sign in enumerate(signs):
         lines = wrap(notes[k], room - 6.4 * em, size) if k < len(notes) else []

@@ -7,18 +7,33 @@ from dataclasses import replace
 from fingerpost.draw.bodies.side import SidePose, depths
 from fingerpost.draw.bodies.whole_side import HandPose, WholeHand
 from fingerpost.draw.hands.tape import STRAPS, Band, wrap_round
-from fingerpost.draw.pens.curves import heading
+from fingerpost.draw.pens.curves import free, heading, sample, spline
 from fingerpost.draw.pens.letters import width_of
-from fingerpost.draw.pens.svg import BLACK, BONE, FINE, INK, MAIN, STUFF, WHITE, Position, chain_data, disc, path, words
+from fingerpost.draw.pens.svg import (
+    BLACK,
+    FINE,
+    INK,
+    MAIN,
+    STUFF,
+    WHITE,
+    Position,
+    chain_data,
+    disc,
+    lines,
+    path,
+    words,
+)
 from fingerpost.draw.props.lone import Lone
 from fingerpost.draw.props.shapes import Slab, Solid
-from fingerpost.draw.props.signs import Arrow, PushArrow
+from fingerpost.draw.props.signs import Arrow, PushArrow, draw_clock
 from fingerpost.draw.props.stage import Drawn, Thing
 from fingerpost.draw.taping.one_finger import find_range, ring_on
 from fingerpost.draw.taping.room import BandOn, SideFinger, StepRoom, Tail, side_band
 from fingerpost.draw.taping.side_tape import SHELL, list_splint_edge
 
 STRAIGHT = (0.0, 0.0, 0.0)
+SIGN_MM = 3.0
+"""How much room the sign of a joint has beside its words."""
 
 
 def open_ring(room: StepRoom) -> list[str]:
@@ -49,24 +64,29 @@ def close_ring(room: StepRoom) -> list[str]:
 
 
 def sleeve(room: StepRoom) -> list[str]:
-    """A thin sleeve is pulled down over the finger."""
+    """A thin sleeve, already over the tip, with its hem halfway and its end standing off; it goes on to the palm."""
     finger = Lone(room.picture.finger)
     line = finger.line
-    stops = [0.24 * line.l1 + k * (line.total - 7 - 0.24 * line.l1) / 10 for k in range(11)]
-    left, right = ([finger.edge(a, out) + 0.9 * out for a in stops] for out in (-1, 1))
-    shape = (*left, *right[::-1])
-    dots = [finger.at(a, side) for k, a in enumerate(stops[1:-1]) for side in ((-5, 0, 5) if k % 2 else (-2.5, 2.5))]
+    hem, top = line.l1 + 0.16 * line.l2, line.total - 5
+    stops = [hem + k * (top - hem) / 8 for k in range(9)]
+    left, right = ([finger.edge(a, out) + 1.6 * out for a in stops] for out in (-1, 1))
+    crown = [finger.at(line.total + 7, side) for side in (-3.5, 0, 3.5)]
+    crown.sort(key=lambda point: point.real)
+    shape = tuple(sample(spline(free([*left, *crown, *right[::-1]])), 4))
+    dots = [finger.at(a, side) for k, a in enumerate(stops[1:]) for side in ((-5, 0, 5) if k % 2 else (-2.5, 2.5))]
+    low, high = hem - 5.0, hem + 1.0
+    cuff = tuple(finger.edge(a, out) + 2.8 * out for a, out in ((low, -1), (high, -1), (high, 1), (low, 1)))
+    ribs = [cuff[0] + t * (cuff[3] - cuff[0]) for t in (0.2, 0.35, 0.5, 0.65, 0.8)]
 
     def paint(place: Position) -> str:
-        cloth = path(chain_data(place.points(shape), True), fill=BONE, stroke=BLACK, pen=MAIN)
-        return cloth + "".join(disc(point, 0.2) for point in place.points(dots))
+        cloth = path(chain_data(place.points(shape), True), fill=STUFF, stroke=BLACK, pen=MAIN)
+        spots = "".join(disc(point, 0.2) for point in place.points(dots))
+        roll = path(chain_data(place.points(cuff), True), fill=WHITE, stroke=BLACK, pen=MAIN)
+        rows = [(place.at(rib), place.at(rib + cuff[1] - cuff[0])) for rib in ribs]
+        return cloth + spots + roll + lines(rows, pen=FINE)
 
-    ways = [
-        Arrow((finger.edge(a, out) + 7 * out + 12j, finger.edge(a, out) + 7 * out - 12j))
-        for out in (-1, 1)
-        for a in [line.l1]
-    ]
-    return room.show([finger, Drawn(paint, shape), *ways])
+    ways = [Arrow(tuple(finger.edge(a, out) + 8 * out for a in (hem + 2, hem - 9, hem - 20))) for out in (-1, 1)]
+    return room.show([finger, Drawn(paint, (*shape, *cuff)), *ways])
 
 
 def held_joint(room: StepRoom) -> int:
@@ -123,35 +143,40 @@ def free_joints(room: StepRoom) -> list[str]:
 
 
 def _with_notes(room: StepRoom, things: list[Thing], joints: tuple[tuple[complex, ...], ...]) -> list[str]:
-    """Words at joints: above, the one that is held straight; below, those that stay free."""
+    """A dot on the joint that is held straight, open rings on those that stay free; beside each sign again its words,
+    above and below. Without lines: they led from the joints to nothing where the words were covered."""
     notes = () if room.picture.small else room.picture.notes
     row = 1.5 * room.em
     about = replace(room, height=room.height - row * (len(notes) > 1))
     frame, place = about.settle(things, top=row * bool(notes))
     parts = frame.draw(place)
-    for held, note, spots in zip((True, False), notes, joints, strict=False):
-        on_paper = place.points(spots)
-        middle = sum(spot.real for spot in on_paper) / len(on_paper)
-        x = min(max(middle, 0.5 + width_of(note, room.size) / 2), room.width - 0.5 - width_of(note, room.size) / 2)
+    for held, spots in zip((True, False), joints, strict=False):
+        parts += [_joint_sign(spot, held=held) for spot in place.points(spots)]
+    for held, note in zip((True, False), notes, strict=False):
+        wide = width_of(note, room.size)
+        left = (room.width - wide - SIGN_MM) / 2
         y = 1.1 * room.em if held else room.height - 0.5 * room.em
-        end = complex(x, y + 0.3 * room.em if held else y - 0.95 * room.em)
-        for spot in on_paper:
-            parts.append(path(chain_data([end, spot]), stroke=BLACK, pen=FINE))
-            parts.append(disc(spot, 0.95, fill=INK if held else WHITE, stroke=INK, pen=1.3))
-        parts.append(words(note, complex(x, y), size=room.size, anchor="middle"))
+        parts.append(_joint_sign(complex(left + 0.95, y - 0.33 * room.em), held=held))
+        parts.append(words(note, complex(left + SIGN_MM, y), size=room.size))
     return parts
+
+
+def _joint_sign(centre: complex, *, held: bool) -> str:
+    return disc(centre, 0.95, fill=INK if held else WHITE, stroke=INK, pen=1.3)
 
 
 # ------------------------------------------------------------------ moulded ring
 
 
 def raise_hand(room: StepRoom) -> list[str]:
-    """The forearm stands on its elbow."""
-    hand = HandPose(bends=(14, 18, 10), arm=235)
+    """The forearm stands upright on a table, and stays so for a time."""
+    hand = HandPose(bends=(14, 18, 10), arm=180)
     whole = WholeHand(hand, (-26 - 17j, -2 - 15j, 17 - 11j))
-    foot = hand.front.at(0, -236, 0)
-    up = Arrow((foot + 70 + 60j, foot + 70 + 110j, foot + 70 + 170j))
-    return room.show([whole, Slab(foot - 60, foot + 90, 12), up])
+    foot = hand.front.at(0, -181, 0)
+    up = Arrow((foot - 78 + 90j, foot - 78 + 140j, foot - 78 + 200j), pen=3.0, head=3.2)
+    spot = foot + 84 + 150j
+    clock = Drawn(lambda place: draw_clock(place.at(spot), 3.4, MAIN), (spot - 24 - 24j, spot + 24 + 24j))
+    return room.show([whole, Slab(foot - 90, foot + 100, 12), up, clock])
 
 
 def moulded(finger: Lone, low: float, high: float, *, pad: bool) -> list[Thing]:
