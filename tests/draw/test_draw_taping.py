@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 from for_each import for_each
 
 from fingerpost.draw.hands.bands import CLOTH
-from fingerpost.draw.pens.svg import BLACK, PALE, TINT, WHITE
+from fingerpost.draw.pens.svg import BLACK, GREY, PALE, TINT, WHITE
 from fingerpost.draw.picture import draw
 from fingerpost.draw.taping.checks_after import colour_sign, take_off_sign
 from fingerpost.model.library import Library
@@ -16,7 +16,7 @@ from fingerpost.model.words import FINGERS, Finger, Side
 from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.pictures import HandPicture, TapingPicture
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.step_pictures import Worn, check_drawing, tape_drawing, tape_steps
+from fingerpost.plan.base.step_pictures import Worn, check_drawing, mistakes_drawing, tape_drawing, tape_steps
 from fingerpost.reckon.neighbours import choose_buddy
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -56,6 +56,22 @@ def test_a_strip_is_called_by_its_letter_where_it_is_cut_and_where_it_is_laid(li
     assert "A strip A 155 mm long" in cut.title
     words = [node.text for node in ElementTree.fromstring(draw(cut, prefix="t")).iter(f"{SVG}text")]
     assert words == ["A", "15 mm", "155 mm", "B", "15 mm", "140 mm"]
+
+
+def test_strips_have_their_letters_before_anybody_is_measured(library: Library) -> None:
+    """The steps speak of the first and the second strip; a reader finds them again by A and B."""
+    steps = tape_steps(Writer(library), wear(library, "buddy-together")).drawings
+    cut = next(d.picture for d in steps if isinstance(d.picture, TapingPicture) and d.picture.draws == "cut")
+    assert [node.text for node in ElementTree.fromstring(draw(cut, prefix="t")).iter(f"{SVG}text")] == ["A", "B"]
+
+
+def test_what_is_wrong_is_struck_out_and_still_seen(library: Library) -> None:
+    """A sign in the corner was overlooked. The bar goes through the drawing, and the strap lies dark over the bar."""
+    for name in ("loops-together", "soft-ring-a2", "soft-ring-a4"):
+        svg = draw(mistakes_drawing(Writer(library), wear(library, name)).picture, prefix="t")
+        bar, strap = svg.index(f'stroke="{WHITE}"'), svg.rindex(f'fill="{GREY}"')
+        assert bar < strap, name
+        assert CLOTH not in svg
 
 
 def test_what_takes_the_place_of_tape_is_drawn_of_cloth(library: Library) -> None:

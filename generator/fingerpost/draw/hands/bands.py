@@ -4,7 +4,7 @@ it; a stiff ring or splint, pale and plain."""
 from __future__ import annotations
 
 from fingerpost.draw.hands.tape import Band, Line2
-from fingerpost.draw.pens.svg import BAND, BLACK, FINE, MAIN, PALE, WHITE, Position, chain_data, disc, lines, path
+from fingerpost.draw.pens.svg import BAND, BLACK, FINE, GREY, MAIN, PALE, WHITE, Position, chain_data, disc, lines, path
 
 LEAST_APART = 0.85
 """How far threads lie apart at the least, mm on paper."""
@@ -15,13 +15,16 @@ SEAMS, TAB = (0.2, 0.8), (0.5, 0.84)
 
 
 def draw_band(piece: Band, place: Position, *, tab: bool = True) -> str:
-    """One piece as it lies. `tab`: of cloth, its end is seen."""
+    """One piece as it lies. `tab`: of cloth, its end is seen. In a fine drawing cloth is plain and darker: seams
+    and tab would eat it up."""
     data = chain_data(place.points(piece.area), closed=True)
     threads = [(place.at(a), place.at(b)) for a, b in piece.threads]
     if piece.made == "stiff":
         return path(data, fill=PALE, stroke=BLACK, pen=MAIN)
     if piece.made == "tape":
         return path(data, fill=WHITE, stroke=BLACK, pen=MAIN) + lines(_thin(threads), pen=0.5)
+    if place.fine:
+        return path(data, fill=GREY, stroke=BLACK, pen=MAIN)
     band = path(data, fill=CLOTH, stroke=BLACK, pen=MAIN)
     return band + draw_seams(threads) + (draw_tab(threads) if tab else "")
 

@@ -7,11 +7,10 @@ from dataclasses import dataclass, replace
 
 from fingerpost.draw.bodies.fingers import RELAXED, FingerLine, spreads_for
 from fingerpost.draw.hands.tape import Band, buddy, h_strip, join_fingers, ring_range, wrap_round
-from fingerpost.draw.pens.curves import hatch
+from fingerpost.draw.pens.curves import hatch, heading
 from fingerpost.draw.pens.labels import Extent, draw_block
 from fingerpost.draw.pens.letters import block_height, wrap
-from fingerpost.draw.pens.marks import draw_sign
-from fingerpost.draw.pens.svg import BLACK, Position, chain_data, lines, path
+from fingerpost.draw.pens.svg import BLACK, WHITE, Position, chain_data, disc, lines, path
 from fingerpost.draw.props.lone import Lone
 from fingerpost.draw.props.signs import PushArrow
 from fingerpost.draw.props.stage import Thing
@@ -47,18 +46,26 @@ def _one(
     """One mistake in a cell; its words below it, or beside it."""
     wide = 0.36 * cell if beside else cell - 3
     tall = 0.66 * wide
-    aside = 1.7 * room.em if room.picture.partner else 0.0  # a hand fills its room, and the sign stands in the corner
-    inner = replace(room, width=wide - aside, height=tall)
+    inner = replace(room, width=wide, height=tall)
     frame, place = inner.settle(_MAKERS[mistake](inner))
-    picture = frame.draw(replace(place, origin=place.origin + corner + aside))
-    sign = draw_sign("leave", corner + complex(0.9 * room.em + 0.3, 0.9 * room.em + 0.3), 0.85 * room.em)
+    hand, *worn = frame.draw(replace(place, origin=place.origin + corner, fine=True))
+    sign = _strike_out(corner + complex(wide, tall) / 2, 0.49 * min(wide, tall))
     left_over = cell - wide - 3 if beside else cell - 2.5
     text = wrap(note, left_over, room.size) if note else []
     high = block_height(len(text), room.size)
     left, top = (corner.real + wide + 2, corner.imag + 1) if beside else (corner.real + 1, corner.imag + tall + 1.5)
     box = Extent(left=left, right=left + left_over, top=top, bottom=top + high)
     used = max(tall, high + 2) if beside else tall + 1.5 + high
-    return [*picture, sign, draw_block(text, box, room.size)], used
+    return [hand, sign, *worn, draw_block(text, box, room.size)], used
+
+
+def _strike_out(centre: complex, radius: float) -> str:
+    """A ring round the drawing and a bar through it, so that it is never taken for the right way. What is wrong lies
+    over the bar, and is still seen."""
+    bar = radius * heading(45)
+    data = chain_data([centre - bar, centre + bar])
+    rim = path(data, stroke=WHITE, pen=2.4)
+    return rim + disc(centre, radius, fill="none", stroke=BLACK, pen=1.8) + path(data, stroke=BLACK, pen=1.4)
 
 
 def _alone(room: StepRoom) -> Lone:
