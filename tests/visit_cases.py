@@ -11,8 +11,8 @@ from sweep.cases import TODAY, Chosen, make_case
 
 from fingerpost.model.case import Case, Clinician, Visit
 from fingerpost.model.times import Day, to_written
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import Since
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.case.check import find_case_findings
 from fingerpost.plan.leaf.handout import plan_handout
 

@@ -13,9 +13,10 @@ from fingerpost.model.audience import MARK, flat
 from fingerpost.model.case import ClinicSettings
 from fingerpost.model.library import Library
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Finder, Flags, Page, RedFlag, Words, plain
+from fingerpost.plan.base.blocks import Finder, Flags, Page, RedFlag
 from fingerpost.plan.base.parts import short_sign
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, plain
 from fingerpost.plan.pages.site import plan_home
 from fingerpost.plan.pages.way_in import dial
 from fingerpost.plan.walls.paper_key import plan_key

@@ -17,8 +17,8 @@ from site_under_test import whole_site
 from fingerpost.draw.contact import Version, contact_sheet, list_versions, sample_pictures
 from fingerpost.draw.pens.svg import ON_PAPER, ColourName, read_size
 from fingerpost.draw.picture import draw
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.pictures import HandPicture, InsidePicture, Picture, Spot, TrialPicture
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_drawings, list_words
 from fingerpost.plan.leaf.handout import plan_handout
 

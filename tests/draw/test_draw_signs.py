@@ -25,10 +25,10 @@ from fingerpost.model.movement import Force, Movement, MovementSign
 from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Exercise, Test
 from fingerpost.model.words import FINGERS, Finger
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.illustrate import trial_drawing
 from fingerpost.plan.base.pictures import ExercisePicture, MovementSignPicture, TrialPicture
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.step_pictures import exercise_gallery, list_movement_signs, movement_key
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -13,9 +13,9 @@ from fingerpost.draw.picture import draw
 from fingerpost.draw.taping.checks_after import colour_sign, take_off_sign
 from fingerpost.model.library import Library
 from fingerpost.model.words import FINGERS, Finger, Side
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.pictures import HandPicture, TapingPicture
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.step_pictures import Worn, check_drawing, mistakes_drawing, tape_drawing, tape_steps
 from fingerpost.reckon.neighbours import choose_buddy
 

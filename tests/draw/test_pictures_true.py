@@ -31,11 +31,12 @@ from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.shared import Structure, View
 from fingerpost.model.times import Day
 from fingerpost.model.words import FINGERS, Finger, Hand, Side
-from fingerpost.plan.base.blocks import Drawing, plain
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.illustrate import finger_name, hand_pictures, inside_drawing, place_name, side_name
 from fingerpost.plan.base.paper import Headline
 from fingerpost.plan.base.pictures import HandPicture, InsidePicture, TapingPicture
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.step_pictures import Worn, mistakes_drawing, small_steps, tape_drawing, tape_steps
 from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.injury.page import plan_protocol_page

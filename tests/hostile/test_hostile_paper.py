@@ -186,11 +186,19 @@ def test_a_calendar_has_the_same_entries_whatever_the_phrases_say() -> None:
 # ------------------------------------------------------------------ a case, from its file to the paper
 
 
-def write_case(folder: Path, payload: str) -> tuple[Path, dict[int, str]]:
-    """A case file with a payload in every text, and the field behind each number."""
+def write_case(folder: Path, payload: str, *, visited: bool = False) -> tuple[Path, dict[int, str]]:
+    """A case file with a payload in every text, and the field behind each number.
+
+    `visited`: who checked it stands in the log of visits, which takes the place of `checked`.
+    """
     fields: dict[int, str] = {}
     lines = world.CASE.read_text("utf-8").split("note:")[0].splitlines()
     text: list[str] = []
+    checks = lines.index("checked:")
+    if visited:
+        lines[checks : checks + 5] = [
+            "visits:", "  - date: 2026-11-23", "    stage: easy-climbing", "    checked:", "      name: X", "      role: Y"
+        ]  # fmt: skip
 
     def plant(field: str) -> str:
         fields[len(fields)] = field
@@ -199,7 +207,8 @@ def write_case(folder: Path, payload: str) -> tuple[Path, dict[int, str]]:
     for line in lines:
         key, _, _ = line.strip().removeprefix("- ").partition(":")
         if key in ("reference", "what", "name", "role"):  # before the note, only who checked it has a name
-            line = f"{line.split(':')[0]}: {plant(f'checked.{key}' if key in ('name', 'role') else key)}"
+            who = "visits.checked" if visited else "checked"
+            line = f"{line.split(':')[0]}: {plant(f'{who}.{key}' if key in ('name', 'role') else key)}"
         text.append(line)
     text += [f"name: {plant('name')}", f"note: {plant('note')}", f"pace_reason: {plant('pace_reason')}", "clinic:"]
     text += [f"  {key}: {plant(f'clinic.{key}')}" for key in ("name", "phone", "emergency_number")]
@@ -216,9 +225,9 @@ SHORT = (
 )
 
 
-@pytest.mark.parametrize("payload", SHORT)
-def test_a_persons_words_are_printed_as_they_were_typed(payload: str, tmp_path: Path) -> None:
-    path, fields = write_case(tmp_path, payload)
+@pytest.mark.parametrize(("payload", "visited"), list(zip(SHORT, (False, True), strict=True)))
+def test_a_persons_words_are_printed_as_they_were_typed(payload: str, visited: bool, tmp_path: Path) -> None:
+    path, fields = write_case(tmp_path, payload, visited=visited)
     case = load_case(path, world.full_library(), world.TODAY, lambda p: p.name).value
     handout = world.run_on(plan_handout(world.full_library(), world.take_all(case), world.TODAY))
     pdf = print_pdf(write_html(world.sound(), handout), world.PROJECT)
@@ -233,8 +242,8 @@ def test_a_persons_words_are_printed_as_they_were_typed(payload: str, tmp_path: 
 
 
 def test_every_text_of_a_case_was_planted(tmp_path: Path) -> None:
-    _, fields = write_case(tmp_path, "x")
-    assert len(fields) == len(set(list_free_fields(Case))) == 11
+    planted = {field for visited in (False, True) for field in write_case(tmp_path, "x", visited=visited)[1].values()}
+    assert len(planted) == len(set(list_free_fields(Case))) == 13
 
 
 def test_a_protocol_that_goes_on_and_on_is_printed_whole() -> None:
@@ -266,7 +275,7 @@ def test_a_protocol_that_goes_on_and_on_is_printed_whole() -> None:
 @pytest.mark.parametrize("payload", [*FAMILIES, "a\n", "a\r\nb", "../a", "a\0b", "İ"])
 def test_ids_dates_and_addresses_take_no_payload(payload: str) -> None:
     closed = [s for s in words.ALL_SHAPES if s is not words.TEXT_SHAPE and s is not words.LINE_SHAPE]
-    assert len(closed) == 9
+    assert len(closed) == 10
     assert not [shape for shape in closed if shape.fits(payload)]
 
 

@@ -25,7 +25,8 @@ from site_under_test import whole_site
 
 from fingerpost.checks.base.walk import walk_all_prose
 from fingerpost.model.audience import flat
-from fingerpost.plan.base.blocks import Page, Section, text
+from fingerpost.plan.base.blocks import Page, Section
+from fingerpost.plan.base.runs import text
 
 CODE = [p for part in ("generator", "tests") for p in sorted((PROJECT / part).rglob("*.py"))]
 GUIDES = [PROJECT / "README.md", PROJECT / "DEVELOPERS.md", PROJECT / "protocols" / "README.md"]

@@ -11,7 +11,8 @@ from pdf_gate.samples import TODAY, cases, library
 from reading import standards
 
 from fingerpost.model.case import EnclosureName
-from fingerpost.plan.base.blocks import Table, plain
+from fingerpost.plan.base.blocks import Table
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.site import plan_site
 

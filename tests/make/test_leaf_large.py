@@ -23,9 +23,9 @@ from fingerpost.make.leaf.settings import OTHER_MM, PUNCHED_MM, SIZES_MM, mm
 from fingerpost.model.case import Case
 from fingerpost.model.times import Day
 from fingerpost.model.words import Paper, PrintSize
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import GripField, GripFields, HelpBox, Strip, TapeHow, Week
 from fingerpost.plan.base.pictures import StripPicture
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout
 

@@ -13,8 +13,9 @@ from pdf_gate.samples import environment
 
 from fingerpost.draw.picture import draw
 from fingerpost.make.templates import render
-from fingerpost.plan.base.blocks import Block, FlagGroup, Flags, Page, Paragraph, RedFlag, Run, Section, Step, text
+from fingerpost.plan.base.blocks import Block, FlagGroup, Flags, Page, Paragraph, RedFlag, Section, Step
 from fingerpost.plan.base.outline import outline_page
+from fingerpost.plan.base.runs import Run, text
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
 

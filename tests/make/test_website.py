@@ -39,7 +39,8 @@ from site_under_test import (
 )
 
 from fingerpost.make import website
-from fingerpost.plan.base.blocks import Page, Paragraph, Section, plain, strong, text
+from fingerpost.plan.base.blocks import Page, Paragraph, Section
+from fingerpost.plan.base.runs import plain, strong, text
 
 ADDRESSES = PROJECT / "tests" / "golden" / "addresses.txt"
 SITE, TEMPLATES = whole_site(), make_templates()

@@ -17,10 +17,10 @@ from fingerpost.make.pdf import print_pdf
 from fingerpost.model.case import Case, Checked, EnclosureName
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.outline import outline_handout
 from fingerpost.plan.base.paper import Strip
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.case.check import find_case_findings
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout

@@ -24,10 +24,10 @@ from fingerpost.model.discreet import find_telltale
 from fingerpost.model.protocol import Protocol
 from fingerpost.model.times import Day
 from fingerpost.model.words import Paper
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import Ahead
 from fingerpost.plan.base.parts import mark_of
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.case.check import find_case_findings, stages_of
 from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.leaf.handout import plan_handout

@@ -19,9 +19,9 @@ from fingerpost.make.leaf.page import fit
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import PAPERS, Paper
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import Ask, Handout, Leaf, Rows, Verdict
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.general import plan_general_handout, plan_referral_handout

@@ -13,7 +13,6 @@ from sweep.leaves import list_marked_grips
 
 from fingerpost.model.case import Baseline, Case, Clinic, ImportantDate
 from fingerpost.model.times import Day
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import (
     Ahead,
     Headline,
@@ -28,6 +27,7 @@ from fingerpost.plan.base.paper import (
     Verdict,
     Week,
 )
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.reasons import list_reasons

@@ -15,9 +15,9 @@ from fingerpost.model.case import Case, EnclosureName
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day
 from fingerpost.model.words import UNSOURCED
-from fingerpost.plan.base.blocks import Words, text
 from fingerpost.plan.base.paper import Handout, Side
 from fingerpost.plan.base.prose import LETTERS, Writer
+from fingerpost.plan.base.runs import Words, text
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.check import find_case_findings, stages_of
 from fingerpost.plan.injury.page import plan_protocol_page

@@ -17,10 +17,10 @@ import pytest
 from fingerpost.model.case import Anchor, Baseline, Began, Case, EnclosureName, FingerSize, ImportantDate
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.outline import outline_handout
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.case.check import find_case_findings
 from fingerpost.plan.case.situation import read_situation

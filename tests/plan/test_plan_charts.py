@@ -11,9 +11,9 @@ from fingerpost.model.case import Baseline, Case
 from fingerpost.model.library import Library
 from fingerpost.model.times import Day
 from fingerpost.model.words import FINGERS
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.pictures import LoadPicture, StrengthPicture
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_drawings
 from fingerpost.plan.injury.grip_loads import load_chart, load_table, published_table
 from fingerpost.plan.leaf.handout import plan_handout

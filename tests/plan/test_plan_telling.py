@@ -40,9 +40,10 @@ from fingerpost.plan.base.answers import (
     list_separators,
     list_settled,
 )
-from fingerpost.plan.base.blocks import Answer, Finder, Flags, Folds, Page, Table, plain
+from fingerpost.plan.base.blocks import Answer, Finder, Flags, Folds, Page, Table
 from fingerpost.plan.base.outline import outline_page
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.pages.site import plan_site
 from fingerpost.plan.pages.telling_pages import tell_who

@@ -42,8 +42,8 @@ from fingerpost.model.words import (
     Text,
 )
 from fingerpost.plan.base.blocks import Page
-from fingerpost.plan.base.blocks import plain as plain_words
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain as plain_words
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.pages.desk_form import plan_desk_form
@@ -560,6 +560,8 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr("fingerpost.plan.leaf.general._by_reader", lambda writer, said: sum((w for _, w in said), ()))
     for place in ("leaf.general", "injury.act"):
         monkeypatch.setattr(f"fingerpost.plan.{place}.for_any_place", lambda said: said)
+    monkeypatch.setattr("fingerpost.plan.pages.way_in.audience_words", lambda writer, meant: ())
+    monkeypatch.setattr("fingerpost.plan.machines.search._everybody", lambda told: (piece.says for piece in told))
     monkeypatch.setattr("fingerpost.plan.injury.know.split_answer", lambda told: (_read_flat(told), ()))
     monkeypatch.setattr("fingerpost.plan.injury.know.split_list", lambda items: ("", [(item,) for item in items]))
     monkeypatch.setattr(Writer, "_open", lambda self, piece, says: says)

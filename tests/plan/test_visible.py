@@ -19,11 +19,11 @@ from fingerpost.make.handout_html import write_html
 from fingerpost.model.case import Began, EnclosureName
 from fingerpost.model.library import Library
 from fingerpost.model.shared import Term
-from fingerpost.plan.base.blocks import Box, Drawing, Section, plain, text
+from fingerpost.plan.base.blocks import Box, Drawing, Section
 from fingerpost.plan.base.paper import Handout, Sheet, Site
 from fingerpost.plan.base.pictures import HandPicture, Spot
 from fingerpost.plan.base.prose import Writer
-from fingerpost.plan.base.uses import Handle, Use, Visible
+from fingerpost.plan.base.runs import Handle, Use, Visible, plain, text
 from fingerpost.plan.base.visible import list_words
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.sheet_parts import word_list

@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from typing import TypeGuard
 
 from fingerpost.model.shared import Term
-from fingerpost.plan.base.blocks import Bullets, Section, plain
+from fingerpost.plan.base.blocks import Bullets, Section
 from fingerpost.plan.base.paper import Handout, LeafBlock, Points
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_words
 from reading.texts import list_leaf_blocks, list_printed
 

@@ -23,9 +23,6 @@ from fingerpost.plan.base.blocks import (
     GripList,
     Page,
     Paragraph,
-    Run,
-    Words,
-    plain,
 )
 from fingerpost.plan.base.paper import (
     Ahead,
@@ -40,6 +37,7 @@ from fingerpost.plan.base.paper import (
     Ticks,
     Week,
 )
+from fingerpost.plan.base.runs import Run, Words, plain
 from fingerpost.plan.base.visible import list_drawings, list_words
 
 # Things to look up and not to read on: the sources of a page, its codes, and the other names of an injury.
@@ -168,7 +166,7 @@ def list_leaf_sure(leaf: Leaf, gridded: bool = True) -> Iterator[str]:
         yield from (said.replace("____", "") for w in list_words(block) if (said := plain(w)) not in pictures)
 
 
-_NOT_PRINTED = {"id", "name", "style", "level", "mark", "number", "picture"}
+_NOT_PRINTED = {"id", "name", "style", "level", "mark", "number", "picture", "tier", "turns"}
 
 
 def list_printed(part: Any) -> Iterator[str]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fingerpost.plan.base.blocks import Bullets, Paragraph, plain
+from fingerpost.plan.base.blocks import Bullets, Paragraph
+from fingerpost.plan.base.runs import plain
 from sweep.sayings import saying
 from sweep.sheets import Told
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import Ahead
+from fingerpost.plan.base.runs import plain
 from sweep.detectors_dates import read_days
 from sweep.sheets import Told
 

@@ -7,9 +7,9 @@ import re
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.paper import Ahead
 from fingerpost.plan.base.pictures import PathPicture
+from fingerpost.plan.base.runs import plain
 from sweep.cases import TODAY
 from sweep.sayings import saying
 from sweep.sheets import Told

@@ -16,7 +16,6 @@ from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol
 from fingerpost.model.shared import Taping
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Run, Words, plain
 from fingerpost.plan.base.paper import (
     Ahead,
     GripField,
@@ -31,6 +30,7 @@ from fingerpost.plan.base.paper import (
     Verdict,
     Week,
 )
+from fingerpost.plan.base.runs import Run, Words, plain
 from fingerpost.plan.base.visible import list_words
 from sweep.leaves import BACK, FRONT
 from sweep.sayings import saying

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from fingerpost.plan.base.pictures import TapingPicture
+from fingerpost.plan.base.pictures import StrengthPicture, TapingPicture
 from sweep.detectors_tape import PAIR
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Told
@@ -173,5 +173,7 @@ def find_another_hand(told: Told) -> Iterator[str]:
         if picture is None or piece.section == "grip-pictures":
             continue
         drawn = getattr(picture, "hand", told.facts.case.hand)
+        if isinstance(picture, StrengthPicture):
+            continue  # it compares both hands, and names each
         if drawn != told.facts.case.hand or re.search(rf"\b{other} hand\b", picture.title):
             yield picture.title

@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from fingerpost.plan.base.blocks import Box, plain
+from fingerpost.plan.base.blocks import Box
 from fingerpost.plan.base.paper import HelpBox
+from fingerpost.plan.base.runs import plain
 from sweep.sayings import saying
 from sweep.sheets import BACKGROUND, Told
 

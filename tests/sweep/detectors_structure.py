@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, Paragraph, Table, plain
+from fingerpost.plan.base.blocks import Box, Bullets, Diary, Gallery, Paragraph, Table
 from fingerpost.plan.base.paper import Ahead, GripFields, HelpBox, Points, Rows, Ticks, Week
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_words
 from sweep.sayings import saying
 from sweep.sheets import Line, Told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from fingerpost.plan.base.blocks import Drawing, Words, plain
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.paper import (
     Ahead,
     Ask,
@@ -25,6 +25,7 @@ from fingerpost.plan.base.paper import (
     Week,
 )
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, plain
 
 FRONT, BACK = 1, 2
 SIDES = 2

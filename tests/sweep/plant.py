@@ -9,8 +9,9 @@ from typing import Any
 
 from fingerpost.model.grammar import is_record, parts_of
 from fingerpost.model.library import Library
-from fingerpost.plan.base.blocks import Block, Bullets, Drawing, Paragraph, Section, text
+from fingerpost.plan.base.blocks import Block, Bullets, Drawing, Paragraph, Section
 from fingerpost.plan.base.paper import Ahead, Handout, Sheet, Side
+from fingerpost.plan.base.runs import text
 from sweep.cases import ENCLOSURES, Chosen, make_case
 from sweep.run import read_shipped
 from sweep.sheets import Told, find_section, tell, with_parts

@@ -11,22 +11,11 @@ from fingerpost.model.case import Case
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Grade, Protocol, Stage
 from fingerpost.model.shared import Structure, Taping
-from fingerpost.plan.base.blocks import (
-    Beside,
-    Block,
-    Box,
-    Bullets,
-    Diary,
-    Drawing,
-    Gallery,
-    Paragraph,
-    Section,
-    Table,
-    plain,
-)
+from fingerpost.plan.base.blocks import Beside, Block, Box, Bullets, Diary, Drawing, Gallery, Paragraph, Section, Table
 from fingerpost.plan.base.paper import Handout, Leaf, Sheet
 from fingerpost.plan.base.parts import list_tapings
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.case.situation import read_situation
 from fingerpost.plan.leaf.handout import plan_handout
 from fingerpost.plan.person.calendar import Event, list_events, write_calendar

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fingerpost.plan.base.blocks import Paragraph, Run, plain, text
+from fingerpost.plan.base.blocks import Paragraph
 from fingerpost.plan.base.paper import GripFields, Points, TapeHow, Ticks, Verdict, Week
+from fingerpost.plan.base.runs import Run, plain, text
 from sweep.plant import Specimen, bare, both, listing, with_block, with_section
 from sweep.sheets import Told
 

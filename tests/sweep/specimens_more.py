@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from fingerpost.plan.base.blocks import Bullets, Diary, Paragraph, Run, text
+from fingerpost.plan.base.blocks import Bullets, Diary, Paragraph
 from fingerpost.plan.base.paper import Ahead
 from fingerpost.plan.base.pictures import DiaryPicture, PathPicture
+from fingerpost.plan.base.runs import Run, text
 from fingerpost.plan.person.calendar import Event
 from sweep.plant import (
     Specimen,

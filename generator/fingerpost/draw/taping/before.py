@@ -27,6 +27,8 @@ BRIDGE_MM = 10
 """Uncut middle of an H-strip (Schoeffl et al. 2007, read second hand)."""
 LIKE_MM = (110, 15)
 """The shape of a strip that nobody has measured."""
+NUMBER_EM = 2.1
+"""How wide the number of a step is at the most, in ems of the letters in its drawing."""
 LETTERS = ("A", "B")
 """What the strips for two fingers are called, from the palm to the tip."""
 
@@ -95,24 +97,32 @@ def _drops(room: StepRoom, spout: complex) -> Thing:
     return Drawn(paint, tuple(spots))
 
 
+BELOW_EM = 2.2
+"""How much room a strip's length takes below it, in letters."""
+
+
 def cut(room: StepRoom) -> list[str]:
     """Each strip with its measures, true in its proportions, and scissors at its end."""
     p, em = room.picture, room.em
+    # In large print the number of the step is larger than its free space, and would lie on the first letter.
+    inset = max(room.inset, NUMBER_EM * em) if room.inset else 0.0
     strips = p.strips or tuple((*LIKE_MM, letter) for letter in (LETTERS if p.partner else ("",)))
     longest = max(length for length, _, _ in strips)
     said = p.strips and not p.small
     beside = max(width_of(f"{width} mm", room.size) for _, width, _ in strips) + 1.3 * em if said else 2.4 * em
     before = 1.2 * em if any(letter for *_, letter in strips) else 0.6
-    scale = (room.width - room.inset - 2 - before - beside) / longest
+    scale = (room.width - inset - 2 - before - beside) / longest
     parts, tall = [], (room.height - 1.0) / len(strips)
     for number, (length, width, letter) in enumerate(strips):
-        thick, left = max(width * scale, 3.0), room.inset + 1.0 + before
+        thick, left = max(width * scale, 3.0), inset + 1.0 + before
         y = 0.5 + tall * (number + 0.5) - (0.35 * em if said else 0)
         if p.kind == "h-strip":
             y += 0.4 * em
+        if said:
+            y = min(y, room.height - thick / 2 - BELOW_EM * em)
         long = length * scale
         parts.append(flat_strip(complex(left, y), long, thick))
-        parts.append(words(letter, complex(room.inset + 0.6, y + 0.35 * em), size=room.size, bold=True))
+        parts.append(words(letter, complex(inset + 0.6, y + 0.35 * em), size=room.size, bold=True))
         end = complex(left + long, y)
         if said:
             high = (end + 0.55 * em - 0.5j * thick, end + 0.55 * em + 0.5j * thick)

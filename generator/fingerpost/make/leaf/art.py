@@ -9,8 +9,9 @@ from fingerpost.make.drawn.pictures import draw_once, was_drawn
 from fingerpost.make.drawn.qr import draw_code, needed_mm
 from fingerpost.make.leaf.laid import LaidField, pieces
 from fingerpost.make.leaf.metrics import Weight, weigh
-from fingerpost.plan.base.blocks import Drawing, Run, Words
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.pictures import RulerPicture, StripPicture
+from fingerpost.plan.base.runs import Run, Words
 
 LETTERS_PT = 10.0
 

@@ -11,7 +11,7 @@ from fingerpost.make.leaf.metrics import width_mm
 from fingerpost.make.leaf.settings import mm
 from fingerpost.model.masses import UNITS
 from fingerpost.model.words import PrintSize
-from fingerpost.plan.base.blocks import Drawing, Run, Words
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.paper import (
     Ahead,
     Ask,
@@ -28,6 +28,7 @@ from fingerpost.plan.base.paper import (
     Week,
 )
 from fingerpost.plan.base.pictures import RulerPicture, StripPicture
+from fingerpost.plan.base.runs import Run, Words
 
 # A grid of days, and grips as pictures, have room up to this size; in larger print both are told in words.
 PICTURED_PT = 14

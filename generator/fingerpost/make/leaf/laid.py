@@ -6,8 +6,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from fingerpost.make.leaf.metrics import Piece, bind
-from fingerpost.plan.base.blocks import Drawing, Words
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.paper import LeafBlock
+from fingerpost.plan.base.runs import Words
 
 BLANK = "_" * 18  # as wide as it is drawn, or wider
 

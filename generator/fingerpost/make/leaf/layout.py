@@ -12,7 +12,7 @@ from fingerpost.make.leaf.metrics import count_lines, width_mm
 from fingerpost.make.leaf.ruler import BULLET_MM, SURE, Ruler
 from fingerpost.make.leaf.settings import mm
 from fingerpost.plan.base.addresses import words_of
-from fingerpost.plan.base.blocks import Drawing, Run, Words
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.paper import (
     Ahead,
     Ask,
@@ -32,6 +32,7 @@ from fingerpost.plan.base.paper import (
     Verdict,
     Week,
 )
+from fingerpost.plan.base.runs import Run, Words
 from fingerpost.plan.leaf.week import LONG_WEEK
 
 TICK_MM = 6.6

@@ -8,7 +8,7 @@ from fingerpost.make.leaf.art import Studio
 from fingerpost.make.leaf.laid import pieces
 from fingerpost.make.leaf.metrics import Piece, count_lines, fill_lines
 from fingerpost.make.leaf.settings import Settings, mm
-from fingerpost.plan.base.blocks import Words
+from fingerpost.plan.base.runs import Words
 
 BULLET_MM = 4.2
 # Room for what the sums leave out, as a share of the width: rounding in an engine, and letters that are not kerned.

@@ -2,59 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from fingerpost.model.words import GripMark
 from fingerpost.plan.base.pictures import Picture
-from fingerpost.plan.base.uses import Handle, Spoken, Visible
-
-
-@dataclass(frozen=True)
-class Run:
-    """A piece of text. `link`: `target` is an address on the site.
-
-    `mark`: where a figure is from; `target` is the anchor of that source, which the line of the source carries.
-    `break`: a new line, where bare text has its `text`. `blank`: room to write in by hand. `keep`, `limit`, `leave`:
-    words with a grip mark before them.
-    """
-
-    text: str
-    kind: Literal["plain", "strong", "mark", "link", "break", "blank", "keep", "limit", "leave"] = "plain"
-    target: Handle = ""
-
-
-Words = tuple[Run, ...]
-
-
-def plain(words: Words) -> str:
-    """The words as bare text."""
-    return "".join(run.text for run in words)
-
-
-BLANK = Run("____", "blank")
-"""Room to write by hand."""
-
-
-def text(content: str) -> Words:
-    return (Run(content),) if content else ()
-
-
-def strong(content: str) -> Words:
-    return (Run(content, "strong"),)
-
-
-def link(content: str, target: str) -> Words:
-    return (Run(content, "link", target),)
-
-
-def stack(lines: Iterable[Words]) -> Words:
-    """Several words as one, each on a line of its own; in bare text with a semicolon between."""
-    runs: list[Run] = []
-    for words in lines:
-        runs += [Run("; ", "break"), *words] if runs else words
-    return tuple(runs)
+from fingerpost.plan.base.runs import Handle, Spoken, Visible, Words
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,8 +6,8 @@ from fingerpost.model.case import Case
 from fingerpost.model.discreet import find_telltale
 from fingerpost.model.protocol import Protocol, Referral, Status
 from fingerpost.model.times import write_date
-from fingerpost.plan.base.blocks import Words, strong, text
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, strong, text
 from fingerpost.reckon.visits import find_check
 
 

@@ -10,7 +10,7 @@ from fingerpost.model.grammar import choices_of
 from fingerpost.model.protocol import Grade, Protocol, Referral, Stage
 from fingerpost.model.shared import Grip, Inside, JointAngles, Structure, Test, View
 from fingerpost.model.words import GRIP_MARKS, Finger, GripMark, Hand, Side
-from fingerpost.plan.base.blocks import Drawing, Gallery, text
+from fingerpost.plan.base.blocks import Drawing, Gallery
 from fingerpost.plan.base.pictures import (
     DiaryPicture,
     GripPicture,
@@ -25,6 +25,7 @@ from fingerpost.plan.base.pictures import (
     TrialPicture,
 )
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import text
 
 # The hand and finger of general pages, where there is no person: the finger that pulley injuries hit most.
 EXAMPLE_HAND: Hand = "right"

@@ -30,17 +30,15 @@ from fingerpost.plan.base.blocks import (
     Question,
     Questionnaire,
     RedFlag,
-    Run,
     Section,
     Split,
     Step,
     Table,
     TouchMap,
     Unscripted,
-    Words,
-    plain,
 )
 from fingerpost.plan.base.paper import Handout, Leaf, Sheet
+from fingerpost.plan.base.runs import Run, Words, plain
 
 WIDTH = 110
 _BULLETS = {"points": "  - ", "ticks": "  ☐ ", "notes": "  ", "boards": "  > "}

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from fingerpost.model.words import GripMark, Paper, PrintSize
-from fingerpost.plan.base.blocks import Block, Drawing, Page, Section, Words
-from fingerpost.plan.base.uses import Handle, Spoken, Visible
+from fingerpost.plan.base.blocks import Block, Drawing, Page, Section
+from fingerpost.plan.base.runs import Handle, Spoken, Visible, Words
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -20,13 +20,10 @@ from fingerpost.plan.base.blocks import (
     GripList,
     GripRow,
     Paragraph,
-    Run,
     Table,
-    Words,
-    strong,
-    text,
 )
 from fingerpost.plan.base.prose import Writer, Written, capital, join_words, uncapital
+from fingerpost.plan.base.runs import Run, Words, strong, text
 
 
 def pick(entries: Iterable[Any], wanted: Iterable[str]) -> tuple[Any, ...]:

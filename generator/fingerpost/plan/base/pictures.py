@@ -23,7 +23,7 @@ from fingerpost.model.shared import (
     View,
 )
 from fingerpost.model.words import FINGERS, Finger, GripMark, Hand, Side
-from fingerpost.plan.base.uses import Handle, Spoken, Visible
+from fingerpost.plan.base.runs import Handle, Spoken, Visible
 
 _BESIDE_STRIP, _BESIDE_SLIT_STRIP = 0.39, 1.34
 """Room beside a strip for scissors, in mm for each point of the letters; where it is slit, also for its width."""

@@ -9,7 +9,8 @@ from fingerpost.model.library import Library
 from fingerpost.model.protocol import Stage
 from fingerpost.model.shared import Source
 from fingerpost.model.words import COMMON_PRACTICE, OWN, UNSOURCED
-from fingerpost.plan.base.blocks import Bullets, Run, Words
+from fingerpost.plan.base.blocks import Bullets
+from fingerpost.plan.base.runs import Run, Words
 
 Written = str | Said | Told
 # The letter of each mark that is no source, and the phrase that explains it.

@@ -11,7 +11,7 @@ from fingerpost.model.movement import Movement, MovementSign, Pose, SceneName
 from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Exercise, Grip, Structure, TapeScene, TapeStep, Taping
 from fingerpost.model.words import Finger, Hand, Side
-from fingerpost.plan.base.blocks import Drawing, Gallery, Words, strong, text
+from fingerpost.plan.base.blocks import Drawing, Gallery
 from fingerpost.plan.base.illustrate import EXAMPLE_FINGER, finger_name, side_name
 from fingerpost.plan.base.pictures import (
     BACK_SCENES,
@@ -25,6 +25,7 @@ from fingerpost.plan.base.pictures import (
     TapingPicture,
 )
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, strong, text
 from fingerpost.reckon.neighbours import list_neighbours
 
 STEP_MM, CHECK_MM, MISTAKE_MM = 39.5, 75.0, 28.5
@@ -355,6 +356,7 @@ def movement_key(writer: Writer, exercises: Iterable[Exercise]) -> Gallery | Non
     for sign in choices_of(MovementSign):
         if sign in found:
             says = writer.say(f"movement-sign-{sign}")
-            picture = MovementSignPicture(title=says, sign=sign, says=says)
+            title = writer.say("movement-sign-title", says=says)
+            picture = MovementSignPicture(title=title, sign=sign, says=says)
             drawings.append(Drawing(name=f"movement-sign-{sign}", picture=picture, caption=()))
     return Gallery(caption=writer.say("movement-signs"), drawings=tuple(drawings)) if drawings else None

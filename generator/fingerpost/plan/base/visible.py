@@ -6,8 +6,8 @@ from collections.abc import Collection, Iterator
 from typing import Any
 
 from fingerpost.model.grammar import choices_of, hints_of, is_record, marks_of, parts_of, types_inside
-from fingerpost.plan.base.blocks import Drawing, Run, Words
-from fingerpost.plan.base.uses import HEARD, SEEN, Use
+from fingerpost.plan.base.blocks import Drawing
+from fingerpost.plan.base.runs import HEARD, SEEN, Run, Use, Words
 
 
 def list_words(part: Any, *, heard: bool = False) -> Iterator[Words]:

@@ -10,9 +10,10 @@ from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.words import TODAY, AgeBand, GripMark, split_sentences
 from fingerpost.plan.base.audience import Reader, narrow_library
-from fingerpost.plan.base.blocks import Block, Section, Tier, Words
+from fingerpost.plan.base.blocks import Block, Section, Tier
 from fingerpost.plan.base.parts import empty_if_none
 from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.runs import Words
 
 
 def write_about(library: Library, id: str) -> tuple[Writer, Protocol]:

@@ -5,21 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fingerpost.model.protocol import Protocol, Range, Recovery, Timeline
-from fingerpost.plan.base.blocks import (
-    Answer,
-    Block,
-    Bullets,
-    Paragraph,
-    Run,
-    Section,
-    Table,
-    Words,
-    link,
-    strong,
-    text,
-)
+from fingerpost.plan.base.blocks import Answer, Block, Bullets, Paragraph, Section, Table
 from fingerpost.plan.base.parts import bullets, for_any_place, range_words, table, warning_folds
 from fingerpost.plan.base.prose import Writer, uncapital
+from fingerpost.plan.base.runs import Run, Words, link, strong, text
 from fingerpost.plan.injury.about import folded, grade_name, shown, verdict_words
 
 

@@ -7,11 +7,12 @@ from dataclasses import replace
 
 from fingerpost.model.shared import Grip
 from fingerpost.model.words import FINGERS
-from fingerpost.plan.base.blocks import Block, Box, Drawing, Paragraph, Table, text
+from fingerpost.plan.base.blocks import Block, Box, Drawing, Paragraph, Table
 from fingerpost.plan.base.illustrate import grip_drawing
 from fingerpost.plan.base.parts import table
 from fingerpost.plan.base.pictures import GripPicture, LoadPicture, LoadRow
 from fingerpost.plan.base.prose import Writer, join_words
+from fingerpost.plan.base.runs import text
 from fingerpost.reckon.finger import GripLoad, Pulley, Ratio, compare_grip, list_published
 from fingerpost.reckon.shares import share_load
 

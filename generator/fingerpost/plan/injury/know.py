@@ -8,11 +8,12 @@ from fingerpost.model.audience import Said, Told
 from fingerpost.model.protocol import Condition, Protocol
 from fingerpost.model.words import PAPERS
 from fingerpost.plan.base.addresses import address_of, coach_address, pair_address, sheet_address
-from fingerpost.plan.base.blocks import Block, Bullets, Paragraph, Section, Table, Words, link, stack, text
+from fingerpost.plan.base.blocks import Block, Bullets, Paragraph, Section, Table
 from fingerpost.plan.base.checked import status_words
 from fingerpost.plan.base.illustrate import example_tears
 from fingerpost.plan.base.parts import bullets, labelled, paragraph, pick, seek_words, sign_names, summary, table
 from fingerpost.plan.base.prose import Writer, join_words, uncapital
+from fingerpost.plan.base.runs import Words, link, stack, text
 from fingerpost.plan.injury.about import folded, grade_name, shown, split_answer, split_list
 from fingerpost.reckon.telling import speaks_for, table_signs
 

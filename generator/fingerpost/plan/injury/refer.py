@@ -7,11 +7,12 @@ from fingerpost.model.protocol import Referral, Seek
 from fingerpost.model.words import OFF_THE_WALL, URGENCIES
 from fingerpost.plan.base.addresses import address_of
 from fingerpost.plan.base.answers import list_own_warnings
-from fingerpost.plan.base.blocks import Answer, Bullets, Drawing, Page, Paragraph, Section, Words, strong, text
+from fingerpost.plan.base.blocks import Answer, Bullets, Drawing, Page, Paragraph, Section
 from fingerpost.plan.base.checked import draft_badge
 from fingerpost.plan.base.illustrate import EXAMPLE_HAND, example_finger, looks_drawing, spot_drawings
 from fingerpost.plan.base.parts import audience_words, bullets, warning_folds
 from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.runs import Words, strong, text
 from fingerpost.plan.injury import know
 from fingerpost.plan.injury.about import folded, shown, verdict_words
 

@@ -19,9 +19,6 @@ from fingerpost.plan.base.blocks import (
     Paragraph,
     Section,
     Table,
-    Words,
-    link,
-    text,
 )
 from fingerpost.plan.base.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, grip_drawing
 from fingerpost.plan.base.parts import (
@@ -41,6 +38,7 @@ from fingerpost.plan.base.parts import (
 )
 from fingerpost.plan.base.pictures import GripPicture, HandPicture
 from fingerpost.plan.base.prose import Writer, capital, join_words
+from fingerpost.plan.base.runs import Words, link, text
 from fingerpost.plan.base.step_pictures import Worn, exercise_drawing, tape_drawing
 from fingerpost.plan.injury.about import grade_name, verdict_mark, verdict_words
 from fingerpost.plan.person.gate_words import gate_halves

@@ -8,11 +8,12 @@ from fingerpost.model.audience import flat
 from fingerpost.model.masses import write_mass
 from fingerpost.model.shared import Gate
 from fingerpost.model.times import Span, add_span, write_date
-from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.paper import Ahead, Ticks
 from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.pictures import PathPicture, Signpost
 from fingerpost.plan.base.prose import Writer, capital, uncapital
+from fingerpost.plan.base.runs import BLANK, Run, Words, strong, text
 from fingerpost.plan.case.situation import Situation, is_first_visit
 from fingerpost.plan.person.strength import GripGoal, bars_picture, list_goals
 from fingerpost.plan.person.way_back import flags_of, short_date

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from fingerpost.plan.base.addresses import short_address
-from fingerpost.plan.base.blocks import Words, text
 from fingerpost.plan.base.paper import Ask
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, text
 from fingerpost.plan.base.visible import list_marks
 
 QUESTION_LINES, NOTE_LINES = 3, 6

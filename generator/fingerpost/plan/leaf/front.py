@@ -10,13 +10,14 @@ from fingerpost.model.case import Case
 from fingerpost.model.shared import Grip
 from fingerpost.model.times import write_date, write_weekday
 from fingerpost.model.words import Finger, GripMark, Hand
-from fingerpost.plan.base.blocks import Drawing, Run, Words, plain, strong, text
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.checked import checked_line
 from fingerpost.plan.base.illustrate import finger_name, grip_drawing, hand_pictures, place_name
 from fingerpost.plan.base.paper import GripField, GripFields, Headline, NextVisit, Note, Strip, Verdict
 from fingerpost.plan.base.parts import leaves_all, pick
 from fingerpost.plan.base.pictures import GripPicture, SignPicture, StagesPicture
 from fingerpost.plan.base.prose import Writer, capital, join_words, uncapital
+from fingerpost.plan.base.runs import Run, Words, plain, strong, text
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.way_back import short_date
 from fingerpost.reckon.visits import find_check

@@ -11,7 +11,7 @@ from fingerpost.model.words import OFF_THE_WALL, URGENT, Finger, Id, split_sente
 from fingerpost.model.words import Side as SideOfFinger
 from fingerpost.plan.base.answers import list_own_warnings
 from fingerpost.plan.base.audience import Reader, narrow_library
-from fingerpost.plan.base.blocks import BLANK, Drawing, Run, Words, strong, text
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.illustrate import EXAMPLE_HAND, EXAMPLE_SIDE, example_finger, hand_pictures, looks_drawing
 from fingerpost.plan.base.paper import (
     Headline,
@@ -29,6 +29,7 @@ from fingerpost.plan.base.paper import (
 from fingerpost.plan.base.parts import audience_words, for_any_place
 from fingerpost.plan.base.pictures import HandPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
+from fingerpost.plan.base.runs import BLANK, Run, Words, strong, text
 from fingerpost.plan.leaf.ahead import write_stay
 from fingerpost.plan.leaf.closing import NOTE_LINES, ask, foot
 from fingerpost.plan.leaf.front import VERDICT_MM, sign

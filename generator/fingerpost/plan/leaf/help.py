@@ -7,10 +7,10 @@ from collections.abc import Iterable
 from fingerpost.model.case import Clinic
 from fingerpost.model.shared import WarningSign
 from fingerpost.model.words import URGENCIES, Id, Urgency
-from fingerpost.plan.base.blocks import BLANK, Run, Words, strong, text
 from fingerpost.plan.base.paper import HelpBox, HelpGroup
 from fingerpost.plan.base.parts import pick, short_sign
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import BLANK, Run, Words, strong, text
 from fingerpost.plan.case.situation import Situation
 
 SHOWN: tuple[Urgency, ...] = URGENCIES[:3]

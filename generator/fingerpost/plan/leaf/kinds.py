@@ -6,11 +6,12 @@ from dataclasses import replace
 
 from fingerpost.model.protocol import Seek
 from fingerpost.model.words import URGENT
-from fingerpost.plan.base.blocks import BLANK, Drawing, Words, strong, text
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.illustrate import hand_pictures, inside_drawing
 from fingerpost.plan.base.paper import Headline, Leaf, LeafBlock, Points, Rows, Side
 from fingerpost.plan.base.parts import pain_words
 from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.runs import BLANK, Words, strong, text
 from fingerpost.plan.case.situation import Situation, is_beginning, is_first_visit
 from fingerpost.plan.leaf.ahead import ahead, ticks
 from fingerpost.plan.leaf.closing import ask, foot

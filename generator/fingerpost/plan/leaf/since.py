@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from fingerpost.plan.base.blocks import strong, text
 from fingerpost.plan.base.paper import Since
 from fingerpost.plan.base.prose import Writer, join_words
+from fingerpost.plan.base.runs import strong, text
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.since import Contrast, list_changes
 from fingerpost.plan.person.way_back import short_date

@@ -6,11 +6,12 @@ from dataclasses import replace
 
 from fingerpost.model.shared import Taping
 from fingerpost.model.words import FINGERS, Finger
-from fingerpost.plan.base.blocks import Drawing, Words, strong, text
+from fingerpost.plan.base.blocks import Drawing
 from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.paper import TapeHow
 from fingerpost.plan.base.pictures import HandPicture, RulerPicture, StripPicture
 from fingerpost.plan.base.prose import Writer, capital, join_words
+from fingerpost.plan.base.runs import Words, strong, text
 from fingerpost.plan.base.step_pictures import Worn, lies_there, small_steps, tape_drawing
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.enclosures import chosen_tapings

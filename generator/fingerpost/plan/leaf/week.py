@@ -9,10 +9,10 @@ from fingerpost.model.masses import write_mass
 from fingerpost.model.protocol import Dose
 from fingerpost.model.shared import Exercise
 from fingerpost.model.times import write_date, write_weekday
-from fingerpost.plan.base.blocks import BLANK, Run, Words, strong, text
 from fingerpost.plan.base.paper import Week, WeekRow
 from fingerpost.plan.base.parts import pick, seconds_words
 from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.runs import BLANK, Run, Words, strong, text
 from fingerpost.plan.base.step_pictures import exercise_drawing
 from fingerpost.plan.case.situation import Situation
 from fingerpost.plan.person.enclosures import chosen_tapings

@@ -11,10 +11,11 @@ from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.times import Day
 from fingerpost.plan.base.addresses import address_of
-from fingerpost.plan.base.blocks import Bullets, Page, Section, Words, link, plain, text
+from fingerpost.plan.base.blocks import Bullets, Page, Section
 from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, link, plain, text
 
 FORMAT = 2
 """Raised when a file changes in a way that breaks its readers. New keys do not."""

@@ -7,9 +7,9 @@ from typing import Any
 
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.plan.base.addresses import address_of
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.parts import pick
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 
 Data = dict[str, Any]
 

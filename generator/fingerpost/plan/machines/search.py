@@ -9,9 +9,10 @@ from fingerpost.model.library import Library
 from fingerpost.model.protocol import Condition, Referral
 from fingerpost.model.words import split_sentences
 from fingerpost.plan.base.addresses import address_of
-from fingerpost.plan.base.blocks import Page, plain
+from fingerpost.plan.base.blocks import Page
 from fingerpost.plan.base.paper import Findable, Search
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 from fingerpost.plan.base.visible import list_words
 
 LONGEST = 150

@@ -14,10 +14,11 @@ from typing import Any
 from fingerpost.changes.views import View
 from fingerpost.model.grammar import is_record, parts_of
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import Page, Run
+from fingerpost.plan.base.blocks import Page
 from fingerpost.plan.base.outline import list_leaf_lines, list_page_lines, list_sheet_lines
 from fingerpost.plan.base.paper import Handout, Site
 from fingerpost.plan.base.prose import LETTERS
+from fingerpost.plan.base.runs import Run
 from fingerpost.plan.base.visible import list_words
 
 _NUMBER = re.compile(r"\[(\w+)\]:? ")

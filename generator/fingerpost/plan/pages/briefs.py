@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from fingerpost.model.protocol import Condition, Protocol, Referral, Stage
-from fingerpost.plan.base.blocks import plain
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import plain
 
 Line = tuple[str, Any]
 """The key that holds a text, and the text; None where nothing is written."""

@@ -9,11 +9,12 @@ from fingerpost.model.protocol import Grade, Protocol
 from fingerpost.model.shared import Landmark, View
 from fingerpost.model.words import FINGERS, PAPERS, Finger, People, Side
 from fingerpost.plan.base.addresses import address_of
-from fingerpost.plan.base.blocks import Bullets, Page, Paragraph, Section, link, plain, text
+from fingerpost.plan.base.blocks import Bullets, Page, Paragraph, Section
 from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.illustrate import finger_name, side_name
 from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.runs import link, plain, text
 from fingerpost.plan.case.check import stages_of
 
 ADDRESS = "desk/"

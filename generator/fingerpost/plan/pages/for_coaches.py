@@ -5,10 +5,11 @@ from __future__ import annotations
 from fingerpost.model.protocol import Protocol, Stage
 from fingerpost.model.words import URGENT
 from fingerpost.plan.base.addresses import address_of, coach_address
-from fingerpost.plan.base.blocks import Block, Box, Bullets, Page, Paragraph, Section, Table, Words, link, strong, text
+from fingerpost.plan.base.blocks import Block, Box, Bullets, Page, Paragraph, Section, Table
 from fingerpost.plan.base.checked import draft_badge
 from fingerpost.plan.base.parts import empty_if_none, grip_list, paragraph, stages_intro, table, warning_box
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, link, strong, text
 from fingerpost.plan.injury.act import timeline_table
 from fingerpost.plan.person.coach_words import grip_matrix, load_share, look_out, session_words, talk
 from fingerpost.plan.person.gate_words import gate_bullets

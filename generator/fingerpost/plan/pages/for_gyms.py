@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from fingerpost.plan.base.addresses import notice_address
-from fingerpost.plan.base.blocks import Block, Bullets, Page, Paragraph, Section, Table, link, text
+from fingerpost.plan.base.blocks import Block, Bullets, Page, Paragraph, Section, Table
 from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.parts import paragraph, table
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import link, text
 from fingerpost.plan.walls.notices import NOTICE_PAPERS, START, start_notice
 from fingerpost.plan.walls.paper_key import key_links
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from fingerpost.model.library import Library
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import Paper, PrintSize
-from fingerpost.plan.base.blocks import Bullets, Words, text
+from fingerpost.plan.base.blocks import Bullets
 from fingerpost.plan.base.illustrate import example_spots
 from fingerpost.plan.base.paper import Handout, Sheet
 from fingerpost.plan.base.parts import paragraph, sign_names, summary
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, text
 from fingerpost.plan.injury.about import write_about
 from fingerpost.plan.leaf.general import plan_general_leaves, plan_referral_leaf
 from fingerpost.plan.leaf.words import explain_together

@@ -6,10 +6,11 @@ from collections.abc import Iterable
 from itertools import groupby
 
 from fingerpost.model.times import write_date
-from fingerpost.plan.base.blocks import Bullets, Page, Section, Words, link, text
+from fingerpost.plan.base.blocks import Bullets, Page, Section
 from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, link, text
 from fingerpost.plan.machines.data import FEED, FeedEntry, plan_feed
 
 ADDRESS = "look-up/"

@@ -8,19 +8,7 @@ from fingerpost.model.protocol import Protocol
 from fingerpost.model.shared import Grip
 from fingerpost.model.words import UNSOURCED, URGENCIES, Finger
 from fingerpost.plan.base.addresses import address_of
-from fingerpost.plan.base.blocks import (
-    Block,
-    Bullets,
-    Page,
-    Paragraph,
-    Run,
-    Section,
-    Words,
-    link,
-    stack,
-    strong,
-    text,
-)
+from fingerpost.plan.base.blocks import Block, Bullets, Page, Paragraph, Section
 from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.illustrate import (
     EXAMPLE_HAND,
@@ -41,6 +29,7 @@ from fingerpost.plan.base.parts import (
     warning_words,
 )
 from fingerpost.plan.base.prose import LETTERS, Writer, capital
+from fingerpost.plan.base.runs import Run, Words, link, stack, strong, text
 from fingerpost.plan.base.step_pictures import (
     Worn,
     check_drawing,

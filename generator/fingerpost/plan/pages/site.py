@@ -11,11 +11,12 @@ from fingerpost.model.words import PAPERS
 from fingerpost.plan.base.addresses import address_of, coach_address, short_address
 from fingerpost.plan.base.answers import list_pairs
 from fingerpost.plan.base.audience import Reader, narrow_library
-from fingerpost.plan.base.blocks import Block, Bullets, Page, Section, Words, link, text
+from fingerpost.plan.base.blocks import Block, Bullets, Page, Section
 from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.paper import Handout, Site
 from fingerpost.plan.base.parts import paragraph
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, link, text
 from fingerpost.plan.injury.page import plan_protocol_page
 from fingerpost.plan.injury.refer import plan_referral_page
 from fingerpost.plan.machines.data import plan_data_page

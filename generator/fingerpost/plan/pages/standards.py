@@ -5,9 +5,10 @@ from __future__ import annotations
 from itertools import groupby
 
 from fingerpost.model.shared import StandardItem
-from fingerpost.plan.base.blocks import Page, Section, Table, Words, link, stack, strong, text
+from fingerpost.plan.base.blocks import Page, Section, Table
 from fingerpost.plan.base.parts import paragraph, table
 from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.runs import Words, link, stack, strong, text
 
 ADDRESS = "standards/"
 _HEADINGS = {"page": "heading", "leaf": "standard-leaf", "handout": "sheet", "general": "sheet"}

@@ -9,22 +9,11 @@ from fingerpost.model.shared import Sign
 from fingerpost.model.words import URGENCIES, URGENT
 from fingerpost.plan.base.addresses import address_of, pair_address
 from fingerpost.plan.base.answers import fits_of, list_pairs
-from fingerpost.plan.base.blocks import (
-    Block,
-    Bullets,
-    Page,
-    Paragraph,
-    Section,
-    Table,
-    Words,
-    link,
-    plain,
-    strong,
-    text,
-)
+from fingerpost.plan.base.blocks import Block, Bullets, Page, Paragraph, Section, Table
 from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.parts import mark_of, pick, seek_words, table
 from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.runs import Words, link, plain, strong, text
 from fingerpost.reckon.telling import Separator, separate
 
 _ENOUGH_ROWS = 4

@@ -41,14 +41,11 @@ from fingerpost.plan.base.blocks import (
     SignLines,
     TouchMap,
     Unscripted,
-    Words,
-    link,
-    strong,
-    text,
 )
 from fingerpost.plan.base.parts import audience_words, short_sign
 from fingerpost.plan.base.pictures import TouchArea, TouchPicture, TouchView
 from fingerpost.plan.base.prose import Writer, capital
+from fingerpost.plan.base.runs import Words, link, strong, text
 from fingerpost.reckon.telling import describe_sign
 
 _LESS_URGENT = tuple(urgency for urgency in URGENCIES if urgency not in URGENT)

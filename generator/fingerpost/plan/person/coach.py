@@ -18,12 +18,13 @@ from fingerpost.model.library import Library
 from fingerpost.model.protocol import Stage
 from fingerpost.model.times import write_date
 from fingerpost.model.words import Paper
-from fingerpost.plan.base.blocks import Bullets, Drawing, Run, Table, Words, plain, strong, text
+from fingerpost.plan.base.blocks import Bullets, Drawing, Table
 from fingerpost.plan.base.checked import checked_head, plan_is_from, state_words
 from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.parts import labelled
 from fingerpost.plan.base.pictures import PathPicture, Signpost
 from fingerpost.plan.base.prose import Writer, join_words
+from fingerpost.plan.base.runs import Run, Words, plain, strong, text
 from fingerpost.plan.case.situation import Situation, read_situation
 from fingerpost.plan.person.coach_words import gate_name, grip_matrix, look_out, session_words, talk
 from fingerpost.plan.person.sheet_parts import LEAST_PT

@@ -5,9 +5,10 @@ from __future__ import annotations
 from fingerpost.model.discreet import find_telltale
 from fingerpost.model.protocol import Stage
 from fingerpost.model.shared import Grip
-from fingerpost.plan.base.blocks import Bullets, Run, Table, Words, text
+from fingerpost.plan.base.blocks import Bullets, Table
 from fingerpost.plan.base.parts import mark_of, pick, table
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Run, Words, text
 
 LOOK_OUT = ("morning", "pain", "hiding", "pop", "help")
 TALK = ("ask", "early", "secret", "decide", "plan")

@@ -13,18 +13,7 @@ from fingerpost.model.case import EnclosureName
 from fingerpost.model.shared import Exercise, Taping
 from fingerpost.model.times import write_date
 from fingerpost.model.words import split_sentences
-from fingerpost.plan.base.blocks import (
-    Beside,
-    Block,
-    Bullets,
-    Gallery,
-    Paragraph,
-    Section,
-    Words,
-    plain,
-    strong,
-    text,
-)
+from fingerpost.plan.base.blocks import Beside, Block, Bullets, Gallery, Paragraph, Section
 from fingerpost.plan.base.checked import checked_line
 from fingerpost.plan.base.illustrate import (
     diary_drawing,
@@ -44,6 +33,7 @@ from fingerpost.plan.base.parts import (
     tape_materials,
 )
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, plain, strong, text
 from fingerpost.plan.base.step_pictures import exercise_gallery, lies_there, mistakes_drawing, movement_key, tape_steps
 from fingerpost.plan.base.visible import list_marks, list_words
 from fingerpost.plan.case.situation import Situation, is_beginning, is_first_visit

@@ -7,9 +7,10 @@ from typing import Literal
 
 from fingerpost.model.protocol import GateUse, Protocol, Stage
 from fingerpost.model.shared import Gate
-from fingerpost.plan.base.blocks import Bullets, Run, Split, Words, link
+from fingerpost.plan.base.blocks import Bullets, Split
 from fingerpost.plan.base.parts import audience_words, pick
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Run, Words, link
 from fingerpost.reckon.windows import GROWTH_STAGE_DAYS, list_spans, list_stays
 
 

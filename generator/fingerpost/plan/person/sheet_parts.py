@@ -8,11 +8,12 @@ from typing import Any
 from fingerpost.model.masses import Units
 from fingerpost.model.protocol import Protocol, Referral
 from fingerpost.model.words import URGENCIES, URGENT, Paper, PrintSize
-from fingerpost.plan.base.blocks import Block, Box, Bullets, Diary, Paragraph, Section, Words, plain, strong, text
+from fingerpost.plan.base.blocks import Block, Box, Bullets, Diary, Paragraph, Section
 from fingerpost.plan.base.checked import state_words, status_words
 from fingerpost.plan.base.paper import Handout, Leaf, Sheet
 from fingerpost.plan.base.parts import seek_words, warning_box
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import Words, plain, strong, text
 from fingerpost.plan.base.visible import list_words
 
 # How wide the picture of a hand is printed, in mm: large enough to see one joint, small enough for text beside it.

@@ -10,10 +10,11 @@ from fingerpost.model.case import Case, Hands
 from fingerpost.model.masses import Units, from_kg, write_mass
 from fingerpost.model.protocol import Dose, Load
 from fingerpost.model.words import Hand, Id
-from fingerpost.plan.base.blocks import Block, Box, Drawing, Paragraph, Run, Table, Words, text
+from fingerpost.plan.base.blocks import Block, Box, Drawing, Paragraph, Table
 from fingerpost.plan.base.parts import pick, table
 from fingerpost.plan.base.pictures import StrengthPicture
 from fingerpost.plan.base.prose import Writer, capital, uncapital
+from fingerpost.plan.base.runs import Run, Words, text
 from fingerpost.plan.case.situation import Situation
 from fingerpost.reckon.goal import Goal, reckon_goal
 from fingerpost.reckon.loads import (
@@ -86,7 +87,7 @@ def explain_goals(writer: Writer, situation: Situation) -> Iterator[Why]:
 
 def _key_words(writer: Writer, key: TestKey) -> str:
     grip = next(g.name for g in writer.library.vocabularies.grips if g.id == key.grip)
-    return writer.say(f"test-key-{key.hands}-{key.method}", grip=grip, edge=f"{key.edge_mm:g}")
+    return writer.say(f"test-key-{key.hands}-{key.method}", grip=grip, edge=f"{key.edge_mm:g}\u00a0mm")
 
 
 def _verdict(writer: Writer, comparison: HandComparison, injured: Hand) -> str:

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from fingerpost.model.protocol import Stage
 from fingerpost.model.shared import Taping
 from fingerpost.model.times import Span
-from fingerpost.plan.base.blocks import Paragraph, strong
+from fingerpost.plan.base.blocks import Paragraph
 from fingerpost.plan.base.illustrate import finger_name
 from fingerpost.plan.base.prose import Writer
+from fingerpost.plan.base.runs import strong
 from fingerpost.plan.base.step_pictures import Worn
 from fingerpost.plan.case.situation import Situation
 from fingerpost.reckon.neighbours import Buddy, choose_buddy

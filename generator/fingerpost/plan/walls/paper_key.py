@@ -14,10 +14,11 @@ from fingerpost.model.protocol import Protocol
 from fingerpost.model.words import PAPERS, URGENT, Id, Paper
 from fingerpost.plan.base.addresses import key_address, short_address, words_of
 from fingerpost.plan.base.answers import fits_of, list_age_signs, list_settled
-from fingerpost.plan.base.blocks import Box, Bullets, link, plain, strong
+from fingerpost.plan.base.blocks import Box, Bullets
 from fingerpost.plan.base.checked import library_badge
 from fingerpost.plan.base.parts import pick, short_sign
 from fingerpost.plan.base.prose import Writer, join_words
+from fingerpost.plan.base.runs import link, plain, strong
 from fingerpost.reckon.telling import KeyStep, make_key, rule_out
 
 _ASKED = ("onset", "place", "feeling", "timing")
