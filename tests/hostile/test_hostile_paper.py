@@ -197,7 +197,8 @@ def write_case(folder: Path, payload: str, *, visited: bool = False) -> tuple[Pa
     checks = lines.index("checked:")
     if visited:
         lines[checks : checks + 5] = [
-            "visits:", "  - date: 2026-11-23", "    stage: easy-climbing", "    checked:", "      name: X", "      role: Y"
+            "visits:", "  - date: 2026-11-23", "    stage: easy-climbing",
+            "    checked:", "      name: X", "      role: Y",
         ]  # fmt: skip
 
     def plant(field: str) -> str:

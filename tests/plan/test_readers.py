@@ -560,7 +560,10 @@ def test_a_condition_that_nobody_is_told_is_found(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr("fingerpost.plan.leaf.general._by_reader", lambda writer, said: sum((w for _, w in said), ()))
     for place in ("leaf.general", "injury.act"):
         monkeypatch.setattr(f"fingerpost.plan.{place}.for_any_place", lambda said: said)
-    monkeypatch.setattr("fingerpost.plan.pages.way_in.audience_words", lambda writer, meant: ())
+    monkeypatch.setattr(
+        "fingerpost.plan.pages.way_in._order_and_steps",
+        lambda writer, sign: ((), tuple(writer.words(piece.says) for piece in sign.do)),
+    )
     monkeypatch.setattr("fingerpost.plan.machines.search._everybody", lambda told: (piece.says for piece in told))
     monkeypatch.setattr("fingerpost.plan.injury.know.split_answer", lambda told: (_read_flat(told), ()))
     monkeypatch.setattr("fingerpost.plan.injury.know.split_list", lambda items: ("", [(item,) for item in items]))
