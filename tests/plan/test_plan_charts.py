@@ -139,7 +139,7 @@ def test_who_cannot_see_the_bars_hears_what_they_say() -> None:
     chart = chart_of(case_at(pulled("left", 28), pulled("right", 43), step=LAST_BUT_ONE))
     assert chart
     assert chart.title == (
-        "Half crimp, 20 mm edge, one hand, pull. Right hand 43 kg; Left hand 28 kg; "
+        "Half crimp, 20\u00a0mm edge, one hand, pull. Right hand 43 kg; Left hand 28 kg; "
         "goal 38.7 kg: 90 % of the right hand."
     )
 

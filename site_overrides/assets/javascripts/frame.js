@@ -9,6 +9,7 @@
     const at = heads.findLastIndex((head) => head && head.getBoundingClientRect().top < innerHeight / 4);
     links.forEach((link, n) => (n === at ? link.setAttribute("aria-current", "true") : link.removeAttribute("aria-current")));
     const link = links[at], room = side.clientHeight;
+    if (side.contains(document.activeElement)) return;  // whoever is in the list goes through it
     if (link && (link.offsetTop < side.scrollTop || link.offsetTop > side.scrollTop + room - 60)) side.scrollTop = link.offsetTop - room / 2;
   };
   let waiting = 0;
