@@ -37,9 +37,10 @@ FRAMES: dict[PrintSize, tuple[int, float]] = {14: (4, 33.0), 18: (3, 50.0), 24: 
 HAND_MM, GRIP_MM, CODE_MM = 28.0, 16.0, 34.0
 WIDER = 1.25
 DAY_MM = 16.0
-MOST_MOVED = 0.62
+HALF, MOST_MOVED = 0.5, 0.62
 """Of a page: a box or a picture that is kept whole moves to the next page, and a higher one would leave most of the one
-before it white. Such a box is torn between its lines, such a picture is made smaller."""
+before it white. Such a box is torn between its lines, such a picture is made smaller.
+A leaf for anybody is read through, and its box may be torn sooner than that of somebody who needs it at night."""
 
 
 def split_load(words: Words) -> tuple[Words, Words, Words]:
@@ -130,7 +131,7 @@ class Flow(Setter):
         height = self.leading() * 1.25 + self.text(block.first, room) + mm(6 + 12 + 8)
         for group in block.groups:
             height += self.text(group.heading, room, bold=True) + mm(4) + self.listed(group.signs, room, self.hang)
-        return Laid(block, height, {"whole": height <= self.s.height_mm * MOST_MOVED})
+        return Laid(block, height, {"whole": height <= self.s.height_mm * (HALF if self.s.for_anybody else MOST_MOVED)})
 
     @property
     def hang(self) -> float:

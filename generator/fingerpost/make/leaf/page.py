@@ -127,7 +127,8 @@ def fit(leaf: Leaf, paper: Paper, print_size: PrintSize, studio: Studio) -> tupl
     Raises TooFull, with what to shorten, where everything has given way and a side is still too full.
     """
     unchecked = any(isinstance(block, Strip) and block.specimen for block in leaf.front.blocks)
-    settings = Settings(paper=paper, print_size=print_size, unchecked=unchecked)
+    anybody = leaf.kind in ("general", "referral")
+    settings = Settings(paper=paper, print_size=print_size, unchecked=unchecked, for_anybody=anybody)
     if settings.large:
         return _run_on(leaf, settings, studio)
     front = _fit(leaf, leaf.front, settings, FRONT_STEPS, studio, "front")

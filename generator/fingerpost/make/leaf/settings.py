@@ -63,11 +63,15 @@ skin on the sheet about the injury.
 
 @dataclass(frozen=True, kw_only=True)
 class Settings:
-    """How a side is set: `given` is what has given way so far. `unchecked`: nobody has checked the leaf."""
+    """How a side is set: `given` is what has given way so far. `unchecked`: nobody has checked the leaf.
+
+    `for_anybody`: it is meant for nobody in particular.
+    """
 
     paper: Paper
     print_size: PrintSize
     unchecked: bool = False
+    for_anybody: bool = False
     given: tuple[Step, ...] = ()
 
     @property
